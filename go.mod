@@ -1,0 +1,19 @@
+module agremens
+
+go 1.26.0
+
+require (
+	github.com/andybalholm/brotli v1.2.8 // indirect
+	github.com/ebitengine/gomobile v0.0.0-20250923094054-ea854a63cce1 // indirect
+	github.com/ebitengine/hideconsole v1.0.0 // indirect
+	github.com/ebitengine/oto/v3 v3.4.1 // indirect
+	github.com/ebitengine/purego v0.9.0 // indirect
+	github.com/hajimehoshi/ebiten/v2 v2.9.10 // indirect
+	github.com/jezek/xgb v1.1.1 // indirect
+	github.com/stretchr/testify v1.12.1 // indirect
+	golang.org/x/image v0.47.0 // indirect
+	golang.org/x/sync v0.24.0 // indirect
+	golang.org/x/sys v0.49.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
