@@ -31,6 +31,11 @@ type Note struct {
 	// Index is the note's place within it.
 	Ornament string
 	Index    int
+	// Degree counts scale steps from the ornament's principal.
+	Degree int
+	// Measured is false for the notes of a free trill, whose number and
+	// rhythm are the player's.
+	Measured bool
 	// Release is set on a note whose key is struck again at once: it ends a
 	// little early, so that the key can come up.
 	Release bool
