@@ -1,0 +1,214 @@
+package site_test
+
+import (
+	"bytes"
+	"compress/gzip"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/andybalholm/brotli"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/cmd/agremens/site"
+)
+
+var long = strings.Repeat("a line that repeats itself\n", 200)
+
+func page() map[string][]byte {
+	return map[string][]byte{
+		"index.html":    []byte(`<script src="boot.js"></script><link href="./style.css"><img src="img/a.png"> a.png is mentioned`),
+		"boot.js":       []byte("fetch('agremens.wasm') // " + long),
+		"style.css":     []byte("#stage{}"),
+		"agremens.wasm": []byte(long),
+		"img/a.png":     []byte("not packed further"),
+		"sw.js":         []byte(`const files = ["/boot.js", "style.css"]`),
+	}
+}
+
+func TestPlainNamesKeepTheFiles(t *testing.T) {
+	s, err := site.Pack(page(), site.Options{Quality: site.Quick})
+	require.NoError(t, err)
+	want := page()
+	assert.Len(t, s.Files(), len(want))
+	for _, f := range s.Files() {
+		assert.Equal(t, string(want[f.Path]), string(f.Raw), f.Path)
+		assert.False(t, f.Lasting, f.Path)
+	}
+}
+
+func TestHashedNamesFollowEveryReference(t *testing.T) {
+	s, err := site.Pack(page(), site.Options{HashNames: true, Quality: site.Quick})
+	require.NoError(t, err)
+	byKind := map[string]*site.File{}
+	for _, f := range s.Files() {
+		stem, _, _ := strings.Cut(f.Path, "-")
+		byKind[stem] = f
+	}
+	index, boot, style := byKind["index.html"], byKind["boot"], byKind["style"]
+	require.NotNil(t, index)
+	require.NotNil(t, boot)
+	require.NotNil(t, style)
+	assert.Contains(t, string(index.Raw), `src="`+boot.Path+`"`)
+	assert.Contains(t, string(index.Raw), `href="./`+style.Path+`"`)
+	assert.Contains(t, string(index.Raw), `src="`+byKind["img/a"].Path+`"`)
+	assert.Contains(t, string(index.Raw), "a.png is mentioned", "words are no references")
+	assert.Contains(t, string(boot.Raw), "fetch('"+byKind["agremens"].Path+"')")
+	assert.Contains(t, string(byKind["sw.js"].Raw), `["/`+boot.Path+`", "`+style.Path+`"]`)
+	assert.True(t, boot.Lasting)
+	assert.False(t, index.Lasting)
+}
+
+func TestHashedNamesChangeWithWhatTheyReferTo(t *testing.T) {
+	name := func(program string) string {
+		files := page()
+		files["agremens.wasm"] = []byte(program)
+		s, err := site.Pack(files, site.Options{HashNames: true, Quality: site.Quick})
+		require.NoError(t, err)
+		for _, f := range s.Files() {
+			if strings.HasPrefix(f.Path, "boot-") {
+				return f.Path
+			}
+		}
+		t.Fatal("boot is missing")
+		return ""
+	}
+	assert.NotEqual(t, name("one"), name("two"))
+}
+
+func TestPackRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		files map[string][]byte
+		says  string
+	}{
+		{"no index", map[string][]byte{"a.js": nil}, "index.html"},
+		{"a circle", map[string][]byte{"index.html": []byte("x"), "a.js": []byte("'b.js'"), "b.js": []byte("'a.js'")}, "circle"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := site.Pack(c.files, site.Options{HashNames: true, Quality: site.Quick})
+			assert.ErrorContains(t, err, c.says)
+		})
+	}
+}
+
+func serve(t *testing.T) *httptest.Server {
+	s, err := site.Pack(page(), site.Options{Quality: site.Quick})
+	require.NoError(t, err)
+	server := httptest.NewServer(site.Handler(s))
+	t.Cleanup(server.Close)
+	return server
+}
+
+func get(t *testing.T, url, header, value string) (*http.Response, []byte) {
+	req, err := http.NewRequest("GET", url, nil)
+	require.NoError(t, err)
+	req.Header.Set("Accept-Encoding", "identity")
+	if header != "" {
+		req.Header.Set(header, value)
+	}
+	res, err := http.DefaultClient.Do(req)
+	require.NoError(t, err)
+	defer res.Body.Close()
+	body, err := io.ReadAll(res.Body)
+	require.NoError(t, err)
+	return res, body
+}
+
+func TestHandlerHeaders(t *testing.T) {
+	server := serve(t)
+	for _, c := range []struct{ path, contentType string }{
+		{"/", "text/html; charset=utf-8"},
+		{"/?passage=trill&bars=1-4", "text/html; charset=utf-8"},
+		{"/boot.js", "text/javascript; charset=utf-8"},
+		{"/style.css", "text/css; charset=utf-8"},
+		{"/agremens.wasm", "application/wasm"},
+		{"/img/a.png", "image/png"},
+	} {
+		t.Run(c.path, func(t *testing.T) {
+			res, _ := get(t, server.URL+c.path, "", "")
+			assert.Equal(t, 200, res.StatusCode)
+			assert.Equal(t, c.contentType, res.Header.Get("Content-Type"))
+			assert.Equal(t, "nosniff", res.Header.Get("X-Content-Type-Options"))
+			assert.Equal(t, "same-origin", res.Header.Get("Cross-Origin-Opener-Policy"))
+			assert.Equal(t, "require-corp", res.Header.Get("Cross-Origin-Embedder-Policy"))
+			assert.Contains(t, res.Header.Get("Content-Security-Policy"), "script-src 'self' 'wasm-unsafe-eval';")
+			assert.NotContains(t, res.Header.Get("Content-Security-Policy"), "unsafe-inline")
+		})
+	}
+}
+
+func TestHandlerEncodings(t *testing.T) {
+	server := serve(t)
+	for _, c := range []struct{ accept, encoding string }{
+		{"gzip, deflate, br, zstd", "br"},
+		{"gzip, br;q=0", "gzip"},
+		{"gzip", "gzip"},
+		{"identity", ""},
+		{"brotli", ""},
+	} {
+		t.Run(c.accept, func(t *testing.T) {
+			res, body := get(t, server.URL+"/agremens.wasm", "Accept-Encoding", c.accept)
+			assert.Equal(t, c.encoding, res.Header.Get("Content-Encoding"))
+			assert.Equal(t, "Accept-Encoding", res.Header.Get("Vary"))
+			assert.Equal(t, long, string(unpack(t, c.encoding, body)))
+		})
+	}
+}
+
+func unpack(t *testing.T, encoding string, body []byte) []byte {
+	var r io.Reader = bytes.NewReader(body)
+	switch encoding {
+	case "br":
+		r = brotli.NewReader(r)
+	case "gzip":
+		z, err := gzip.NewReader(r)
+		require.NoError(t, err)
+		r = z
+	}
+	out, err := io.ReadAll(r)
+	require.NoError(t, err)
+	return out
+}
+
+func TestHandlerAnswersAKnownTagWithNothing(t *testing.T) {
+	server := serve(t)
+	first, _ := get(t, server.URL+"/boot.js", "", "")
+	require.NotEmpty(t, first.Header.Get("ETag"))
+	again, body := get(t, server.URL+"/boot.js", "If-None-Match", first.Header.Get("ETag"))
+	assert.Equal(t, http.StatusNotModified, again.StatusCode)
+	assert.Empty(t, body)
+}
+
+func TestHandlerRefuses(t *testing.T) {
+	server := serve(t)
+	for _, path := range []string{"/nothing", "/img", "/img/", "/../go.mod"} {
+		res, _ := get(t, server.URL+path, "", "")
+		assert.Equal(t, 404, res.StatusCode, path)
+	}
+	res, err := http.Post(server.URL+"/", "text/plain", nil)
+	require.NoError(t, err)
+	res.Body.Close()
+	assert.Equal(t, http.StatusMethodNotAllowed, res.StatusCode)
+}
+
+func TestWriteLaysThePackedFormsBeside(t *testing.T) {
+	s, err := site.Pack(page(), site.Options{Quality: site.Quick})
+	require.NoError(t, err)
+	dir := t.TempDir()
+	require.NoError(t, s.Write(dir))
+	for _, c := range []struct{ suffix, encoding string }{{"", ""}, {".br", "br"}, {".gz", "gzip"}} {
+		body, err := os.ReadFile(filepath.Join(dir, "agremens.wasm"+c.suffix))
+		require.NoError(t, err)
+		assert.Equal(t, long, string(unpack(t, c.encoding, body)), c.suffix)
+	}
+	assert.NoFileExists(t, filepath.Join(dir, "img", "a.png.br"), "a picture is packed already")
+	left, err := filepath.Glob(filepath.Join(dir, ".partly-*"))
+	require.NoError(t, err)
+	assert.Empty(t, left)
+}
