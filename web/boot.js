@@ -1,0 +1,93 @@
+// Prepares the page for the drawing library, then loads and starts the program.
+'use strict';
+(function () {
+  const root = document.documentElement;
+  const stage = document.getElementById('stage');
+  const byId = (id) => document.getElementById(id);
+  globalThis.agremens = globalThis.agremens || {};
+
+  // The drawing library appends a canvas to the body and sizes it from the
+  // body. Here the canvas goes into the stage and the body answers with the
+  // stage's size. The library reads the pixel ratio once, so later changes of
+  // zoom are folded into the size.
+  const ratio = devicePixelRatio;
+  const zoomed = () => devicePixelRatio / ratio;
+  Object.defineProperty(document.body, 'clientWidth', { get: () => stage.clientWidth * zoomed() });
+  Object.defineProperty(document.body, 'clientHeight', { get: () => stage.clientHeight * zoomed() });
+  const append = document.body.appendChild;
+  document.body.appendChild = function (node) {
+    if (node.tagName !== 'CANVAS') return append.call(this, node);
+    document.body.appendChild = append;
+    stage.appendChild(node);
+    setTimeout(() => {
+      node.removeAttribute('tabindex');
+      node.setAttribute('aria-hidden', 'true');
+    });
+    return node;
+  };
+  new ResizeObserver(() => dispatchEvent(new Event('resize'))).observe(stage);
+
+  byId('message-close').addEventListener('click', () => { byId('message').hidden = true; });
+
+  // Settings stand open where there is room for them.
+  const wide = matchMedia('(min-width: 44em)');
+  const unfold = () => { byId('settings').open = wide.matches; };
+  wide.addEventListener('change', unfold);
+  unfold();
+
+  function fail(text) {
+    root.dataset.state = 'error';
+    byId('message-text').textContent = text;
+    byId('message').hidden = false;
+  }
+
+  const bar = byId('load'), told = byId('load-text');
+  // count follows the download on a copy of the response.
+  async function count(response, total) {
+    const reader = response.body.getReader();
+    let got = 0;
+    for (;;) {
+      const { done, value } = await reader.read();
+      if (done) return;
+      got += value.length;
+      if (total > 0) bar.value = Math.min(1, got / total);
+      told.textContent = 'Loading the program, ' + (got / 1e6).toFixed(1) +
+        (total > 0 ? ' of ' + (total / 1e6).toFixed(1) : '') + ' MB …';
+    }
+  }
+
+  async function load(imports) {
+    const { wasm, wasmBytes } = byId('boot').dataset;
+    const response = await fetch(wasm);
+    if (!response.ok) throw new Error('the program file could not be loaded (' + response.status + ')');
+    const copy = response.clone();
+    count(copy, Number(wasmBytes)).catch(() => {});
+    const typed = (response.headers.get('Content-Type') || '').startsWith('application/wasm');
+    if (WebAssembly.instantiateStreaming && typed) {
+      return (await WebAssembly.instantiateStreaming(response, imports)).instance;
+    }
+    return (await WebAssembly.instantiate(await response.arrayBuffer(), imports)).instance;
+  }
+
+  async function start() {
+    if (typeof WebAssembly !== 'object') {
+      return fail('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.');
+    }
+    if (!document.createElement('canvas').getContext('webgl2')) {
+      return fail('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.');
+    }
+    if (typeof Go !== 'function') {
+      return fail('A part of the program is missing (wasm_exec.js). Please reload the page.');
+    }
+    const go = new Go();
+    try {
+      const instance = await load(go.importObject);
+      told.textContent = 'Starting …';
+      await go.run(instance);
+      fail('The program has stopped. Your work is kept; please reload the page.');
+    } catch (error) {
+      fail('The program could not start: ' + error.message + '. Please reload the page.');
+    }
+  }
+  start();
+})();
