@@ -1,0 +1,116 @@
+//go:build js
+
+package dom
+
+import (
+	"fmt"
+	"syscall/js"
+)
+
+// MaxFile is the size in bytes above which a file is not read at all.
+const MaxFile = 64 << 20
+
+// OnFile calls f with each file that is chosen in the file input of that id
+// or dropped anywhere on the page. A file that cannot be read comes with an
+// error and no data.
+func OnFile(id string, f func(name string, data []byte, err error)) {
+	take := func(files js.Value) {
+		if files.Length() == 0 {
+			return
+		}
+		file := files.Index(0)
+		go func() {
+			data, err := readFile(file)
+			f(file.Get("name").String(), data, err)
+		}()
+	}
+	if input, ok := element(id); ok {
+		input.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+			take(input.Get("files"))
+			input.Set("value", "") // the same file may be chosen again
+			return nil
+		}))
+	}
+	document.Call("addEventListener", "dragover", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if holdsFiles(args[0]) {
+			args[0].Call("preventDefault")
+			root.Get("dataset").Set("drop", "")
+		}
+		return nil
+	}))
+	document.Call("addEventListener", "dragleave", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if !args[0].Get("relatedTarget").Truthy() {
+			root.Call("removeAttribute", "data-drop")
+		}
+		return nil
+	}))
+	document.Call("addEventListener", "drop", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if holdsFiles(args[0]) {
+			args[0].Call("preventDefault")
+			root.Call("removeAttribute", "data-drop")
+			take(args[0].Get("dataTransfer").Get("files"))
+		}
+		return nil
+	}))
+}
+
+func holdsFiles(event js.Value) bool {
+	transfer := event.Get("dataTransfer")
+	return transfer.Truthy() && transfer.Get("types").Call("includes", "Files").Truthy()
+}
+
+func readFile(file js.Value) ([]byte, error) {
+	if size := file.Get("size").Float(); size > MaxFile {
+		return nil, fmt.Errorf("the file has %.0f MB, more than the %d MB that can be read", size/1e6, MaxFile/1_000_000)
+	}
+	buffer, err := await(file.Call("arrayBuffer"))
+	if err != nil {
+		return nil, fmt.Errorf("the file cannot be read: %w", err)
+	}
+	return bytes(buffer), nil
+}
+
+// Fetch loads a file of this site. It blocks.
+func Fetch(url string) ([]byte, error) {
+	var promise js.Value
+	if err := try(func() { promise = global.Call("fetch", url) }); err != nil {
+		return nil, fmt.Errorf("%s: %w", url, err)
+	}
+	response, err := await(promise)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", url, err)
+	}
+	if !response.Get("ok").Truthy() {
+		return nil, fmt.Errorf("%s: the server answered %d", url, response.Get("status").Int())
+	}
+	buffer, err := await(response.Call("arrayBuffer"))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", url, err)
+	}
+	return bytes(buffer), nil
+}
+
+// Download hands the user a file.
+func Download(name, mime string, data []byte) error {
+	return try(func() {
+		array := global.Get("Uint8Array").New(len(data))
+		js.CopyBytesToJS(array, data)
+		blob := global.Get("Blob").New([]any{array}, map[string]any{"type": mime})
+		url := global.Get("URL").Call("createObjectURL", blob)
+		a := document.Call("createElement", "a")
+		a.Set("href", url)
+		a.Set("download", name)
+		a.Call("click")
+		after(60_000, func() { global.Get("URL").Call("revokeObjectURL", url) })
+	})
+}
+
+// Copy puts text on the clipboard. It blocks and needs a click before it.
+func Copy(text string) error {
+	clipboard := global.Get("navigator").Get("clipboard")
+	if !clipboard.Truthy() {
+		return fmt.Errorf("this page has no access to the clipboard")
+	}
+	_, err := await(clipboard.Call("writeText", text))
+	return err
+}

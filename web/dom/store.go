@@ -1,0 +1,46 @@
+//go:build js
+
+package dom
+
+import (
+	"fmt"
+	"syscall/js"
+)
+
+// Store keeps a value under a key on this device. It fails where nothing may
+// be kept (private windows) or the storage is full; what was there stays.
+func Store(key, value string) error {
+	err := try(func() { global.Get("localStorage").Call("setItem", key, value) })
+	if err != nil {
+		return fmt.Errorf("nothing can be kept on this device: %w", err)
+	}
+	return nil
+}
+
+// Load returns what was kept under a key; ok is false when there is nothing.
+func Load(key string) (value string, ok bool, err error) {
+	var v js.Value
+	if err := try(func() { v = global.Get("localStorage").Call("getItem", key) }); err != nil {
+		return "", false, fmt.Errorf("nothing can be read on this device: %w", err)
+	}
+	if v.Type() != js.TypeString {
+		return "", false, nil
+	}
+	return v.String(), true, nil
+}
+
+// Forget removes what was kept under a key.
+func Forget(key string) error {
+	return try(func() { global.Get("localStorage").Call("removeItem", key) })
+}
+
+// Keep asks the browser not to clear this site's storage by itself and
+// returns its answer. It blocks.
+func Keep() bool {
+	storage := global.Get("navigator").Get("storage")
+	if !storage.Truthy() || !storage.Get("persist").Truthy() {
+		return false
+	}
+	v, err := await(storage.Call("persist"))
+	return err == nil && v.Truthy()
+}
