@@ -1,0 +1,249 @@
+package synth_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"agremens/synth"
+	"agremens/synth/tuning"
+)
+
+const rate = 48000
+
+func engine(t testing.TB, inst synth.Instrument) *synth.Engine {
+	e := synth.New(rate)
+	require.NoError(t, e.SetInstrument(inst))
+	return e
+}
+
+// frames renders n frames in chunks of odd sizes and returns the left side.
+func frames(e *synth.Engine, n int) []float32 {
+	var left []float32
+	sizes := []int{1, 63, 64, 65, 500, 4096}
+	for i := 0; len(left) < n; i++ {
+		buf := make([]float32, 2*min(sizes[i%len(sizes)], n-len(left)))
+		e.Render(buf)
+		for j := 0; j < len(buf); j += 2 {
+			left = append(left, buf[j])
+		}
+	}
+	return left
+}
+
+// onsets returns the frames at which a sound begins after silence.
+func onsets(x []float32) []int64 {
+	var out []int64
+	quiet := 1000
+	for i, s := range x {
+		if s == 0 {
+			quiet++
+			continue
+		}
+		if quiet >= 1000 {
+			out = append(out, int64(i))
+		}
+		quiet = 0
+	}
+	return out
+}
+
+func TestClickStandsOnItsFrame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e := synth.New(rate)
+		_ = e.SetInstrument("click")
+		lead := rapid.IntRange(0, 5000).Draw(t, "lead")
+		frames(e, lead)
+		var seq synth.Sequence
+		var want []int64
+		at := int64(0)
+		for range rapid.IntRange(1, 8).Draw(t, "notes") {
+			at += int64(rapid.IntRange(2500, 9000).Draw(t, "step"))
+			seq.Notes = append(seq.Notes, synth.Note{Start: at, End: at + 2000, Key: 60, Strength: 0.6})
+			if rapid.Bool().Draw(t, "chord") {
+				seq.Notes = append(seq.Notes, synth.Note{Start: at, End: at + 700, Key: 64, Strength: 0.6})
+			}
+			want = append(want, int64(lead)+at)
+		}
+		start := e.Play(seq)
+		assert.Equal(t, int64(lead), start)
+		x := frames(e, int(at)+4000)
+		var got []int64
+		for _, o := range onsets(x) {
+			got = append(got, int64(lead)+o)
+		}
+		assert.Equal(t, want, got)
+		assert.InDelta(t, 0.75, x[want[0]-int64(lead)], 1e-6, "full from its first sample, one for a chord")
+	})
+}
+
+func TestLoopWithoutGap(t *testing.T) {
+	e := engine(t, "click")
+	e.Play(synth.Sequence{
+		Notes:  []synth.Note{{Start: 1000, End: 1500, Key: 60}, {Start: 5000, End: 6000, Key: 60}, {Start: 9000, End: 9500, Key: 60}},
+		Clicks: nil, Length: 9000, Loop: true, LoopStart: 3000,
+	})
+	// The first note is the count-in's; the third stands at the end: not played.
+	assert.Equal(t, []int64{1000, 5000, 11000, 17000, 23000}, onsets(frames(e, 28000)))
+}
+
+func TestBeatClicks(t *testing.T) {
+	e := engine(t, "harpsichord")
+	var peak [3]float64
+	for kind := range peak {
+		e.Play(synth.Sequence{Clicks: []synth.Click{{At: 10, Kind: synth.ClickKind(kind)}}})
+		for _, s := range frames(e, 10000) {
+			peak[kind] = max(peak[kind], math.Abs(float64(s)))
+		}
+	}
+	assert.Greater(t, peak[synth.Strong], 1.2*peak[synth.Beat])
+	assert.Greater(t, peak[synth.Beat], 1.2*peak[synth.Sub])
+	assert.Less(t, peak[synth.Strong], 0.5, "never as loud as the rhythm's click")
+}
+
+func TestReplace(t *testing.T) {
+	click := func(at ...int64) (notes []synth.Note) {
+		for _, a := range at {
+			notes = append(notes, synth.Note{Start: a, End: a + 10, Key: 60})
+		}
+		return notes
+	}
+	slow := synth.Sequence{Notes: click(0, 10000, 20000), Length: 30000, Loop: true}
+	fast := synth.Sequence{Notes: click(0, 5000, 10000), Length: 15000, Loop: true}
+	t.Run("at the beat", func(t *testing.T) {
+		e := engine(t, "click")
+		e.Play(slow)
+		frames(e, 12000)
+		start := e.ReplaceFrom(fast, 20000, 10000)
+		assert.Equal(t, int64(10000), start)
+		got := onsets(frames(e, 24000))
+		assert.Equal(t, []int64{8000, 13000, 18000, 23000}, got)
+	})
+	t.Run("frame 0 at the frame given", func(t *testing.T) {
+		e := engine(t, "click")
+		e.Play(slow)
+		e.Replace(fast, 10000)
+		assert.Equal(t, []int64{0, 10000, 15000, 20000, 25000}, onsets(frames(e, 29000)))
+	})
+	t.Run("late", func(t *testing.T) {
+		e := engine(t, "click")
+		e.Play(slow)
+		frames(e, 12000)
+		e.ReplaceFrom(fast, 10000, 5000)
+		assert.Equal(t, []int64{3000, 8000}, onsets(frames(e, 12000)), "frames 10000 and 15000 of the new one's time")
+	})
+	t.Run("before its frame 0", func(t *testing.T) {
+		e := engine(t, "click")
+		e.Play(slow)
+		shifted := synth.Sequence{Notes: click(-5000, 0, 5000), Length: 10000, Loop: true, LoopStart: -5000}
+		e.Replace(shifted, 10000)
+		assert.Equal(t, []int64{0, 10000, 15000, 20000, 25000, 30000}, onsets(frames(e, 34000)))
+	})
+}
+
+func TestHeldNotesSurviveReplace(t *testing.T) {
+	held := synth.Sequence{Notes: []synth.Note{{Start: 0, End: 40000, Key: 60, Strength: 0.6}}, Length: 40000}
+	longer := synth.Sequence{Notes: []synth.Note{{Start: 0, End: 80000, Key: 60, Strength: 0.6}}, Length: 80000}
+	without := synth.Sequence{Notes: []synth.Note{{Start: 30000, End: 80000, Key: 67, Strength: 0.6}}, Length: 80000}
+
+	level := func(next synth.Sequence) (plain, got float64) {
+		a, b := engine(t, "harpsichord"), engine(t, "harpsichord")
+		a.Play(longer)
+		b.Play(held)
+		frames(a, 10000)
+		frames(b, 10000)
+		b.ReplaceFrom(next, 20000, 20000)
+		return rms(frames(a, 50000)[44000:]), rms(frames(b, 50000)[44000:])
+	}
+	plain, got := level(longer)
+	assert.InDelta(t, plain, got, plain*1e-6, "held to its new end")
+	_, got = level(synth.Sequence{Length: 80000})
+	assert.Less(t, got, plain/10, "let go when the new sequence does not hold it")
+	plainOther, other := level(without)
+	assert.Greater(t, other, plainOther/4, "what starts later starts")
+}
+
+func TestStop(t *testing.T) {
+	for _, inst := range synth.Instruments() {
+		e := engine(t, inst.Key)
+		e.Play(synth.Sequence{Notes: []synth.Note{{Start: 0, End: rate * 10, Key: 48, Strength: 1}, {Start: rate, End: rate * 10, Key: 60, Strength: 1}},
+			Clicks: []synth.Click{{At: rate / 2}}, Length: rate * 10, Loop: true})
+		frames(e, rate/4)
+		e.Stop()
+		x := frames(e, 2*rate)
+		assert.Less(t, rms(x[rate:]), 1e-4, inst.Key)
+		for _, s := range x[rate+rate/2:] {
+			require.Zero(t, s, "%s: silent for good", inst.Key)
+		}
+	}
+}
+
+func TestSameKeyAgain(t *testing.T) {
+	e := engine(t, "harpsichord")
+	e.Play(synth.Sequence{Notes: []synth.Note{
+		{Start: 0, End: rate / 2, Key: 60, Strength: 0.6},
+		{Start: rate / 2, End: rate, Key: 60, Strength: 0.6},
+	}, Length: rate})
+	x := frames(e, rate)
+	before := rms(x[rate/2-rate/10 : rate/2-rate/20])
+	lifted := rms(x[rate/2-rate/200 : rate/2])
+	after := rms(x[rate/2 : rate/2+rate/20])
+	assert.Less(t, lifted, before/2, "let go before")
+	assert.Greater(t, after, before, "struck anew")
+}
+
+func TestUnknownInstrument(t *testing.T) {
+	assert.Error(t, synth.New(rate).SetInstrument("kazoo"))
+}
+
+func TestRenderAllocatesNothing(t *testing.T) {
+	for _, inst := range synth.Instruments() {
+		e := engine(t, inst.Key)
+		e.Play(dense(rate * 4))
+		buf := make([]float32, 2*4096)
+		assert.Zero(t, testing.AllocsPerRun(50, func() { e.Render(buf) }), inst.Key)
+	}
+}
+
+func TestNoClippingAndNoNaN(t *testing.T) {
+	for _, inst := range synth.Instruments() {
+		for _, strength := range []float32{0, 0.6, 1} {
+			seq := dense(rate)
+			for i := range seq.Notes {
+				seq.Notes[i].Strength = strength
+			}
+			for _, s := range synth.RenderSequence(rate, inst.Key, tuning.Tuning{}, seq) {
+				require.False(t, math.IsNaN(float64(s)))
+				require.LessOrEqual(t, math.Abs(float64(s)), 1.0)
+			}
+		}
+	}
+}
+
+// dense is a trill of 14 notes a second over chords of eight notes, repeated
+// each half second.
+func dense(length int64) synth.Sequence {
+	seq := synth.Sequence{Length: length, Loop: true}
+	step := int64(rate / 14)
+	for i := int64(0); i*step < length; i++ {
+		seq.Notes = append(seq.Notes, synth.Note{Start: i * step, End: (i + 1) * step, Key: 76 + int(i%2)*2, Strength: 0.7})
+	}
+	for at := int64(0); at < length; at += rate / 2 {
+		for _, key := range []int{36, 43, 48, 52, 55, 60, 64, 67} {
+			seq.Notes = append(seq.Notes, synth.Note{Start: at, End: at + rate/2, Key: key, Strength: 0.7})
+		}
+		seq.Clicks = append(seq.Clicks, synth.Click{At: at})
+	}
+	return seq
+}
+
+func rms(x []float32) float64 {
+	sum := 0.0
+	for _, s := range x {
+		sum += float64(s) * float64(s)
+	}
+	return math.Sqrt(sum / float64(len(x)))
+}

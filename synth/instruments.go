@@ -1,0 +1,52 @@
+package synth
+
+// stroke is what an instrument is told of a note.
+type stroke struct {
+	hz       float64
+	key      int
+	strength float64 // 0 to 1
+}
+
+// voicing is an instrument: how it fills a voice with modes, and how much of
+// it goes into the room.
+type voicing struct {
+	key   Instrument
+	name  string
+	click bool // sounds clicks instead of voices
+	touch bool // answers to strength
+	room  float64
+	build func(v *voice, s stroke)
+}
+
+// voicings lists the instruments in the order of menus.
+var voicings = [...]voicing{
+	{key: "harpsichord", name: "Harpsichord", room: 0.10, build: buildHarpsichord},
+	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, build: buildFortepiano},
+	{key: "click", name: "Rhythm alone (clicks)", click: true},
+}
+
+// InstrumentInfo names an instrument for menus.
+type InstrumentInfo struct {
+	Key  Instrument
+	Name string
+	// Touch tells whether notes of different Strength differ.
+	Touch bool
+}
+
+// Instruments lists what there is.
+func Instruments() []InstrumentInfo {
+	out := make([]InstrumentInfo, len(voicings))
+	for i, v := range voicings {
+		out[i] = InstrumentInfo{v.key, v.name, v.touch}
+	}
+	return out
+}
+
+func voicingOf(i Instrument) (*voicing, bool) {
+	for j := range voicings {
+		if voicings[j].key == i {
+			return &voicings[j], true
+		}
+	}
+	return nil, false
+}
