@@ -1,0 +1,83 @@
+// Package abc reads and writes keyboard passages in ABC 2.1, the open text
+// standard, so that a passage can be typed in half a minute.
+//
+// One tune is read: its voices on one or two staves (%%score or %%staves,
+// else by clef), keys and modes, lengths, broken rhythm, tuplets, ties,
+// slurs, chords, grace groups, decorations in short and long form, inline
+// fields, repeats and voltas, overlays, dynamics and fingering. A missing
+// header is no error: "CDEF|" is a passage.
+//
+// Where the standard leaves a choice or has no word, this package does so:
+//
+//   - H: gives the year of composition: its first number of four digits.
+//   - Small notes count their length in L, like all others: with L:1/8
+//     {g2} is a small quarter.
+//   - An accidental with a sign is an annotation that holds nothing else:
+//     "^#" above the sign, "_b" below it, "^=", "^##", "_bb".
+//   - Decorations named as in MusicXML stand beside the standard's:
+//     !delayedturn!, !delayedinvertedturn!, !verticalturn!, !shake!, !haydn!
+//     and any SMuFL ornament glyph by its name (!ornamentPrecompDoubleCadence…!).
+//   - A lower staff without a clef has a bass clef if it lies below middle C.
+package abc
+
+import (
+	"fmt"
+
+	"agremens/realize/score"
+)
+
+// Limits of what is read; beyond them Decode refuses.
+const (
+	maxText     = 1 << 20 // bytes
+	maxMeasures = 2000
+	maxChords   = 100_000
+	maxVoices   = 16
+	// A bar longer than this is a mistake, not music.
+	maxBarQuarters = 256
+)
+
+// Error says where a text could not be read, and how to mend it. Lines and
+// columns count from 1, columns in characters.
+type Error struct {
+	Line, Column int
+	What, Mend   string
+}
+
+// Error prints "abc: line 3, column 5: what — mend".
+func (e *Error) Error() string {
+	s := fmt.Sprintf("abc: line %d, column %d: %s", e.Line, e.Column, e.What)
+	if e.Mend != "" {
+		s += " — " + e.Mend
+	}
+	return s
+}
+
+// Warning names something that was left out or understood only in part.
+type Warning struct {
+	Line, Column int
+	What         string
+}
+
+// String prints "line 3, column 5: what".
+func (w Warning) String() string {
+	return fmt.Sprintf("line %d, column %d: %s", w.Line, w.Column, w.What)
+}
+
+// Decode reads the first tune of a text. Its error is an [*Error]. The passage
+// passes [score.Passage.Check].
+func Decode(text string) (*score.Passage, []Warning, error) {
+	if len(text) > maxText {
+		return nil, nil, &Error{Line: 1, Column: 1,
+			What: fmt.Sprintf("the text is longer than %d bytes", maxText),
+			Mend: "keep the bars you work on"}
+	}
+	p := newParser()
+	if err := p.read(text); err != nil {
+		return nil, p.warnings, err
+	}
+	passage, err := p.build()
+	if err != nil {
+		return nil, p.warnings, err
+	}
+	return passage, p.warnings, nil
+}

@@ -1,0 +1,345 @@
+package abc
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// builder turns the voices into one passage.
+type builder struct {
+	*parser
+	out    *score.Passage
+	index  map[*draft]int
+	onsets map[*bar]music.Frac
+}
+
+// build puts the voices together bar by bar.
+func (p *parser) build() (*score.Passage, error) {
+	b := &builder{parser: p, index: map[*draft]int{}, onsets: map[*bar]music.Frac{}}
+	b.out = &score.Passage{
+		Title:    strings.Join(p.title, ", "),
+		Composer: p.composer,
+		Year:     p.year,
+		Part:     "P1",
+	}
+	staves := p.staves()
+	b.out.Staves = len(staves)
+	b.measures()
+	if len(b.out.Measures) == 0 {
+		at := place{1, 1}
+		return nil, at.fail("the text holds no notes", "write some: CDEF|")
+	}
+	number := 0
+	for i, voices := range staves {
+		for _, v := range voices {
+			for strand := range v.strands {
+				if number++; b.strand(v, strand, i+1, strconv.Itoa(number)) {
+					continue
+				}
+				number--
+			}
+		}
+		b.clef(voices, i+1)
+	}
+	b.lines()
+	b.out.Sort()
+	n := 0
+	for i := range b.out.Chords {
+		for j := range b.out.Chords[i].Notes {
+			n++
+			b.out.Chords[i].Notes[j].ID = score.ID("n" + strconv.Itoa(n))
+		}
+	}
+	b.sortMarks()
+	if err := b.out.Check(); err != nil {
+		return nil, place{1, 1}.fail(strings.TrimPrefix(err.Error(), "score: "), "please report this text")
+	}
+	return b.out, nil
+}
+
+// measures joins the bars of all voices.
+func (b *builder) measures() {
+	count := 0
+	for _, v := range b.voices {
+		count = max(count, len(v.bars))
+	}
+	var onset music.Frac
+	for i := range count {
+		m := score.Measure{Onset: onset}
+		var first *bar
+		for _, v := range b.voices {
+			if i >= len(v.bars) {
+				continue
+			}
+			bar := v.bars[i]
+			b.onsets[bar] = onset
+			m.Length = m.Length.Max(bar.length)
+			if first == nil {
+				first = bar
+				m.Key, m.Metre = bar.key, bar.metre
+				m.NewSystem = bar.newLine && i > 0
+			}
+			b.compare(v, first, bar, i)
+			b.merge(&m, bar)
+		}
+		onset = onset.Add(m.Length)
+		b.out.Measures = append(b.out.Measures, m)
+	}
+	b.number()
+}
+
+// merge adds what one voice's bar says of its measure.
+func (b *builder) merge(m *score.Measure, bar *bar) {
+	m.RepeatStart = m.RepeatStart || bar.left.repeatStart
+	m.RepeatEnd = m.RepeatEnd || bar.right.repeatEnd
+	if bar.right.repeatEnd {
+		m.Times = max(m.Times, bar.right.times)
+	}
+	if bar.right.style != "" {
+		m.Barline = bar.right.style
+	}
+	if bar.left.endings != nil {
+		m.Endings = bar.left.endings
+	}
+	m.EndingStop = m.EndingStop || bar.right.closes
+	for _, j := range bar.jumps {
+		if !slices.Contains(m.Jumps, j) {
+			m.Jumps = append(m.Jumps, j)
+		}
+	}
+	for _, k := range bar.keyChanges {
+		k.Onset = k.Onset.Add(m.Onset)
+		if !slices.Contains(m.KeyChanges, k) {
+			m.KeyChanges = append(m.KeyChanges, k)
+		}
+	}
+	slices.SortStableFunc(m.KeyChanges, func(a, b score.KeyChange) int { return a.Onset.Cmp(b.Onset) })
+}
+
+// compare warns where voices disagree about a bar.
+func (b *builder) compare(v *voice, first, bar *bar, i int) {
+	switch {
+	case bar == first:
+	case bar.length != first.length:
+		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s is %s quarters long, %s above it", i+1, v.id, bar.length, first.length))
+	case bar.key != first.key:
+		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another key than the voice above it", i+1, v.id))
+	case bar.metre != first.metre:
+		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another metre than the voice above it", i+1, v.id))
+	}
+}
+
+// number gives the measures their numbers: a pickup is 0, the second half of
+// a bar that a repeat or double line splits is not counted. It spreads voltas
+// over their measures.
+func (b *builder) number() {
+	ms := b.out.Measures
+	n, split := 0, 0
+	var open []int
+	for i := range ms {
+		m := &ms[i]
+		short := m.Metre.Unit != 0 && m.Length.Less(m.Metre.Bar())
+		switch {
+		case i == 0 && short && len(ms) > 1:
+			m.Number, m.Implicit = "0", true
+		case i > 1 && short && ms[i-1].Barline != "" && !ms[i-1].Implicit && ms[i-1].Length.Add(m.Length) == m.Metre.Bar():
+			split++
+			m.Number, m.Implicit = "X"+strconv.Itoa(split), true
+		default:
+			n++
+			m.Number = strconv.Itoa(n)
+		}
+		b.checkLength(i, short)
+		if m.Endings != nil {
+			open = m.Endings
+			if i > 0 && ms[i-1].Endings != nil {
+				ms[i-1].EndingStop = true
+			}
+		}
+		m.Endings = slices.Clone(open)
+		if open == nil {
+			m.EndingStop = false
+			continue
+		}
+		if i == len(ms)-1 {
+			m.EndingStop = true
+		}
+		if m.EndingStop {
+			m.EndingOpen = m.Barline != "light-heavy"
+			open = nil
+		}
+	}
+}
+
+// checkLength warns of a bar that its metre does not explain.
+func (b *builder) checkLength(i int, short bool) {
+	ms := b.out.Measures
+	m := &ms[i]
+	if m.Metre.Unit == 0 {
+		return
+	}
+	at := place{1, 1}
+	for _, v := range b.voices {
+		if i < len(v.bars) {
+			at = v.bars[i].at
+			break
+		}
+	}
+	switch {
+	case m.Metre.Bar().Less(m.Length):
+		b.warn(at, fmt.Sprintf("bar %s holds %s quarters, more than its %s", m.Number, m.Length, m.Metre))
+	case short && !m.Implicit && i < len(ms)-1 && m.Barline == "":
+		b.warn(at, fmt.Sprintf("bar %s holds %s quarters, fewer than its %s", m.Number, m.Length, m.Metre))
+	}
+}
+
+// strand adds the chords of one strand of a voice, and reports whether it had any.
+func (b *builder) strand(v *voice, strand, staff int, name string) bool {
+	any := false
+	for i, bar := range v.bars {
+		onset := b.onsets[bar]
+		for _, d := range bar.chords {
+			if d.strand != strand {
+				continue
+			}
+			any = true
+			c := d.Chord
+			c.Measure, c.Onset, c.Staff, c.Voice = i, c.Onset.Add(onset), staff, name
+			for j := range c.Notes {
+				c.Notes[j].Staff = staff
+			}
+			b.index[d] = len(b.out.Chords)
+			b.out.Chords = append(b.out.Chords, c)
+		}
+		if strand > 0 {
+			continue
+		}
+		for _, mark := range bar.marks {
+			b.mark(v, mark, onset, staff)
+		}
+	}
+	return any
+}
+
+// mark adds a mark, tempo or clef.
+func (b *builder) mark(v *voice, mark placedMark, bar music.Frac, staff int) {
+	onset := bar.Add(mark.at)
+	switch it := mark.item; {
+	case it.tempo != nil:
+		t := *it.tempo
+		t.Onset = onset
+		if !slices.Contains(b.out.Tempos, t) {
+			b.out.Tempos = append(b.out.Tempos, t)
+		}
+	case it.clef != nil:
+		c := *it.clef
+		c.Staff, c.Onset = staff, onset
+		b.out.Clefs = append(b.out.Clefs, c)
+	case it.mark != nil:
+		m := *it.mark
+		m.Onset, m.End, m.Staff = onset, onset, staff
+		if m.Kind == "wedge" {
+			if it.ends == nil {
+				b.warn(it.bar.at, "a hairpin has no end and was left out")
+				return
+			}
+			m.End = b.onsets[it.ends.bar].Add(it.ends.at)
+		}
+		b.out.Marks = append(b.out.Marks, m)
+	}
+}
+
+// lines adds slurs and tuplets, by index.
+func (b *builder) lines() {
+	for _, s := range b.slurs {
+		from, okFrom := b.index[s.from]
+		to, okTo := b.index[s.to.last()]
+		if okFrom && okTo {
+			b.out.Slurs = append(b.out.Slurs, score.Slur{From: from, To: to})
+		}
+	}
+	for _, t := range b.tuplets {
+		if t.from == nil {
+			continue
+		}
+		from, okFrom := b.index[t.from]
+		to, okTo := b.index[t.to.last()]
+		if okFrom && okTo {
+			b.out.Tuplets = append(b.out.Tuplets, score.Tuplet{From: from, To: to,
+				Actual: t.actual, Normal: t.normal, Bracket: !oneBeam(t), ShowNumber: true})
+		}
+	}
+}
+
+// oneBeam reports whether a tuplet is exactly one beamed group.
+func oneBeam(t *tupletGroup) bool {
+	first, last := t.from.Beams, t.to.last().Beams
+	if len(first) == 0 || len(last) == 0 || first[0] != score.BeamBegin || last[0] != score.BeamEnd || t.from.bar != t.to.bar {
+		return false
+	}
+	inside := false
+	for _, d := range t.from.bar.chords {
+		if d == t.from {
+			inside = true
+		}
+		if d.strand != t.from.strand || d.group != 0 || !inside {
+			continue
+		}
+		if d == t.to.last() {
+			return true
+		}
+		if len(d.Beams) == 0 || d.Beams[0] == score.BeamEnd {
+			return false
+		}
+	}
+	return false
+}
+
+// clef gives a staff its first clef: the one written, else by how high it lies.
+func (b *builder) clef(voices []*voice, staff int) {
+	for _, v := range voices {
+		if v.clef != nil {
+			c := *v.clef
+			c.Staff = staff
+			b.out.Clefs = append(b.out.Clefs, c)
+			return
+		}
+	}
+	c := score.Clef{Staff: staff, Sign: "G", Line: 2}
+	sum, n := 0, 0
+	for i := range b.out.Chords {
+		for _, note := range b.out.Chords[i].Notes {
+			if note.Staff == staff {
+				sum, n = sum+note.Pitch.MIDI(), n+1
+			}
+		}
+	}
+	if staff > 1 && (n == 0 || sum < 60*n) {
+		c.Sign, c.Line = "F", 4
+	}
+	b.out.Clefs = append(b.out.Clefs, c)
+}
+
+// sortMarks brings what stands at onsets into order.
+func (b *builder) sortMarks() {
+	slices.SortStableFunc(b.out.Clefs, func(x, y score.Clef) int {
+		if c := x.Onset.Cmp(y.Onset); c != 0 {
+			return c
+		}
+		return x.Staff - y.Staff
+	})
+	slices.SortStableFunc(b.out.Tempos, func(x, y score.Tempo) int { return x.Onset.Cmp(y.Onset) })
+	slices.SortStableFunc(b.out.Marks, func(x, y score.Mark) int {
+		if c := x.Onset.Cmp(y.Onset); c != 0 {
+			return c
+		}
+		return x.Staff - y.Staff
+	})
+	slices.SortStableFunc(b.out.Slurs, func(x, y score.Slur) int { return x.From - y.From })
+	slices.SortStableFunc(b.out.Tuplets, func(x, y score.Tuplet) int { return x.From - y.From })
+}

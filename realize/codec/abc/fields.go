@@ -1,0 +1,407 @@
+package abc
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// parser holds a tune while it is read.
+type parser struct {
+	warnings []Warning
+	title    []string
+	composer string
+	year     int
+	tempos   []item // from the header
+	unit     music.Frac
+	metre    music.Metre
+	hasUnit  bool
+	key      keyField
+	body     bool // the header is over
+	voices   []*voice
+	voice    *voice
+	layout   string // of %%score or %%staves
+	layoutAt place
+	spread   string // propagate-accidentals: pitch, octave or not
+	short    map[rune]string
+	pending  pending
+	chords   int
+	groups   int // grace groups so far
+	lyrics   bool
+	slurs    []*slur
+	tuplets  []*tupletGroup
+	ended    bool // a second tune begins
+}
+
+func newParser() *parser {
+	return &parser{
+		metre:  music.Metre{Beats: 4, Unit: 4},
+		spread: "pitch",
+		short:  shortForms(),
+	}
+}
+
+func (p *parser) warn(at place, what string) {
+	if len(p.warnings) < 200 {
+		p.warnings = append(p.warnings, Warning{at.line, at.column, what})
+	}
+}
+
+// read goes through the text line by line.
+func (p *parser) read(text string) error {
+	text = strings.TrimPrefix(text, "\ufeff")
+	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+	for i, line := range strings.Split(text, "\n") {
+		s := &scanner{text: []rune(line), line: i + 1}
+		trimmed := strings.TrimSpace(line)
+		var err error
+		switch {
+		case trimmed == "":
+		case strings.HasPrefix(line, "%%"):
+			p.directive(line[2:], s.place())
+		case strings.HasPrefix(trimmed, "%"):
+		case isField(line):
+			s.pos = 2
+			err = p.field(rune(line[0]), uncomment(line[2:]), s.place())
+		default:
+			if !p.body {
+				p.startBody()
+			}
+			err = p.music(s)
+			// The end of a text line ends the line of the staff, but for a backslash.
+			if v := p.voice; v.bar == nil && !strings.HasSuffix(strings.TrimSpace(uncomment(line)), "\\") {
+				v.newLine = true
+			}
+		}
+		if err != nil {
+			return err
+		}
+		if p.ended {
+			break
+		}
+	}
+	if !p.body {
+		p.startBody()
+	}
+	return p.finish()
+}
+
+// isField reports whether a line starts with a field: a letter and a colon.
+// "C:|" is music.
+func isField(line string) bool {
+	return len(line) >= 2 && line[1] == ':' && (isLetter(rune(line[0])) || line[0] == '+') &&
+		(len(line) == 2 || line[2] != '|' && line[2] != ':')
+}
+
+func uncomment(text string) string {
+	before, _, _ := strings.Cut(text, "%")
+	return before
+}
+
+// directive reads a %% line or an I: field.
+func (p *parser) directive(text string, at place) {
+	name, value, _ := strings.Cut(strings.TrimSpace(text), " ")
+	switch name {
+	case "score", "staves":
+		p.layout, p.layoutAt = uncomment(value), at
+	case "propagate-accidentals":
+		switch value = strings.TrimSpace(value); value {
+		case "not", "octave", "pitch":
+			p.spread = value
+		default:
+			p.warn(at, "propagate-accidentals is not, octave or pitch")
+		}
+	}
+	// Other directives set the page, which is laid out here.
+}
+
+// field reads a field, in the header, on a line of its own or inline.
+func (p *parser) field(name rune, text string, at place) error {
+	text = strings.TrimSpace(text)
+	switch name {
+	case 'X':
+		if p.body {
+			p.ended = true
+			p.warn(at, "the text holds another tune; the first one is read")
+		}
+	case 'T':
+		if p.title == nil || !p.body {
+			p.title = append(p.title, text)
+		}
+	case 'C':
+		p.composer = text
+	case 'H':
+		if p.year == 0 {
+			p.year = firstYear(text)
+		}
+	case 'L':
+		unit, err := parseUnit(text, at)
+		if err != nil {
+			return err
+		}
+		if p.body {
+			p.voice.unit = unit
+		} else {
+			p.unit, p.hasUnit = unit, true
+		}
+	case 'M':
+		return p.metreField(text, at)
+	case 'Q':
+		tempo, err := p.parseTempo(text, at)
+		if err != nil {
+			return err
+		}
+		if p.body {
+			p.voice.annotate(item{tempo: tempo})
+		} else {
+			p.tempos = append(p.tempos, item{tempo: tempo})
+		}
+	case 'K':
+		return p.keyFieldLine(text, at)
+	case 'V':
+		return p.voiceField(text, at)
+	case 'I':
+		p.directive(text, at)
+	case 'U':
+		symbol, meaning, ok := strings.Cut(text, "=")
+		symbol, meaning = strings.TrimSpace(symbol), strings.Trim(strings.TrimSpace(meaning), "!+")
+		if r := []rune(symbol); ok && len(r) == 1 {
+			p.short[r[0]] = meaning
+		} else {
+			p.warn(at, "a definition has the form U:T=!trill!")
+		}
+	case 'w', 'W':
+		if !p.lyrics {
+			p.lyrics = true
+			p.warn(at, "words to the music are left out")
+		}
+	case 's', 'P', 'm', 'd', 'y':
+		p.warn(at, fmt.Sprintf("the field %c: is left out", name))
+	}
+	// The other fields tell about the tune; nothing here shows them.
+	return nil
+}
+
+// startBody ends the header: the defaults it leaves take hold.
+func (p *parser) startBody() {
+	p.body = true
+	if !p.hasUnit {
+		p.unit = music.F(1, 2)
+		// ABC 2.1, section 3.1.7: below 3/4 the unit is a sixteenth.
+		if p.metre.Unit != 0 && p.metre.Bar().Less(music.Int(3)) {
+			p.unit = music.F(1, 4)
+		}
+	}
+	for _, v := range p.voices {
+		p.dress(v)
+	}
+	if len(p.voices) == 0 {
+		p.voiceNamed("1")
+	}
+	p.voice = p.voices[0]
+	p.voices[0].waiting = append(p.voices[0].waiting, p.tempos...)
+}
+
+// dress gives a voice what the header set.
+func (p *parser) dress(v *voice) {
+	v.unit, v.metre, v.extra = p.unit, p.metre, p.key.extra
+	if p.key.key != nil {
+		v.key = *p.key.key
+	}
+	if v.clef == nil {
+		v.clef = p.key.clef
+	}
+	if p.key.octave != nil && v.octave == 0 {
+		v.octave = *p.key.octave
+	}
+}
+
+// voiceNamed returns a voice, made if it is new.
+func (p *parser) voiceNamed(id string) *voice {
+	if v := p.known(id); v != nil {
+		return v
+	}
+	v := &voice{id: id, strands: []*strand{newStrand()}}
+	v.strand = v.strands[0]
+	if p.body {
+		p.dress(v)
+	}
+	p.voices = append(p.voices, v)
+	return v
+}
+
+func (p *parser) voiceField(text string, at place) error {
+	words := fieldWords(text)
+	if len(words) == 0 {
+		return at.fail("V: names no voice", "write V:1")
+	}
+	if len(p.voices) >= maxVoices && p.known(words[0]) == nil {
+		return at.fail(fmt.Sprintf("there are more than %d voices", maxVoices), "keep those of the keyboard")
+	}
+	if p.pending.at != (place{}) {
+		p.dropPending()
+	}
+	v := p.voiceNamed(words[0])
+	f, err := p.parseKey(strings.Join(words[1:], " "), at, true)
+	if err != nil {
+		return err
+	}
+	if f.clef != nil {
+		p.setClef(v, f.clef)
+	}
+	if f.octave != nil {
+		v.octave = *f.octave
+	}
+	if p.body {
+		p.voice = v
+	}
+	return nil
+}
+
+// setClef makes a clef the voice's first, or a change within it.
+func (p *parser) setClef(v *voice, clef *score.Clef) {
+	if len(v.bars) == 0 && v.bar == nil {
+		v.clef = clef
+		return
+	}
+	v.annotate(item{clef: clef})
+}
+
+func (p *parser) keyFieldLine(text string, at place) error {
+	f, err := p.parseKey(text, at, false)
+	if err != nil {
+		return err
+	}
+	if !p.body {
+		p.key = f
+		p.startBody()
+		return nil
+	}
+	v := p.voice
+	if f.clef != nil {
+		p.setClef(v, f.clef)
+	}
+	if f.octave != nil {
+		v.octave = *f.octave
+	}
+	if f.key != nil && (*f.key != v.key || f.extra != nil || v.extra != nil) {
+		v.key, v.extra = *f.key, f.extra
+		if v.bar != nil {
+			v.annotate(item{key: f.key})
+		}
+	}
+	return nil
+}
+
+func (p *parser) metreField(text string, at place) error {
+	metre, ok := parseMetre(text)
+	if !ok {
+		return at.fail(strconv.Quote(text)+" is no metre", "write M:3/4, M:C or M:C|")
+	}
+	if !p.body {
+		p.metre = metre
+		return nil
+	}
+	v := p.voice
+	if v.bar != nil {
+		p.warn(at, "a metre that changes inside a bar counts from the next bar")
+	}
+	v.metre = metre
+	return nil
+}
+
+// parseMetre reads "3/4", "C", "C|", "2+3/8", "(2+2+3)/8" and "none".
+func parseMetre(text string) (music.Metre, bool) {
+	switch text {
+	case "C":
+		return music.Metre{Beats: 4, Unit: 4}, true
+	case "C|":
+		return music.Metre{Beats: 2, Unit: 2}, true
+	case "none", "":
+		return music.Metre{}, true
+	}
+	over, under, ok := strings.Cut(text, "/")
+	unit, err := strconv.Atoi(strings.TrimSpace(under))
+	if !ok || err != nil || unit < 1 || unit > 64 || unit&(unit-1) != 0 {
+		return music.Metre{}, false
+	}
+	beats := 0
+	for part := range strings.SplitSeq(strings.Trim(strings.TrimSpace(over), "()"), "+") {
+		n, err := strconv.Atoi(strings.TrimSpace(part))
+		if err != nil || n < 1 || n > 64 {
+			return music.Metre{}, false
+		}
+		beats += n
+	}
+	return music.Metre{Beats: beats, Unit: unit}, beats <= 64
+}
+
+// parseUnit reads the fraction of an L: field and returns it in quarters.
+func parseUnit(text string, at place) (music.Frac, error) {
+	f, err := music.ParseFrac(strings.ReplaceAll(text, " ", ""))
+	if err != nil || f.Sign() <= 0 || music.Int(1).Less(f) || f.Den() > 64 || f.Den()&(f.Den()-1) != 0 {
+		return music.Frac{}, at.fail(strconv.Quote(text)+" is no unit note length", "write L:1/8 or L:1/16")
+	}
+	return f.Mul(music.Int(4)), nil
+}
+
+// firstYear returns the first number of four digits from 1400 to 2099.
+func firstYear(text string) int {
+	for _, digits := range strings.FieldsFunc(text, func(r rune) bool { return !isDigit(r) }) {
+		if n, err := strconv.Atoi(digits); err == nil && len(digits) == 4 && n >= 1400 && n < 2100 {
+			return n
+		}
+	}
+	return 0
+}
+
+// parseTempo reads "1/4=120", "Allegro" in quotes, both, or a bare number.
+func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
+	tempo := &score.Tempo{}
+	for {
+		before, rest, ok := strings.Cut(text, "\"")
+		if !ok {
+			break
+		}
+		words, after, closed := strings.Cut(rest, "\"")
+		if !closed {
+			return nil, at.fail("the words of the tempo have no closing quotation mark", `write Q:"Andante" 1/4=72`)
+		}
+		tempo.Text = strings.TrimSpace(words)
+		text = before + " " + after
+	}
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return tempo, nil
+	}
+	beats, perMinute, ok := strings.Cut(text, "=")
+	if !ok {
+		beats, perMinute = "1/4", text
+	}
+	n, err := strconv.ParseFloat(strings.TrimSpace(perMinute), 64)
+	if err != nil || n < 1 || n > 1000 {
+		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+	}
+	var sum music.Frac
+	for _, b := range strings.Fields(beats) {
+		f, err := music.ParseFrac(b)
+		if err != nil || f.Sign() <= 0 || !f.Bounded(64) {
+			return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+		}
+		sum = sum.Add(f.Mul(music.Int(4)))
+		if !sum.Bounded(1024) {
+			return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+		}
+	}
+	if sum.Sign() == 0 {
+		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+	}
+	tempo.QuartersPerMinute = n * sum.Float()
+	if v, ok := valueOf(sum); ok {
+		tempo.Beat, tempo.PerMinute = v, n
+	}
+	return tempo, nil
+}
