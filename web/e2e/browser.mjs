@@ -1,0 +1,101 @@
+// A page of the program in headless Chromium, with the robot's ear in it.
+import http from 'node:http';
+import { readFile } from 'node:fs/promises';
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { chromium } from 'playwright-core';
+
+const here = new URL('.', import.meta.url);
+const CHROMIUM = process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium';
+
+// serve returns the address of a running program with the robot's ear added
+// to its files. The program is the one at AGREMENS_URL, else it is started
+// from source. close() stops what was started.
+export async function serve() {
+  const program = process.env.AGREMENS_URL ? { url: process.env.AGREMENS_URL, close() {} } : await startProgram();
+  const ear = await readFile(new URL('ear.js', here));
+  // A worklet's module cannot be put in by the browser's own interception,
+  // and the page's policy allows none but the page's own host.
+  const front = http.createServer((request, response) => {
+    if (request.url === '/__robot/ear.js') {
+      response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });
+      return response.end(ear);
+    }
+    const { method, headers, url } = request;
+    const behind = http.request(new URL(url, program.url), { method, headers }, (answer) => {
+      response.writeHead(answer.statusCode, answer.headers);
+      answer.pipe(response);
+    });
+    behind.on('error', () => response.destroy());
+    request.pipe(behind);
+  });
+  front.listen(0, '127.0.0.1');
+  await once(front, 'listening');
+  return {
+    url: `http://127.0.0.1:${front.address().port}/`,
+    close() {
+      front.closeAllConnections();
+      front.close();
+      program.close();
+    },
+  };
+}
+
+async function startProgram() {
+  const server = spawn('go', ['run', './cmd/agremens', 'serve', '-addr', '127.0.0.1:0'],
+    { cwd: new URL('../..', here), stdio: ['ignore', 'pipe', 'inherit'], detached: true });
+  const [line] = await once(server.stdout, 'data');
+  return { url: String(line).trim(), close: () => process.kill(-server.pid) };
+}
+
+export async function launch() {
+  return chromium.launch({
+    executablePath: CHROMIUM,
+    args: ['--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
+      '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
+      '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
+  });
+}
+
+// Console lines that say nothing about the program: software drawing is slow
+// at reading pixels back, and sound asked for before the first gesture waits.
+const HARMLESS = [/GPU stall due to ReadPixels/, /AudioContext was not allowed to start/, /call to released function/];
+
+// open opens the program with the robot's ear in place and collects what goes
+// wrong on the page.
+export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, ...more } = {}) {
+  const context = await browser.newContext({ viewport: size, ...more });
+  const page = await context.newPage();
+  const wrong = [];
+  page.on('pageerror', (e) => wrong.push(`error: ${e.message}`));
+  page.on('console', (m) => {
+    if (m.type() === 'error' && !HARMLESS.some((h) => h.test(m.text()))) wrong.push(`console: ${m.text()}`);
+  });
+  await context.addInitScript({ path: new URL('hook.js', here).pathname });
+  await page.goto(new URL('/' + query, url).href);
+  return { page, wrong, close: () => context.close() };
+}
+
+// state waits until the page is in one of the given states and returns it.
+// It fails at once when the page reports an error instead.
+export async function state(page, ...wanted) {
+  let { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+  const all = wanted.includes('error') ? wanted : [...wanted, 'error'];
+  try {
+    await page.waitForFunction((all) => all.includes(document.documentElement.dataset.state), all, { timeout, polling: 50 });
+  } catch (e) {
+    const at = await page.evaluate(() => document.documentElement.dataset.state);
+    throw new Error(`the page is ${at}, not ${wanted.join(' or ')}, after ${timeout / 1000} s`);
+  }
+  const now = await page.evaluate(() => document.documentElement.dataset.state);
+  if (!wanted.includes(now)) throw new Error(`the page reports an error: ${await message(page)}`);
+  return now;
+}
+
+// message returns the text of the page's alert, "" when none is shown.
+export function message(page) {
+  return page.evaluate(() => {
+    const m = document.getElementById('message');
+    return m && !m.hidden && m.getClientRects().length ? m.innerText.trim() : '';
+  });
+}

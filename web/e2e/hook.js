@@ -1,0 +1,111 @@
+// Runs in the page before any of its scripts: puts an ear between every node
+// and the loudspeaker, keeps the line from sound time to performance.now(),
+// and taps. The page under test knows nothing of it.
+(() => {
+  const plainConnect = AudioNode.prototype.connect;
+  const PlainNode = AudioWorkletNode;
+  const plainAdd = AudioWorklet.prototype.addModule;
+  const PlainContext = AudioContext;
+  const ears = new WeakMap(); // context → the node everything passes through
+
+  const robot = window.__robot = {
+    context: null,
+    onsets: [],   // context frames at which a sound began after silence
+    holes: [],    // [context frame, frames]: stream torn off and resumed
+    lines: [],    // [performance ms, offset ms]: heard ms = offset + frame / rate * 1000
+    taps: [],     // [onset frame, timeStamp ms]
+    states: [],   // [ms, data-state]
+    plan: null,
+  };
+
+  window.AudioContext = class extends PlainContext {
+    constructor(...args) {
+      super(...args);
+      const ear = new GainNode(this);
+      plainConnect.call(ear, this.destination);
+      ears.set(this, ear);
+      robot.context = this;
+      plainAdd.call(this.audioWorklet, '/__robot/ear.js').then(() => {
+        const node = new PlainNode(this, 'robot-ear');
+        node.port.onmessage = ({ data }) => hear(data);
+        plainConnect.call(ear, node);
+        plainConnect.call(node, this.destination);
+      });
+    }
+  };
+
+  AudioNode.prototype.connect = function (to, ...rest) {
+    const ear = ears.get(this.context);
+    if (ear && to === this.context.destination) {
+      plainConnect.call(this, ear, ...rest);
+      return to;
+    }
+    return plainConnect.call(this, to, ...rest);
+  };
+
+  setInterval(() => {
+    const c = robot.context;
+    if (!c || c.state !== 'running') return;
+    const { contextTime, performanceTime } = c.getOutputTimestamp();
+    if (!(contextTime > 0)) return;
+    robot.lines.push([performance.now(), performanceTime - contextTime * 1000]);
+  }, 40);
+
+  const median = (numbers) => numbers.sort((a, b) => a - b)[numbers.length >> 1];
+
+  // heard returns when a context frame is heard, in ms of performance.now(),
+  // by the line's median over the three seconds before `until`.
+  robot.heard = (frame, until = performance.now()) => {
+    const near = robot.lines.filter(([at]) => at <= until && at > until - 3000).map(([, offset]) => offset);
+    return near.length ? median(near) + frame / robot.context.sampleRate * 1000 : NaN;
+  };
+
+  function hear({ onset, hole }) {
+    if (hole) robot.holes.push(hole);
+    if (onset === undefined) return;
+    robot.onsets.push(onset);
+    const plan = robot.plan;
+    if (!plan) return;
+    const n = plan.heard++;
+    if (plan.pattern) {
+      // Everything follows from the first sound; the rest is only checked.
+      if (n === 0) plan.pattern.slice(plan.skip).forEach((rel) => tapAt(onset + rel, plan));
+    } else if (n >= plan.skip) {
+      tapAt(onset, plan);
+    }
+  }
+
+  // tapAt taps plan.delay ms after a context frame is heard. The event is made
+  // at that very moment, since its timeStamp is the time of its making.
+  function tapAt(frame, plan) {
+    const due = robot.heard(frame) + plan.delay;
+    const left = due - performance.now();
+    if (!(left < 12)) return setTimeout(() => tapAt(frame, plan), Math.max(4, left - 8 || 0));
+    while (performance.now() < due) { /* a timer would be too coarse */ }
+    const code = plan.codes[plan.tapped++ % plan.codes.length];
+    const init = { code, key: code.slice(-1).toLowerCase(), bubbles: true, cancelable: true };
+    const event = new KeyboardEvent('keydown', init);
+    robot.taps.push([frame, event.timeStamp]);
+    (document.activeElement || document.body).dispatchEvent(event);
+    setTimeout(() => document.body.dispatchEvent(new KeyboardEvent('keyup', init)), 20);
+  }
+
+  // arm makes the robot tap: delay in ms (late positive), skip sounds first
+  // (the count-in), with the given key codes in turn. With a pattern (frames
+  // from the first sound) it taps ahead of hearing.
+  robot.arm = ({ delay, skip = 0, codes, pattern = null }) => {
+    robot.onsets.length = robot.taps.length = robot.holes.length = 0;
+    robot.plan = { delay, skip, codes, pattern, heard: 0, tapped: 0 };
+  };
+  robot.rest = () => {
+    robot.onsets.length = robot.taps.length = robot.holes.length = 0;
+    robot.plan = null;
+  };
+
+  document.addEventListener('DOMContentLoaded', () => {
+    const root = document.documentElement;
+    const note = () => robot.states.push([performance.now(), root.dataset.state]);
+    note();
+    new MutationObserver(note).observe(root, { attributes: true, attributeFilter: ['data-state'] });
+  });
+})();
