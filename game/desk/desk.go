@@ -1,0 +1,221 @@
+// Package desk is what lies on the teacher's desk: one passage, how its
+// ornaments are read, which bars, which hands and what tempo, and what the
+// page says about it all. It is pure; the browser program shows its [View]
+// and feeds it commands.
+package desk
+
+import (
+	"agremens/game/round"
+	"agremens/realize"
+	"agremens/realize/music"
+	"agremens/realize/perf"
+	"agremens/realize/score"
+)
+
+// Desk is one passage at work. Make one with [New]; commands change it in
+// place and bring the reading up to date.
+type Desk struct {
+	// ID names the passage: a built-in one's id, or "file" for an opened one.
+	ID       string
+	Passage  *score.Passage
+	Reading  *realize.Reading
+	Sounding *perf.Performance
+
+	Taste    realize.Taste
+	From, To int     // measures at work, half-open
+	Percent  float64 // of the goal tempo
+	Tap      round.Hands
+	// Hear is the hands that sound where the player chose them (HearSet); else
+	// both sound while listening, and the other hand while one taps.
+	Hear       round.Hands
+	HearSet    bool
+	Instrument string
+	Beat       bool
+	CountIn    int
+	Repeat     bool
+	Ornaments  bool // sounding; else the plain notes
+	Selected   int  // index into Reading.Ornaments, -1 for none
+}
+
+// New lays a passage on the desk with the settings a first visit expects.
+func New(id string, p *score.Passage, taste realize.Taste) *Desk {
+	d := &Desk{
+		ID: id, Passage: p, Taste: taste,
+		To: len(p.Measures), Percent: 100,
+		Tap:        round.RightHand,
+		Instrument: "harpsichord", CountIn: 1, Ornaments: true,
+	}
+	// A long score opens on its first ornaments, not on the whole of it.
+	d.read()
+	if len(p.Measures) > firstBars {
+		d.To = firstBars
+		if len(d.Reading.Ornaments) > 0 {
+			m := d.Reading.Ornaments[0].Measure
+			d.From = max(0, m-1)
+			d.To = min(len(p.Measures), d.From+4)
+		}
+	}
+	if d.Reading.Tradition == "viennese" || p.Year >= 1770 {
+		d.Instrument = "fortepiano"
+	}
+	d.selectInside()
+	return d
+}
+
+// firstBars is how many measures a passage may have to open whole.
+const firstBars = 16
+
+// read brings reading and performance up to date with the taste.
+func (d *Desk) read() {
+	d.Reading = realize.Read(d.Passage, d.Taste)
+	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments})
+	if d.Selected >= len(d.Reading.Ornaments) {
+		d.Selected = len(d.Reading.Ornaments) - 1
+	}
+}
+
+// SetTradition reads the passage in another tradition; "" follows composer
+// and date.
+func (d *Desk) SetTradition(key string) {
+	d.Taste.Tradition = key
+	d.read()
+}
+
+// SetGoal sets the goal tempo in felt beats a minute of the first metre; 0
+// goes back to what the score says.
+func (d *Desk) SetGoal(beats float64) {
+	d.Taste.Tempo = beats * d.beat().Float()
+	d.read()
+}
+
+// SetOrnaments lets the ornaments sound or leaves them out.
+func (d *Desk) SetOrnaments(on bool) {
+	d.Ornaments = on
+	d.read()
+}
+
+// Choose takes the i-th choice for the selected ornament and keeps it as the
+// user's decision.
+func (d *Desk) Choose(i int) {
+	o, ok := d.Ornament()
+	if !ok || i < 0 || i >= len(o.Choices) {
+		return
+	}
+	chosen := map[score.ID]string{}
+	for id, key := range d.Taste.Chosen {
+		chosen[id] = key
+	}
+	chosen[o.Note] = o.Choices[i].Key
+	d.Taste.Chosen = chosen
+	d.read()
+}
+
+// Ornament returns the selected ornament.
+func (d *Desk) Ornament() (*realize.Ornament, bool) {
+	if d.Selected < 0 || d.Selected >= len(d.Reading.Ornaments) {
+		return nil, false
+	}
+	return &d.Reading.Ornaments[d.Selected], true
+}
+
+// Select selects an ornament by its index; others leave the selection as it is.
+func (d *Desk) Select(i int) {
+	if i >= 0 && i < len(d.Reading.Ornaments) {
+		d.Selected = i
+	}
+}
+
+// SelectID selects an ornament by its id.
+func (d *Desk) SelectID(id string) {
+	for i := range d.Reading.Ornaments {
+		if d.Reading.Ornaments[i].ID == id {
+			d.Selected = i
+		}
+	}
+}
+
+// SelectNote selects the ornament whose principal is a note, if there is one.
+func (d *Desk) SelectNote(id score.ID) {
+	for i := range d.Reading.Ornaments {
+		if d.Reading.Ornaments[i].Note == id {
+			d.Selected = i
+		}
+	}
+}
+
+// Step moves the selection by n ornaments within the chosen measures, around
+// the end.
+func (d *Desk) Step(n int) {
+	inside := d.Inside()
+	if len(inside) == 0 {
+		return
+	}
+	at := 0
+	for k, i := range inside {
+		if i == d.Selected {
+			at = k
+		}
+	}
+	d.Selected = inside[((at+n)%len(inside)+len(inside))%len(inside)]
+}
+
+// Inside returns the indexes of the ornaments in the chosen measures.
+func (d *Desk) Inside() []int {
+	var inside []int
+	for i := range d.Reading.Ornaments {
+		if m := d.Reading.Ornaments[i].Measure; m >= d.From && m < d.To {
+			inside = append(inside, i)
+		}
+	}
+	return inside
+}
+
+// selectInside keeps the selection in the chosen measures.
+func (d *Desk) selectInside() {
+	inside := d.Inside()
+	for _, i := range inside {
+		if i == d.Selected {
+			return
+		}
+	}
+	d.Selected = -1
+	if len(inside) > 0 {
+		d.Selected = inside[0]
+	}
+}
+
+// Round returns the settings of a round on this desk: tapping or listening.
+func (d *Desk) Round(tapping bool) round.Settings {
+	s := round.Settings{
+		From: d.From, To: d.To, Percent: d.Percent, Play: round.BothHands,
+		Beat: d.Beat, CountIn: d.CountIn, Repeat: d.Repeat,
+	}
+	if tapping {
+		s.Tap, s.Play = d.Tap, d.Tap.Other()
+	}
+	// Listening to neither hand would be no listening.
+	if d.HearSet && (tapping || d.Hear != round.NoHand) {
+		s.Play = d.Hear
+	}
+	return s
+}
+
+// Plan lays out a round on this desk; rate is in frames a second.
+func (d *Desk) Plan(tapping bool, rate int) (*round.Plan, error) {
+	names := map[string]string{}
+	for i := range d.Reading.Ornaments {
+		o := &d.Reading.Ornaments[i]
+		names[o.ID] = o.Choices[o.Chosen].Name
+	}
+	return round.Build(d.Passage, d.Sounding, names, d.Round(tapping), rate)
+}
+
+// beat returns the felt beat of the first chosen measure.
+func (d *Desk) beat() music.Frac { return d.metre().Beat() }
+
+func (d *Desk) metre() music.Metre {
+	if d.From < len(d.Passage.Measures) {
+		return d.Passage.Measures[d.From].Metre
+	}
+	return music.Metre{Beats: 4, Unit: 4}
+}

@@ -1,0 +1,174 @@
+package desk_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/score"
+)
+
+// gigue has a pickup, so that bar 1 is the second measure, and mordents in
+// bars 1 and 3.
+const gigue = `X:1
+T:For the desk
+M:3/4
+L:1/4
+Q:1/4=90
+%%score {1 2}
+K:G
+V:1 clef=treble
+D | !mordent!G2 A | B2 c | !mordent!d2 e | G3 |]
+V:2 clef=bass
+z | G,3 | G,2 A, | B,2 C | G,3 |]
+`
+
+func passage(t *testing.T) *score.Passage {
+	t.Helper()
+	p, _, err := abc.Decode(gigue)
+	require.NoError(t, err)
+	require.NoError(t, p.Check())
+	return p
+}
+
+func open(t *testing.T) *desk.Desk {
+	t.Helper()
+	return desk.New("gigue", passage(t), realize.Taste{})
+}
+
+func TestBarsAreReadAsPrinted(t *testing.T) {
+	p := passage(t)
+	for _, tc := range []struct {
+		text     string
+		from, to int
+	}{
+		{"", 0, 5}, {"2", 2, 3}, {"2-3", 2, 4}, {"2–3", 2, 4}, {" 2 - 4 ", 2, 5},
+		{"1-2", 0, 3}, // the pickup comes along
+	} {
+		from, to, err := desk.ParseBars(p, tc.text)
+		require.NoError(t, err, tc.text)
+		assert.Equal(t, [2]int{tc.from, tc.to}, [2]int{from, to}, tc.text)
+	}
+	for _, text := range []string{"9", "3-2", "a", "1-9", "-"} {
+		_, _, err := desk.ParseBars(p, text)
+		assert.Error(t, err, text)
+	}
+}
+
+func TestABadBarLeavesTheDeskAlone(t *testing.T) {
+	d := open(t)
+	require.NoError(t, d.SetBars("2-3"))
+	before := d.Save()
+	assert.Error(t, d.SetBars("77"))
+	assert.Equal(t, before, d.Save())
+}
+
+func TestSelectionStaysInTheChosenBars(t *testing.T) {
+	d := open(t)
+	require.Len(t, d.Inside(), 2)
+	require.NoError(t, d.SetBars("3"))
+	o, ok := d.Ornament()
+	require.True(t, ok)
+	assert.Equal(t, 3, o.Measure)
+	d.Step(1)
+	o, _ = d.Ornament()
+	assert.Equal(t, 3, o.Measure, "the only one here")
+	require.NoError(t, d.SetBars("2"))
+	_, ok = d.Ornament()
+	assert.False(t, ok)
+}
+
+func TestTempoInBeatsAndPerCent(t *testing.T) {
+	d := open(t)
+	assert.InDelta(t, 90, d.Goal(), 1e-9)
+	assert.True(t, d.SetBeats(45))
+	assert.InDelta(t, 50, d.Percent, 1e-9)
+	assert.False(t, d.SetBeats(1000))
+	assert.Equal(t, 200.0, d.Percent)
+	assert.Equal(t, "♩", d.BeatWord())
+}
+
+func TestWhatIsHeardFollowsTheTappedHand(t *testing.T) {
+	d := open(t)
+	assert.Equal(t, round.BothHands, d.Round(false).Play)
+	assert.Equal(t, round.LeftHand, d.Round(true).Play)
+	d.Tap = round.LeftHand
+	assert.Equal(t, round.RightHand, d.Round(true).Play)
+	assert.False(t, d.Round(true).Following())
+	d.Hear, d.HearSet = round.BothHands, true
+	assert.True(t, d.Round(true).Following())
+	d.Hear = round.NoHand
+	assert.Equal(t, round.BothHands, d.Round(false).Play, "listening to nothing is no listening")
+	assert.Equal(t, round.NoHand, d.Round(true).Play)
+}
+
+func TestAddressSetsTheDesk(t *testing.T) {
+	d := open(t)
+	said := d.Apply(map[string]string{
+		"bars": "1-2", "tempo": "60", "hand": "left", "play": "none", "instrument": "click", "beat": "on", "countin": "2",
+	}, []string{"click", "harpsichord"})
+	assert.Empty(t, said)
+	assert.Equal(t, "0-2", d.Bars())
+	assert.InDelta(t, 60, d.Beats(), 1e-9)
+	assert.Equal(t, round.LeftHand, d.Tap)
+	assert.Equal(t, round.Settings{
+		From: 0, To: 3, Percent: d.Percent, Tap: round.LeftHand, Play: round.NoHand, Beat: true, CountIn: 2,
+	}, d.Round(true))
+	assert.Equal(t, "click", d.Instrument)
+}
+
+func TestUnknownWordsOfAnAddressAreTold(t *testing.T) {
+	d := open(t)
+	before := d.Save()
+	said := d.Apply(map[string]string{
+		"bars": "40-50", "tempo": "fast", "hand": "third", "play": "loud", "instrument": "kazoo", "beat": "maybe", "countin": "9", "tradition": "moon",
+	}, []string{"click"})
+	assert.Len(t, said, 8)
+	assert.Equal(t, before, d.Save())
+}
+
+func TestSavedDeskComesBack(t *testing.T) {
+	d := open(t)
+	require.NoError(t, d.SetBars("2-4"))
+	d.SetPercent(70)
+	d.Tap, d.Beat, d.Repeat, d.CountIn, d.Instrument = round.BothHands, true, true, 2, "click"
+	d.Hear, d.HearSet = round.RightHand, true
+	o, ok := d.Ornament()
+	require.True(t, ok)
+	require.Greater(t, len(o.Choices), 1)
+	d.Choose(1)
+	again := open(t)
+	again.Restore(d.Save())
+	assert.Equal(t, d.Save(), again.Save())
+	assert.Equal(t, "gigue", desk.SavedPassage(d.Save()))
+	chosen, _ := again.Ornament()
+	assert.Equal(t, 1, chosen.Chosen)
+}
+
+func TestNonsenseInStorageHarmsNothing(t *testing.T) {
+	d := open(t)
+	before := d.Save()
+	d.Restore("percent NaN\nbars %zz\nhand\n\x00\ncountin x\nselected 99\nchosen nothing\n")
+	d.CountIn = 1
+	assert.Equal(t, before, d.Save())
+}
+
+func TestWordsForASign(t *testing.T) {
+	d := open(t)
+	require.NoError(t, d.SetBars("3"))
+	w, ok := d.Sign()
+	require.True(t, ok)
+	assert.Contains(t, w.Heading, "Bar 3")
+	// A mordent is main, lower, main: common practice, no source.
+	assert.Contains(t, w.Notes, "D–C–D")
+	assert.Contains(t, w.Notes, "on the beat")
+	assert.NotEmpty(t, w.Why)
+	assert.NotEmpty(t, w.Sources)
+	assert.Greater(t, len(w.Choices), 1)
+	assert.Contains(t, d.InWords(), "right hand, on D")
+}

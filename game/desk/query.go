@@ -1,0 +1,110 @@
+package desk
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/game/round"
+)
+
+var handWords = map[string]round.Hands{
+	"right": round.RightHand, "left": round.LeftHand, "both": round.BothHands, "none": round.NoHand,
+}
+
+// HandWord returns the word for hands in addresses and menus.
+func HandWord(h round.Hands) string {
+	for word, hands := range handWords {
+		if hands == h {
+			return word
+		}
+	}
+	return ""
+}
+
+// ParseHand reads a hand word.
+func ParseHand(word string) (round.Hands, bool) {
+	h, ok := handWords[word]
+	return h, ok
+}
+
+// Apply takes settings from an address (bars, tempo, hand, play, instrument,
+// beat, countin, repeat, tradition). It returns what it did not understand, in words;
+// such a setting stays as it was.
+func (d *Desk) Apply(query map[string]string, instruments []string) []string {
+	var said []string
+	complain := func(name, value, allowed string) {
+		said = append(said, fmt.Sprintf("“%s” is no value for %s (%s); it was left as it was.", value, name, allowed))
+	}
+	if v, ok := query["tradition"]; ok {
+		if known(v) {
+			d.SetTradition(v)
+		} else {
+			complain("tradition", v, "see the menu")
+		}
+	}
+	if v, ok := query["bars"]; ok {
+		if err := d.SetBars(v); err != nil {
+			complain("bars", v, "this passage has "+AllBars(d.Passage))
+		}
+	}
+	if v, ok := query["tempo"]; ok {
+		beats, err := strconv.ParseFloat(v, 64)
+		switch {
+		case err != nil || !(beats > 0):
+			complain("tempo", v, "beats a minute")
+		case !d.SetBeats(beats):
+			said = append(said, fmt.Sprintf("Tempo %s lies outside %d to %d per cent of this passage's; %.0f is as near as it goes.", v, round.SlowestPercent, round.FastestPercent, d.Beats()))
+		}
+	}
+	if v, ok := query["hand"]; ok {
+		if h, ok := ParseHand(v); ok && h != round.NoHand {
+			d.Tap = h
+		} else {
+			complain("hand", v, "right, left, both")
+		}
+	}
+	if v, ok := query["play"]; ok {
+		if h, ok := ParseHand(v); ok {
+			d.Hear, d.HearSet = h, true
+		} else {
+			complain("play", v, "both, right, left, none")
+		}
+	}
+	if v, ok := query["instrument"]; ok {
+		if contains(instruments, v) {
+			d.Instrument = v
+		} else {
+			complain("instrument", v, strings.Join(instruments, ", "))
+		}
+	}
+	d.applySwitch(query, "beat", &d.Beat, complain)
+	d.applySwitch(query, "repeat", &d.Repeat, complain)
+	if v, ok := query["countin"]; ok {
+		if n, err := strconv.Atoi(v); err == nil && n >= 0 && n <= 2 {
+			d.CountIn = n
+		} else {
+			complain("countin", v, "0, 1, 2")
+		}
+	}
+	return said
+}
+
+func (d *Desk) applySwitch(query map[string]string, name string, to *bool, complain func(name, value, allowed string)) {
+	switch v, ok := query[name]; {
+	case !ok:
+	case v == "on" || v == "off":
+		*to = v == "on"
+	default:
+		complain(name, v, "on, off")
+	}
+}
+
+func contains(words []string, word string) bool {
+	for _, w := range words {
+		if w == word {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,63 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+
+	"agremens/game/round"
+	"agremens/realize/tap"
+)
+
+// ResultWords is what the page says after a tapping round.
+type ResultWords struct {
+	Summary string
+	Next    string
+	Figures string
+	Notes   []string
+	// Data carries the figures for a program that drives the page.
+	Data map[string]string
+}
+
+// WordsOf puts a result into words. following says that the tapped hand
+// sounded too; gaps counts the holes in the sound.
+func WordsOf(r *tap.Result, s round.Settings, gaps int) ResultWords {
+	w := ResultWords{Summary: r.Summary, Next: r.Next}
+	w.Figures = fmt.Sprintf("%d of %d notes tapped", r.Hit, r.Wanted)
+	if r.Missed > 0 {
+		w.Figures += fmt.Sprintf(", %d missed", r.Missed)
+	}
+	if r.Extra > 0 {
+		w.Figures += fmt.Sprintf(", %d extra", r.Extra)
+	}
+	if r.Hit > 0 {
+		w.Figures += fmt.Sprintf("; on average %s, spread %.0f ms.", signed(r.MeanMS), r.SpreadMS)
+	} else {
+		w.Figures += "."
+	}
+	if s.Following() {
+		w.Notes = append(w.Notes, "The hand you tapped sounded too: this round shows how you follow. Next time tap it alone.")
+	}
+	if gaps > 0 {
+		w.Notes = append(w.Notes, "The sound stopped for a moment; notes near that place were not judged.")
+	}
+	w.Data = map[string]string{
+		"mean-ms":   fmt.Sprintf("%.2f", r.MeanMS),
+		"spread-ms": fmt.Sprintf("%.2f", r.SpreadMS),
+		"wanted":    fmt.Sprint(r.Wanted),
+		"hit":       fmt.Sprint(r.Hit),
+		"missed":    fmt.Sprint(r.Missed),
+		"extra":     fmt.Sprint(r.Extra),
+		"gaps":      fmt.Sprint(gaps),
+	}
+	return w
+}
+
+func signed(ms float64) string {
+	switch n := math.Round(ms); {
+	case n > 0:
+		return fmt.Sprintf("%.0f ms late", n)
+	case n < 0:
+		return fmt.Sprintf("%.0f ms early", -n)
+	}
+	return "on the beat"
+}

@@ -1,0 +1,128 @@
+package desk
+
+import (
+	"bufio"
+	"fmt"
+	"net/url"
+	"sort"
+	"strconv"
+	"strings"
+
+	"agremens/realize/score"
+)
+
+// Save writes the settings and decisions of the desk as lines of "name value",
+// so that a reload at any moment finds everything again. The passage itself
+// is kept by whoever opened it.
+func (d *Desk) Save() string {
+	var b strings.Builder
+	line := func(name, value string) { fmt.Fprintf(&b, "%s %s\n", name, url.QueryEscape(value)) }
+	line("version", "1")
+	line("passage", d.ID)
+	line("bars", d.Bars())
+	line("percent", strconv.FormatFloat(d.Percent, 'g', 6, 64))
+	line("hand", HandWord(d.Tap))
+	if d.HearSet {
+		line("hear", HandWord(d.Hear))
+	}
+	line("instrument", d.Instrument)
+	line("countin", strconv.Itoa(d.CountIn))
+	line("beat", strconv.FormatBool(d.Beat))
+	line("repeat", strconv.FormatBool(d.Repeat))
+	line("ornaments", strconv.FormatBool(d.Ornaments))
+	line("tradition", d.Taste.Tradition)
+	line("goal", strconv.FormatFloat(d.Taste.Tempo, 'g', 6, 64))
+	line("rate", strconv.FormatFloat(d.Taste.Rate, 'g', 6, 64))
+	line("selected", strconv.Itoa(d.Selected))
+	ids := make([]string, 0, len(d.Taste.Chosen))
+	for id := range d.Taste.Chosen {
+		ids = append(ids, string(id))
+	}
+	sort.Strings(ids)
+	for _, id := range ids {
+		line("chosen", id+"\n"+d.Taste.Chosen[score.ID(id)])
+	}
+	return b.String()
+}
+
+// SavedPassage returns the passage id that a saved desk names, "" for none.
+func SavedPassage(saved string) string {
+	id := ""
+	eachLine(saved, func(name, value string) {
+		if name == "passage" {
+			id = value
+		}
+	})
+	return id
+}
+
+// Restore brings settings and decisions back. What it does not understand it
+// leaves out: an older program may have written it.
+func (d *Desk) Restore(saved string) {
+	chosen := map[score.ID]string{}
+	selected := d.Selected
+	eachLine(saved, func(name, value string) {
+		number, _ := strconv.ParseFloat(value, 64)
+		switch name {
+		case "bars":
+			_ = d.SetBars(value)
+		case "percent":
+			d.SetPercent(number)
+		case "hand":
+			if h, ok := ParseHand(value); ok {
+				d.Tap = h
+			}
+		case "hear":
+			if h, ok := ParseHand(value); ok {
+				d.Hear, d.HearSet = h, true
+			}
+		case "instrument":
+			d.Instrument = value
+		case "countin":
+			d.CountIn = min(2, max(0, int(number)))
+		case "beat":
+			d.Beat = value == "true"
+		case "repeat":
+			d.Repeat = value == "true"
+		case "ornaments":
+			d.Ornaments = value == "true"
+		case "tradition":
+			if known(value) {
+				d.Taste.Tradition = value
+			}
+		case "goal":
+			if number >= 0 && number < 1000 {
+				d.Taste.Tempo = number
+			}
+		case "rate":
+			if number >= 0 && number < 100 {
+				d.Taste.Rate = number
+			}
+		case "selected":
+			selected = int(number)
+		case "chosen":
+			if id, key, ok := strings.Cut(value, "\n"); ok {
+				chosen[score.ID(id)] = key
+			}
+		}
+	})
+	if len(chosen) > 0 {
+		d.Taste.Chosen = chosen
+	}
+	d.read()
+	d.Select(selected)
+	d.selectInside()
+}
+
+func eachLine(saved string, f func(name, value string)) {
+	lines := bufio.NewScanner(strings.NewReader(saved))
+	for lines.Scan() {
+		name, escaped, ok := strings.Cut(lines.Text(), " ")
+		if !ok {
+			continue
+		}
+		if value, err := url.QueryUnescape(escaped); err == nil {
+			f(name, value)
+		}
+	}
+}

@@ -1,0 +1,175 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"agremens/realize"
+	"agremens/realize/music"
+)
+
+// SignWords is what the page says of the selected ornament.
+type SignWords struct {
+	Heading string // "Bar 3, mordent"
+	Notes   string // "C–B–C, on the beat"
+	Why     string
+	Sources []string
+	Notices []string // warnings of the chosen choice
+	Choices []ChoiceWords
+	Place   string // "2 of 5"
+}
+
+// ChoiceWords is one choice as a button.
+type ChoiceWords struct {
+	Label, Detail string
+	Chosen        bool
+}
+
+// Sign returns the words for the selected ornament; ok is false where none is
+// selected.
+func (d *Desk) Sign() (SignWords, bool) {
+	o, ok := d.Ornament()
+	if !ok {
+		return SignWords{}, false
+	}
+	c := &o.Choices[o.Chosen]
+	w := SignWords{
+		Heading: fmt.Sprintf("Bar %s, %s", d.Passage.Measures[o.Measure].Number, c.Name),
+		Notes:   NotesInWords(c) + ", " + placeInWords(c),
+		Why:     c.Reason,
+		Notices: c.Warnings,
+	}
+	inside := d.Inside()
+	for k, i := range inside {
+		if i == d.Selected {
+			w.Place = fmt.Sprintf("%d of %d", k+1, len(inside))
+		}
+	}
+	for _, s := range c.Sources {
+		w.Sources = append(w.Sources, fmt.Sprintf("%s (%s)", s.Text, statusWords[s.Status]))
+	}
+	for i := range o.Choices {
+		w.Choices = append(w.Choices, ChoiceWords{
+			Label:  o.Choices[i].Name,
+			Detail: NotesInWords(&o.Choices[i]),
+			Chosen: i == o.Chosen,
+		})
+	}
+	return w, true
+}
+
+var statusWords = map[realize.Status]string{
+	realize.StatusRead:     "read in the source",
+	realize.StatusReported: "reported by a later writer",
+	realize.CommonPractice: "common practice",
+	realize.StatusMeasured: "measured in recordings",
+	realize.StatusMemory:   "from memory, not checked",
+}
+
+// longest list of notes that is spelled out in full.
+const spelledOut = 9
+
+// NotesInWords spells a choice's notes: "C–B–C"; a long trill is shortened.
+func NotesInWords(c *realize.Choice) string {
+	var names []string
+	for _, n := range c.Notes {
+		name := PitchWord(n.Pitch)
+		if n.Tied {
+			name = "(" + name + ")"
+		}
+		names = append(names, name)
+	}
+	if len(names) > spelledOut {
+		names = append(append(append([]string{}, names[:4]...), "…"), names[len(names)-4:]...)
+	}
+	return strings.Join(names, "–")
+}
+
+// PitchWord returns letter and accidental, without the octave.
+func PitchWord(p music.Pitch) string {
+	acc := [...]string{"♭♭", "♭", "", "♯", "×"}
+	i := int(p.Alter) + 2
+	if i < 0 || i >= len(acc) {
+		return p.Step.String()
+	}
+	return p.Step.String() + acc[i]
+}
+
+func placeInWords(c *realize.Choice) string {
+	if len(c.Notes) > 0 && c.Notes[0].Onset.Sign() < 0 {
+		return "beginning before the beat"
+	}
+	if len(c.Notes) > 0 && c.Notes[0].Tied {
+		return "held into, not struck on the beat"
+	}
+	return "on the beat"
+}
+
+// BeatWord names the felt beat for a tempo: "♩" or "♩."
+func (d *Desk) BeatWord() string {
+	m := d.metre()
+	beat := m.Beat()
+	dotted := ""
+	if m.Compound() {
+		beat, dotted = beat.Mul(music.F(2, 3)), "."
+	}
+	switch beat {
+	case music.Int(2):
+		return "half" + dotted
+	case music.F(1, 2):
+		return "♪" + dotted
+	case music.F(1, 4):
+		return "sixteenth" + dotted
+	}
+	return "♩" + dotted
+}
+
+func known(tradition string) bool {
+	for _, t := range realize.Traditions() {
+		if t.Key == tradition {
+			return true
+		}
+	}
+	return tradition == ""
+}
+
+// InWords tells a screen reader what the staff shows: the measures, key,
+// metre and tempo, and every ornament with what is played.
+func (d *Desk) InWords() string {
+	m := d.Passage.Measures[d.From]
+	var b strings.Builder
+	fmt.Fprintf(&b, "Bars %s, %s time, %s, %s = %.0f. ", d.Bars(), m.Metre, signatureInWords(m.Key), d.BeatWord(), d.Goal())
+	inside := d.Inside()
+	if len(inside) == 0 {
+		b.WriteString("No ornaments.")
+	}
+	for _, i := range inside {
+		o := &d.Reading.Ornaments[i]
+		c := &o.Choices[o.Chosen]
+		hand := "right hand"
+		if o.Staff == 2 {
+			hand = "left hand"
+		}
+		fmt.Fprintf(&b, "Bar %s, %s, on %s: %s, %s. ", d.Passage.Measures[o.Measure].Number, hand, PitchWord(o.Principal), c.Name, NotesInWords(c))
+	}
+	return strings.TrimSpace(b.String())
+}
+
+func signatureInWords(k music.Key) string {
+	if k.Mode != music.UnknownMode {
+		step, alter := k.Tonic()
+		mode := map[music.Mode]string{music.Major: "major", music.Minor: "minor"}[k.Mode]
+		return PitchWord(music.Pitch{Step: step, Alter: int8(alter)}) + " " + mode
+	}
+	switch n := int(k.Fifths); {
+	case n == 1:
+		return "one sharp"
+	case n == -1:
+		return "one flat"
+	case n > 0:
+		return fmt.Sprintf("%d sharps", n)
+	case n < 0:
+		return fmt.Sprintf("%d flats", -n)
+	}
+	return "no sharps or flats"
+}

@@ -1,0 +1,195 @@
+package round
+
+import (
+	"agremens/realize/music"
+	"agremens/realize/perf"
+	"agremens/realize/score"
+	"agremens/realize/tap"
+	"agremens/synth"
+)
+
+// Releases: a key is let go a little before the next measure's repeat, and
+// the landing rings for a beat, at least this long.
+const landingSeconds = 0.6
+
+type builder struct {
+	passage     *score.Passage
+	sounding    *perf.Performance
+	from, until music.Frac
+	written     map[score.ID]*score.Chord
+	names       map[string]string
+	counts      map[string]int // notes of each ornament; none for plain notes
+	plan        *Plan
+}
+
+// countIn sets the lead and its clicks. A pickup keeps its place in the bar:
+// the beats before it are counted too.
+func (b *builder) countIn() {
+	p := b.plan
+	m := b.passage.Measures[p.Settings.From]
+	beat, bar := m.Metre.Beat(), m.Metre.Bar()
+	perQuarter := 60 / p.tempo.At(b.from)
+	p.BeatMS = beat.Float() * perQuarter * 1000
+	if p.Settings.CountIn == 0 {
+		p.Lead = int64(p.Rate)
+		return
+	}
+	length := bar.Mul(music.Int(int64(p.Settings.CountIn)))
+	if b.isPickup(p.Settings.From) {
+		length = length.Add(bar.Sub(m.Length))
+	}
+	seconds := func(q music.Frac) float64 { return q.Float() * perQuarter }
+	p.Lead = int64(seconds(length)*float64(p.Rate) + 0.5)
+	for at := (music.Frac{}); at.Less(length); at = at.Add(beat) {
+		kind := synth.Beat
+		if at.Mod(bar).IsZero() {
+			kind = synth.Strong
+		}
+		p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: int64(seconds(at)*float64(p.Rate) + 0.5), Kind: kind})
+	}
+}
+
+// isPickup reports whether a measure is a short one that leads into the next:
+// the first of the passage, or one the score does not count.
+func (b *builder) isPickup(i int) bool {
+	m := b.passage.Measures[i]
+	return m.Length.Less(m.Metre.Bar()) && (i == 0 || m.Implicit && b.passage.Measures[i-1].RepeatEnd)
+}
+
+// notes puts the sounding hands into the sequence and the tapped ones into
+// the wants, up to and with the landing.
+func (b *builder) notes() {
+	p := b.plan
+	landing, hasLanding := b.landing()
+	end := p.frame(b.until)
+	if hasLanding {
+		end = max(end, p.frame(landing)+max(int64(landingSeconds*float64(p.Rate)), int64(p.BeatMS*float64(p.Rate)/1000)))
+	}
+	for _, n := range b.sounding.Notes {
+		lands := hasLanding && n.Onset == landing
+		if !b.inside(n) && !lands {
+			continue
+		}
+		start := max(0, p.frame(n.Onset))
+		if p.Settings.Play.Has(n.Hand) {
+			stop := min(p.frame(n.End()), end)
+			if n.Release {
+				stop -= releaseFrames(stop-start, p.Rate)
+			}
+			p.Sequence.Notes = append(p.Sequence.Notes, synth.Note{Start: start, End: max(start+1, stop), Key: n.Pitch.MIDI(), Strength: n.Strength})
+		}
+		if p.Settings.Tap.Has(n.Hand) {
+			b.want(n, start, lands)
+		}
+	}
+	p.Alone = len(p.Sequence.Notes) == 0
+	p.Sequence.Length = end
+	if p.Settings.Repeat {
+		p.Sequence.Loop, p.Sequence.LoopStart = true, p.Lead
+	}
+}
+
+// releaseFrames is how much earlier a key comes up that is struck again at
+// once: 40 ms, but never more than a third of the note.
+func releaseFrames(length int64, rate int) int64 { return min(int64(rate)/25, length/3) }
+
+// inside reports whether a note belongs to the chosen measures: by its own
+// onset, or by that of its principal where it comes before the beat.
+func (b *builder) inside(n perf.Note) bool {
+	onset := n.Onset
+	if w, ok := b.written[n.From]; ok && n.Ornament != "" && onset.Less(w.Onset) {
+		onset = w.Onset
+	}
+	return b.from.Cmp(onset) <= 0 && onset.Less(b.until)
+}
+
+// landing returns the first onset after the chosen measures, in the tapped
+// hand where one taps. A repeated round lands on its own beginning.
+func (b *builder) landing() (music.Frac, bool) {
+	if b.plan.Settings.Repeat {
+		return music.Frac{}, false
+	}
+	for _, n := range b.sounding.Notes {
+		if n.Onset.Less(b.until) || b.inside(n) {
+			continue
+		}
+		if tapped := b.plan.Settings.Tap; tapped == NoHand || tapped.Has(n.Hand) {
+			// A landing more than a bar away is none.
+			if b.until.Add(b.passage.Measures[b.plan.Settings.To-1].Metre.Bar()).Less(n.Onset) {
+				return music.Frac{}, false
+			}
+			return n.Onset, true
+		}
+	}
+	return music.Frac{}, false
+}
+
+// want adds an onset to tap; notes struck together by one hand are one.
+func (b *builder) want(n perf.Note, frame int64, lands bool) {
+	p := b.plan
+	for i := len(p.Wants) - 1; i >= 0 && p.Frames[i] == frame; i-- {
+		if w := &p.Wants[i]; w.Hand == n.Hand {
+			if w.Ornament == "" && n.Ornament != "" {
+				w.Ornament, w.Index, w.Note = n.Ornament, n.Index, n.From
+			}
+			return
+		}
+	}
+	p.Wants = append(p.Wants, tap.Want{
+		At: p.ms(frame), Hand: n.Hand, Onset: n.Onset, Note: n.From,
+		Ornament: n.Ornament, Name: b.names[n.Ornament], Index: n.Index, Count: b.counts[n.Ornament], Measured: n.Measured, Degree: n.Degree,
+		Landing: lands, Key: n.Pitch.MIDI(), Fermata: b.fermata(n.From),
+	})
+	p.Frames = append(p.Frames, frame)
+}
+
+func (b *builder) fermata(id score.ID) bool {
+	c := b.written[id]
+	return c != nil && c.Fermata
+}
+
+// landings marks the first note of a hand after each ornament.
+func (b *builder) landings() {
+	last := map[perf.Hand]string{}
+	for i := range b.plan.Wants {
+		w := &b.plan.Wants[i]
+		if before := last[w.Hand]; before != "" && before != w.Ornament {
+			w.Landing = true
+		}
+		last[w.Hand] = w.Ornament
+	}
+}
+
+// beats marks the wants that fall on felt beats and adds the clicks.
+func (b *builder) beats() {
+	p := b.plan
+	strong := map[music.Frac]bool{}
+	on := map[music.Frac]bool{}
+	for _, beat := range b.sounding.Beats {
+		on[beat.Onset] = true
+		strong[beat.Onset] = beat.Strong
+		if !p.Settings.Beat || beat.Onset.Less(b.from) || b.until.Cmp(beat.Onset) < 0 || p.Settings.Repeat && beat.Onset == b.until {
+			continue
+		}
+		kind := synth.Beat
+		if beat.Strong {
+			kind = synth.Strong
+		}
+		p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: p.frame(beat.Onset), Kind: kind})
+	}
+	for i := range p.Wants {
+		w := &p.Wants[i]
+		w.Beat, w.Strong = on[w.Onset], strong[w.Onset]
+	}
+}
+
+// wanted reports whether the chosen measures hold anything to tap; a landing
+// alone is nothing.
+func (b *builder) wanted() bool {
+	for i := range b.plan.Wants {
+		if !b.plan.Wants[i].Landing {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,59 @@
+// Package round is one round of practice as a pure state machine: which
+// measures, how fast, which hand taps and which hands sound, the count-in,
+// and then listening or tapping until the result stands.
+//
+// It reads no clock and touches no device. [Build] lays a round out in sample
+// frames; [Round] follows it while the edge tells it the time and the taps.
+package round
+
+import "agremens/realize/perf"
+
+// Hands says which hands are meant.
+type Hands int8
+
+// Hands.
+const (
+	NoHand Hands = iota
+	RightHand
+	LeftHand
+	BothHands
+)
+
+// Has reports whether h includes one hand.
+func (h Hands) Has(hand perf.Hand) bool {
+	return h == BothHands || h == RightHand && hand == perf.Right || h == LeftHand && hand == perf.Left
+}
+
+// Other returns the hand that is not tapped: the left for the right, none for both.
+func (h Hands) Other() Hands {
+	switch h {
+	case RightHand:
+		return LeftHand
+	case LeftHand:
+		return RightHand
+	}
+	return NoHand
+}
+
+// Tempo limits, in per cent of the passage's own tempo.
+const (
+	SlowestPercent = 20
+	FastestPercent = 200
+)
+
+// Settings is what the player has set for a round.
+type Settings struct {
+	From, To int     // measure indexes, half-open
+	Percent  float64 // of the goal tempo, 20 to 200; 0 means 100
+	Tap      Hands   // NoHand to listen
+	Play     Hands   // the hands that sound
+	Beat     bool    // clicks on the felt beats
+	CountIn  int     // measures counted in; 0 leaves a second of silence
+	Repeat   bool    // the measures come again without a gap until stopped
+}
+
+// Following reports whether the tapped hand sounds too: such a round is
+// easier, and its result says so.
+func (s Settings) Following() bool {
+	return s.Tap != NoHand && (s.Play == BothHands || s.Play == s.Tap || s.Tap == BothHands && s.Play != NoHand)
+}
