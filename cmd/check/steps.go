@@ -1,0 +1,30 @@
+package main
+
+// allSteps are run in this order: what is quick to fail comes first.
+var allSteps = []step{
+	{name: "install programs", run: install},
+	{name: "install tools", run: installTools},
+	{name: "install node packages", needs: []string{"install programs"}, run: installNode},
+	{name: "gofmt", run: format},
+	{name: "vet", run: vet},
+	{name: "vet for the browser", run: vetBrowser},
+	{name: "staticcheck", needs: []string{"install tools"}, run: staticcheck},
+	{name: "test", needs: []string{"install programs"}, run: testNative},
+	{name: "test as WebAssembly", needs: []string{"install programs"}, run: testNode},
+	{name: "test drawing in the browser", needs: []string{"install programs", "install tools"}, run: testBrowser},
+	{name: "build the page", run: buildPage},
+	{name: "serve the page", needs: []string{"build the page"}, run: servePage},
+	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
+	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
+	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
+	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
+	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+}
+
+// page is what an end-to-end test needs.
+var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
+
+// benchSteps print the benchmark tables.
+var benchSteps = []step{
+	{name: "bench", run: bench},
+}

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// debian maps the programs that tests run to the Debian packages that bring them.
+var debian = []struct{ program, pkg string }{
+	{"chromium", "chromium"},
+	{"node", "nodejs"},
+	{"npm", "npm"},
+	{"xmllint", "libxml2-utils"},
+	{"sox", "sox"},
+}
+
+// install installs the Debian packages that are missing.
+func install(c *check) tally {
+	var missing []string
+	for _, d := range debian {
+		if _, err := exec.LookPath(d.program); err != nil {
+			missing = append(missing, d.pkg)
+		}
+	}
+	if len(missing) == 0 {
+		fmt.Println("all programs are there")
+		return one(nil)
+	}
+	if os.Geteuid() != 0 {
+		return one(fmt.Errorf("missing: as root, run\n  apt-get update && apt-get install %s", strings.Join(missing, " ")))
+	}
+	fmt.Println("installing", strings.Join(missing, ", "))
+	quiet := []string{"DEBIAN_FRONTEND=noninteractive"}
+	if err := c.quietly(quiet, "apt-get", "update"); err != nil {
+		return one(err)
+	}
+	return one(c.quietly(quiet, "apt-get", append([]string{"install", "-y", "--no-install-recommends"}, missing...)...))
+}
+
+// installNode installs the packages of the end-to-end tests as locked.
+func installNode(c *check) tally {
+	return one(c.quietly(nil, "npm", "ci", "--prefix", filepath.Join("web", "e2e"), "--no-audit", "--no-fund"))
+}
+
+// tools are Go programs the tests run, pinned.
+var tools = []string{
+	"github.com/agnivade/wasmbrowsertest@v0.11.0",
+	"honnef.co/go/tools/cmd/staticcheck@v0.8.2",
+}
+
+// installTools installs the pinned tools below the work folder.
+func installTools(c *check) tally {
+	var errs []error
+	for _, tool := range tools {
+		errs = append(errs, c.quietly([]string{"GOBIN=" + c.bin("")}, "go", "install", tool))
+	}
+	return one(errors.Join(errs...))
+}
+
+// bin returns the path of an installed tool.
+func (c *check) bin(tool string) string { return filepath.Join(c.work, "bin", tool) }
