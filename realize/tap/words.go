@@ -1,0 +1,312 @@
+package tap
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Phrase is what is said of one finding. Places in braces are filled in:
+//
+//	{each}      "each trill", "the trill", "nearly every trill"
+//	{ornament}  "trill"
+//	{hand}      the hand in question, {other} the other hand or the beat
+//	{size}      "half a sixteenth (110 ms)", or the milliseconds alone
+//	{ms}        "110 ms"
+//	{percent}   "18 %"
+//	{ratio}     "0.7"
+//	{tapped}, {wanted}  numbers of notes
+//	{early}     "early" or "late"; {end} "beginning" or "end"
+type Phrase struct{ Child, Teacher, Next string }
+
+// Words is a catalogue of everything the judge says, ready to be translated.
+type Words struct {
+	Findings map[string]Phrase
+	// Values name lengths by their size in quarters ("1/4": "a sixteenth").
+	Values      map[string]string
+	Right, Left string
+	Beat        string // where no other hand sounds: "the beat"
+	Ornament    string // an ornament without a name
+	// Each, One and Most are {each} for all of several, for one, for most.
+	Each, One, Most string
+	Early, Late     string
+	Sized           string // {value}, {ms}
+	Milliseconds    string // {n}
+	Percent         string // {n}
+	// Unsure is put before a summary that rests on little.
+	Unsure string
+}
+
+// English returns the English catalogue.
+func English() *Words {
+	return &Words{
+		Right: "right hand", Left: "left hand", Beat: "beat", Ornament: "ornament",
+		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
+		Early: "early", Late: "late",
+		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
+		Unsure: "In this round only: ",
+		Values: map[string]string{
+			"1/16": "half a thirty-second", "1/12": "a third of a sixteenth", "1/8": "half a sixteenth",
+			"1/6": "two thirds of a sixteenth", "1/4": "a sixteenth", "3/8": "a dotted sixteenth",
+			"1/2": "an eighth", "3/4": "a dotted eighth", "1": "a quarter",
+		},
+		Findings: map[string]Phrase{
+			CodeTooFew: {
+				"Too few taps to say. Two more rounds?",
+				"Too few notes to tell ({tapped} of {wanted} tapped, or no plain notes to compare with).",
+				"Play it twice more, with a bar of plain notes before it.",
+			},
+			CodeReacting: {
+				"You are waiting to hear it. Breathe in on the beat before, then go together.",
+				"Every beat comes late by {size}: reacting, not predicting.",
+				"Count one bar aloud, breathe in on the last beat, and go together.",
+			},
+			CodeBeforeBeat: {
+				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
+				"The small notes of {each} come before the beat and the main note on it: shifted by the ornament's length.",
+				"Tap only the first little note, together with the {other}, four times.",
+			},
+			CodeLateStart: {
+				"The {other} was already there. Start with it, not after it.",
+				"{each} starts after the {other}, by about {size}.",
+				"Tap only its first note with the {other}, four times.",
+			},
+			CodeEarlyStart: {
+				"Your first little note came before the {other}. Wait for it, then go together.",
+				"{each} starts before the {other}, by about {size}.",
+				"Tap only its first note with the {other}, four times.",
+			},
+			CodeHandWaits: {
+				"The {other} stopped to let the {hand} finish. It is the clock: it doesn't wait.",
+				"The {other} stretches under {each}, by {percent}.",
+				"Tap the {other} alone through the bar, then add only the first note of the {ornament}.",
+			},
+			CodeHandsApart: {
+				"Your hands come one after the other. Let them land together.",
+				"The hands stand apart on plain notes, by about {size}.",
+				"Tap the plain notes, both hands at once, four times.",
+			},
+			CodeNoEnding: {
+				"The last two little notes are missing. They lead into the next note.",
+				"The ending of {each} is left out.",
+				"Tap only the last two little notes and the next beat, four times.",
+			},
+			CodeFewerNotes: {
+				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"{each} has {tapped} notes instead of {wanted}.",
+				"Start with two notes, then four, then all {wanted}.",
+			},
+			CodeMoreNotes: {
+				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"{each} has {tapped} notes instead of {wanted}.",
+				"Listen once more, count the little notes, then tap them slower.",
+			},
+			CodeTurnEarly: {
+				"The turn came too soon. Hold the long note first, then turn.",
+				"The quick notes of {each} begin too early, by about {size}.",
+				"Count the long note aloud, and tap only the note on which the turn begins.",
+			},
+			CodeTurnTwoQuick: {
+				"Two quick notes and a slow one: make the three alike.",
+				"{each} comes as two quick notes and one slow: the first two are too quick.",
+				"Tap three even notes to one beat, then put them in their place.",
+			},
+			CodeLimps: {
+				"It limps: the upper notes are shorter than the lower ones.",
+				"{each} limps: upper/main {ratio}.",
+				"Half the speed, a small weight on the upper notes, three times.",
+			},
+			CodeLimpsLower: {
+				"It limps: the lower notes are shorter than the upper ones.",
+				"{each} limps: upper/main {ratio}.",
+				"Half the speed, a small weight on the lower notes, three times.",
+			},
+			CodeCrowdedFront: {
+				"The little notes crowd at the beginning.",
+				"{each} is bunched at its beginning: its first notes are {percent} shorter than its last.",
+				"Half the speed, all little notes alike; listen for the last ones.",
+			},
+			CodeCrowdedBack: {
+				"The little notes crowd at the end.",
+				"{each} is bunched at its end: its first notes are {percent} longer than its last.",
+				"Half the speed, all little notes alike; start moving at once.",
+			},
+			CodeRushed: {
+				"The little notes ran ahead and then had to wait.",
+				"{each} is rushed: its notes are {percent} shorter than planned.",
+				"Tap it inside the beat count, the last note no sooner than its time.",
+			},
+			CodeDragged: {
+				"The little notes took too long.",
+				"{each} drags: its notes are {percent} longer than planned.",
+				"A slower tempo, or fewer notes: land on the beat first.",
+			},
+			CodeBump: {
+				"There's a bump after the {ornament}.",
+				"A stop before going on after {each}: {ms} more than planned.",
+				"Tap only the last two notes and the next beat, then more from before.",
+			},
+			CodeLandsLate: {
+				"The next note came late. Aim at it from the first little note on.",
+				"The note after {each} lands late, by about {size}.",
+				"Tap only the last two notes and the next beat, then more from before.",
+			},
+			CodeLandsEarly: {
+				"The next note came too soon. There is time for all little notes.",
+				"The note after {each} lands early, by about {size}.",
+				"Tap only the last two notes and the next beat, then more from before.",
+			},
+			CodeRushesAfter: {
+				"After the {ornament} the music ran ahead.",
+				"After {each} the next two beats run ahead: +{percent}.",
+				"Tap the beat through the two bars, and the {ornament} only the third time.",
+			},
+			CodeSlowsAfter: {
+				"After the {ornament} the music got slower.",
+				"After {each} the next two beats hold back: −{percent}.",
+				"Tap the beat through the two bars, and the {ornament} only the third time.",
+			},
+			CodeDrift: {
+				"The beat changed on the way. Listen to it as you tap.",
+				"The tempo drifts over the round, {percent} {early}.",
+				"The same bars with the beat sounding, plain notes only.",
+			},
+			CodeWrongHand: {
+				"The hands swapped a note. Look which hand has it.",
+				"{tapped} notes were tapped by the other hand.",
+				"Each hand alone once, then both.",
+			},
+			CodeSwapped: {
+				"Two notes changed places.",
+				"Neighbouring notes were swapped.",
+				"Say the notes' names once, then tap them slowly.",
+			},
+			CodeOtherKeys: {
+				"Some keys were other ones than written.",
+				"{tapped} keys differ from those planned.",
+				"Play the notes slowly, without the beat, then with it.",
+			},
+			CodeMissed: {
+				"Some notes did not come. Slower, and all of them?",
+				"{tapped} of {wanted} notes are missing.",
+				"The same bars a step slower.",
+			},
+			CodeExtra: {
+				"There was a tap more than notes.",
+				"{tapped} taps have no note.",
+				"Listen once more, then the same bars again.",
+			},
+			CodeUneven: {
+				"The little notes are not alike yet.",
+				"{each} is uneven: the notes differ by {percent}.",
+				"Half the speed, all little notes alike.",
+			},
+			CodeUnsteady: {
+				"The taps wander around the beat. Listen to it as you tap.",
+				"Plain notes wander around the beat, by {ms}.",
+				"The plain notes first, without the ornament.",
+			},
+			CodeClean: {
+				"Together with the {other}, even, and in time.",
+				"Starts with the {other}, even, and lands in time.",
+				"Once more; after two such rounds, at the piano.",
+			},
+			CodeCount: {
+				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"{tapped} notes where {wanted} were planned: a free trill, both can be right.",
+				"Keep the last one on the beat.",
+			},
+			CodeTied: {
+				"The first note is held over: nothing is struck on the beat.",
+				"A tied start strikes nothing on the beat; the second note is judged.",
+				"Listen for the beat inside the long note.",
+			},
+			CodeLead: {
+				"All your taps are a little {early} by the same amount. That is normal when tapping.",
+				"Constant lead {signed}, no fault.",
+				"Nothing to do.",
+			},
+		},
+	}
+}
+
+// finding puts a fault into words.
+func (w *Words) finding(f fault, r *Result, o Options, quarter float64) Finding {
+	p := w.Findings[f.code]
+	fill := w.filler(f, r, o, quarter)
+	out := Finding{
+		Code: f.code, Ornament: f.ornament, Fault: !f.remark,
+		Child: sentence(fill.Replace(p.Child)), Teacher: sentence(fill.Replace(p.Teacher)),
+		Next: sentence(fill.Replace(p.Next)),
+	}
+	if f.ms {
+		out.MS = f.size
+	} else {
+		out.Percent = 100 * f.size
+	}
+	return out
+}
+
+func (w *Words) filler(f fault, r *Result, o Options, quarter float64) *strings.Replacer {
+	name := w.Ornament
+	if len(f.about) > 0 && f.about[0].Name != "" {
+		name = f.about[0].Name
+	}
+	hand, other := w.Right, w.Left
+	if f.hand(r) != 0 {
+		hand, other = other, hand
+	}
+	if o.Alone {
+		other = w.Beat
+	}
+	each := w.Each
+	switch {
+	case len(f.about) <= 1 || f.ornament != "":
+		each = w.One
+	case len(f.about) < len(r.Ornaments):
+		each = w.Most
+	}
+	early := w.Late
+	if f.size < 0 {
+		early = w.Early
+	}
+	ms := strings.ReplaceAll(w.Milliseconds, "{n}", strconv.Itoa(round10(f.size)))
+	size := ms
+	if key, ok := valueOf(f.size, quarter); ok {
+		size = strings.NewReplacer("{value}", w.Values[key], "{ms}", ms).Replace(w.Sized)
+	}
+	sign := "+"
+	if f.size < 0 {
+		sign = "−"
+	}
+	return strings.NewReplacer(
+		"{each}", strings.ReplaceAll(each, "{ornament}", name),
+		"{ornament}", name, "{hand}", hand, "{other}", other,
+		"{size}", size, "{ms}", ms, "{signed}", sign+ms,
+		"{percent}", strings.ReplaceAll(w.Percent, "{n}", fmt.Sprintf("%.0f", math.Abs(100*f.size))),
+		"{ratio}", fmt.Sprintf("%.1f", 1+f.size),
+		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
+		"{early}", early,
+	)
+}
+
+// summary picks the one sentence and the one step.
+func (w *Words) summary(findings []Finding, o Options) (said, next string) {
+	if len(findings) == 0 {
+		return "", ""
+	}
+	f := findings[0]
+	if o.Voice == "child" {
+		return f.Child, f.Next
+	}
+	return f.Teacher, f.Next
+}
+
+// sentence starts with a capital.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
