@@ -1,0 +1,258 @@
+package musicxml
+
+import (
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+func (p *part) readAttributes() error {
+	return p.r.each(func(e element) error {
+		switch e.name {
+		case "divisions":
+			return p.readDivisions()
+		case "key":
+			return p.readKey(e)
+		case "time":
+			return p.readTime()
+		case "staves":
+			s, err := p.r.text()
+			if n, ok := atoi(s, 1, 99); ok {
+				if n > maxStaff {
+					p.warn("the part has more than two staves; the lower ones were joined")
+				}
+				p.staves = max(p.staves, min(n, maxStaff))
+			}
+			return err
+		case "clef":
+			return p.readClef(e)
+		case "transpose":
+			return p.readTranspose()
+		case "measure-style":
+			return p.r.each(func(e element) error {
+				if e.name == "measure-repeat" && e.attr("type") == "start" {
+					p.warn("a sign repeats the measure before; its notes are not filled in")
+				}
+				return nil
+			})
+		}
+		return nil
+	})
+}
+
+func (p *part) readDivisions() error {
+	s, err := p.r.text()
+	if err != nil {
+		return err
+	}
+	n, ok := parseDecimal(s)
+	if !ok || n.Sign() <= 0 || !n.Bounded(maxDivisions) {
+		return p.r.fail(ErrBroken, mendExport, "%q is no number of divisions of a quarter", clip(s))
+	}
+	p.division = music.Int(1).Div(n)
+	return nil
+}
+
+func (p *part) readKey(e element) error {
+	var key music.Key
+	found := false
+	err := p.r.each(func(e element) error {
+		switch e.name {
+		case "fifths":
+			s, err := p.r.text()
+			n, ok := atoi(s, -7, 7)
+			if !ok && err == nil {
+				p.warn("a key signature has more than seven sharps or flats and was passed over")
+				return nil
+			}
+			key.Fifths, found = int8(n), true
+			return err
+		case "mode":
+			s, err := p.r.text()
+			switch s {
+			case "major", "ionian":
+				key.Mode = music.Major
+			case "minor", "aeolian":
+				key.Mode = music.Minor
+			}
+			return err
+		case "key-step":
+			p.warn("a key signature of single sharps and flats was passed over")
+		}
+		return nil
+	})
+	if err != nil || !found {
+		return err
+	}
+	key.Fifths = p.sounding(key.Fifths)
+	if staff := e.attr("number"); staff != "" && staff != "1" {
+		if key != p.key {
+			p.warn("the staves have different key signatures; the upper one's stands")
+		}
+		return nil
+	}
+	p.key = key
+	if p.now.IsZero() {
+		p.measure().Key = key
+		return nil
+	}
+	m := p.measure()
+	m.KeyChanges = append(m.KeyChanges, score.KeyChange{Onset: p.now, Key: key})
+	return nil
+}
+
+// readTime reads a metre; sums ("3+2") and several fractions are added up.
+func (p *part) readTime() error {
+	total := music.Frac{}
+	beats, unit := 0, 0
+	err := p.r.each(func(e element) error {
+		switch e.name {
+		case "beats":
+			s, err := p.r.text()
+			beats = 0
+			for _, t := range strings.Split(s, "+") {
+				if n, ok := atoi(t, 1, 256); ok {
+					beats += n
+				}
+			}
+			return err
+		case "beat-type":
+			s, err := p.r.text()
+			n, ok := atoi(s, 1, 256)
+			if ok && beats > 0 && beats <= 256 && n&(n-1) == 0 {
+				unit = max(unit, n)
+				total = total.Add(music.F(int64(beats), int64(n)))
+			}
+			return err
+		case "interchangeable":
+			return nil
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	metre := music.Metre{}
+	if unit > 0 {
+		n := total.Mul(music.Int(int64(unit)))
+		if n.Den() != 1 || n.Num() > 256 {
+			p.warn("a time signature was not understood and passed over")
+			return nil
+		}
+		metre = music.Metre{Beats: int(n.Num()), Unit: unit}
+	}
+	p.metre = metre
+	if p.now.IsZero() {
+		p.measure().Metre = metre
+	} else {
+		p.warn("a time signature changes inside a measure; it counts from the next one")
+	}
+	return nil
+}
+
+func (p *part) readClef(e element) error {
+	staff, ok := atoi(e.attr("number"), 1, 99)
+	if !ok {
+		staff = 1
+	}
+	clef := score.Clef{Staff: min(staff, maxStaff), Onset: p.now}
+	err := p.r.each(func(e element) error {
+		s, err := "", error(nil)
+		switch e.name {
+		case "sign", "line", "clef-octave-change":
+			s, err = p.r.text()
+		}
+		switch e.name {
+		case "sign":
+			clef.Sign = s
+		case "line":
+			clef.Line, _ = atoi(s, 1, 5)
+		case "clef-octave-change":
+			clef.Octave, _ = atoi(s, -3, 3)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	standard := map[string]int{"G": 2, "F": 4, "C": 3}
+	line, known := standard[clef.Sign]
+	if !known {
+		p.warn("a clef that is neither G, F nor C was passed over")
+		return nil
+	}
+	if clef.Line == 0 {
+		clef.Line = line
+	}
+	p.clefs = append(p.clefs, at[score.Clef]{len(p.measures) - 1, clef})
+	return p.count(1)
+}
+
+// readTranspose keeps the way from written to sounding pitch.
+func (p *part) readTranspose() error {
+	steps, semitones, octaves, haveSteps := 0, 0, 0, false
+	err := p.r.each(func(e element) error {
+		s, err := "", error(nil)
+		switch e.name {
+		case "diatonic", "chromatic", "octave-change":
+			s, err = p.r.text()
+		}
+		n, ok := atoi(s, -48, 48)
+		if !ok {
+			return err
+		}
+		switch e.name {
+		case "diatonic":
+			steps, haveSteps = n, true
+		case "chromatic":
+			semitones = n
+		case "octave-change":
+			octaves = min(max(n, -4), 4)
+		}
+		return err
+	})
+	if !haveSteps {
+		// The usual spelling of each number of semitones: a third for 3, a fourth for 5 …
+		spelled := [12]int{0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6}
+		n := ((semitones % 12) + 12) % 12
+		steps = (semitones-n)/12*7 + spelled[n]
+		if semitones < 0 {
+			n = ((-semitones % 12) + 12) % 12
+			steps = -((-semitones-n)/12*7 + spelled[n])
+		}
+	}
+	old := p.shift
+	p.shift = music.Interval{Steps: steps + 7*octaves, Semitones: semitones + 12*octaves}
+	if p.shift != old && p.shift.Steps != p.shift.Semitones {
+		p.warn("the part is written for a transposing instrument; it is shown as it sounds")
+	}
+	// A signature that stood before the transposition was read is the written one.
+	if p.now.IsZero() && old == (music.Interval{}) {
+		p.key.Fifths = p.sounding(p.key.Fifths)
+		p.measure().Key = p.key
+	}
+	return err
+}
+
+// sounding brings the number of sharps or flats to concert pitch.
+func (p *part) sounding(fifths int8) int8 {
+	// A whole tone up adds two sharps, an octave none.
+	n := int(fifths) + 7*p.shift.Semitones - 12*p.shift.Steps
+	for n > 7 {
+		n -= 12
+	}
+	for n < -7 {
+		n += 12
+	}
+	return int8(n)
+}
+
+// count keeps the number of things other than notes within bounds.
+func (p *part) count(n int) error {
+	p.d.marks += n
+	if p.d.marks > maxMarks {
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than %d marks", maxMarks)
+	}
+	return nil
+}

@@ -1,0 +1,91 @@
+package musicxml
+
+import (
+	"bytes"
+
+	"agremens/realize/score"
+)
+
+// decoder holds what one call of Decode needs.
+type decoder struct {
+	yield    func()
+	warnings warnings
+	stats    []partStats
+
+	title  heading
+	parts  map[string]*part
+	ids    map[score.ID]bool
+	common common
+	notes  int
+	marks  int
+}
+
+// open turns the bytes of a file into UTF-8 XML.
+func (d *decoder) open(data []byte) ([]byte, error) {
+	if len(data) == 0 {
+		return nil, fileError(ErrNotMusicXML, "choose another file, or download it again", "it is empty")
+	}
+	if len(data) > maxFile {
+		return nil, fileError(ErrTooLarge, mendSplit, "it is larger than %d MB", maxFile>>20)
+	}
+	data, err := d.unpack(data)
+	if err != nil {
+		return nil, err
+	}
+	if bytes.HasPrefix(data, []byte("%PDF")) {
+		return nil, fileError(ErrNotMusicXML, "a PDF holds pictures of notes: look for the same piece as MusicXML", "this is a PDF")
+	}
+	if bytes.HasPrefix(data, []byte("MThd")) {
+		return nil, fileError(ErrNotMusicXML, "look for the same piece as MusicXML", "this is a MIDI file, which holds sounds and no ornament signs")
+	}
+	text, err := d.toUTF8(data)
+	if err != nil {
+		return nil, err
+	}
+	if i := bytes.IndexFunc(text, func(r rune) bool { return r > ' ' }); i < 0 || text[i] != '<' {
+		return nil, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "this is not MusicXML")
+	}
+	return text, nil
+}
+
+// read goes through the score once and reads the chosen parts.
+func (d *decoder) read(text []byte, chosen []string) error {
+	r := newReader(text, d.yield)
+	if _, err := r.root(); err != nil {
+		return err
+	}
+	d.parts = map[string]*part{}
+	d.ids = map[score.ID]bool{}
+	for _, id := range chosen {
+		d.parts[id] = &part{d: d, r: r, id: id}
+	}
+	return r.each(func(e element) error {
+		switch e.name {
+		case "part": // of a partwise score
+			p := d.parts[e.attr("id")]
+			if p == nil {
+				return nil
+			}
+			r.where = p.where
+			defer func() { r.where = nil }()
+			return r.each(func(e element) error {
+				if e.name != "measure" {
+					return nil
+				}
+				return p.readMeasure(e)
+			})
+		case "measure": // of a timewise score
+			measure := e
+			return r.each(func(e element) error {
+				p := d.parts[e.attr("id")]
+				if e.name != "part" || p == nil {
+					return nil
+				}
+				r.where = p.where
+				defer func() { r.where = nil }()
+				return p.readMeasure(measure)
+			})
+		}
+		return d.title.read(r, e)
+	})
+}

@@ -1,0 +1,55 @@
+package musicxml
+
+import "agremens/realize/music"
+
+// Limits. A file is refused at the first one it breaks, so that neither
+// memory nor time depends on what a hostile file claims.
+const (
+	maxFile         = 20 << 20 // bytes, before and after unpacking
+	maxToken        = 1 << 20  // bytes of one tag, comment or text
+	maxText         = 64 << 10 // bytes of text kept from one element
+	maxDepth        = 64       // elements inside each other; real scores need 9
+	maxParts        = 200
+	maxMeasures     = 2000
+	maxMeasureNotes = 4000
+	maxNotes        = 200_000
+	maxMarks        = 200_000
+	maxWarnings     = 100
+	maxZipEntries   = 2000
+	maxContainer    = 64 << 10 // bytes of META-INF/container.xml
+
+	maxStaff     = 2
+	maxVoiceName = 64 // bytes
+	maxDots      = 4
+	maxTuplet    = 128     // actual or normal notes
+	maxDivisions = 1 << 22 // a quarter
+	maxMeasure   = 4096    // quarters in a measure
+	// maxDen bounds the common denominator of all times in a passage. With
+	// it, and maxMeasure and maxMeasures, sums of times stay below 2^50, so
+	// that exact fractions cannot overflow here nor, with the small factors
+	// of note values, in the packages that read the passage.
+	maxDen = 1 << 26
+)
+
+// common keeps the least common denominator of all times seen. It reports
+// false when x would take it beyond maxDen.
+type common struct{ den int64 }
+
+func (c *common) take(x music.Frac) bool {
+	if c.den == 0 {
+		c.den = 1
+	}
+	d := x.Den()
+	if d == 1 || c.den%d == 0 {
+		return true
+	}
+	a, b := c.den, d
+	for b != 0 {
+		a, b = b, a%b
+	}
+	if d > maxDen || c.den/a > maxDen/d {
+		return false
+	}
+	c.den = c.den / a * d
+	return true
+}

@@ -1,0 +1,213 @@
+package musicxml
+
+import (
+	"slices"
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// part is one part while it is read. Onsets are relative to their measure
+// until the parts are assembled.
+type part struct {
+	d  *decoder
+	r  *reader
+	id string
+
+	measures []score.Measure
+	chords   []chord
+	clefs    []at[score.Clef]
+	tempos   []at[score.Tempo]
+	marks    []at[score.Mark]
+	slurs    []score.Slur
+	tuplets  []score.Tuplet
+	staves   int
+
+	// The state of reading.
+	division music.Frac // quarters of one division; 0 before the first <divisions>
+	key      music.Key
+	metre    music.Metre
+	shift    music.Interval // from written to sounding pitch
+	now      music.Frac     // quarters from the start of the measure
+	held     music.Frac     // the furthest now came in this measure
+	notes    int            // in this measure
+	last     int            // the chord that <chord/> joins; -1 none
+	follows  bool           // the next note follows the last without backup or forward
+	open     openLines
+	ends     []lineEnd
+	bracket  []int // numbers of the volta that is open
+}
+
+// at is something that stands in a measure, at an onset relative to it.
+type at[T any] struct {
+	measure int
+	item    T
+}
+
+// chord is a chord while it is read.
+type chord struct {
+	score.Chord
+	// hidden says of each note whether it is print-object="no".
+	hidden []bool
+	// after is the chord read just before without a step of the cursor between, -1 if none.
+	after int
+	// drop marks chords that do not reach the passage.
+	drop bool
+}
+
+func (c *chord) allHidden() bool {
+	for _, h := range c.hidden {
+		if !h {
+			return false
+		}
+	}
+	return true
+}
+
+// where names the measure for messages.
+func (p *part) where() string {
+	if len(p.measures) == 0 {
+		return ""
+	}
+	return "measure " + p.measures[len(p.measures)-1].Number
+}
+
+func (p *part) warn(what string) {
+	place := p.r.place()
+	p.d.warnings.add(p.where()+", part "+clip(p.id)+", "+place[strings.LastIndex(place, "line"):], what)
+}
+
+func (p *part) measure() *score.Measure { return &p.measures[len(p.measures)-1] }
+
+func (p *part) readMeasure(e element) error {
+	if len(p.measures) >= maxMeasures {
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than %d measures", maxMeasures)
+	}
+	p.measures = append(p.measures, score.Measure{
+		Number:   clip(e.attr("number")),
+		Implicit: e.attr("implicit") == "yes",
+		Key:      p.key,
+		Metre:    p.metre,
+		Endings:  slices.Clone(p.bracket),
+	})
+	p.now, p.held, p.notes, p.last, p.follows = music.Frac{}, music.Frac{}, 0, -1, false
+	if err := p.r.each(p.readItem); err != nil {
+		return err
+	}
+	m := p.measure()
+	m.Length = p.held
+	if m.Length.IsZero() {
+		m.Length = p.metre.Bar()
+	}
+	p.carryKeys(m)
+	return nil
+}
+
+// carryKeys moves a signature printed after the last note of a measure to
+// the next one, which it governs.
+func (p *part) carryKeys(m *score.Measure) {
+	kept := m.KeyChanges[:0]
+	for _, c := range m.KeyChanges {
+		if c.Onset.Less(m.Length) {
+			kept = append(kept, c)
+		}
+	}
+	m.KeyChanges = kept
+	if len(kept) == 0 {
+		m.KeyChanges = nil
+	}
+}
+
+func (p *part) readItem(e element) error {
+	switch e.name {
+	case "note":
+		return p.readNote(e)
+	case "backup":
+		return p.readStep(-1)
+	case "forward":
+		return p.readStep(1)
+	case "attributes":
+		return p.readAttributes()
+	case "direction":
+		return p.readDirection(e)
+	case "sound":
+		return p.readSound(e)
+	case "barline":
+		return p.readBarline(e)
+	case "figured-bass":
+		return p.readFiguredBass()
+	case "harmony":
+		return p.readHarmony(e)
+	case "print":
+		if e.attr("new-system") == "yes" || e.attr("new-page") == "yes" {
+			p.measure().NewSystem = true
+		}
+	}
+	return nil
+}
+
+// readStep reads <backup> (sign -1) or <forward> (sign 1).
+func (p *part) readStep(sign int64) error {
+	p.last, p.follows = -1, false
+	found := false
+	err := p.r.each(func(e element) error {
+		if e.name != "duration" {
+			return nil
+		}
+		found = true
+		d, err := p.readDuration()
+		if err != nil {
+			return err
+		}
+		return p.step(d.Mul(music.Int(sign)))
+	})
+	if err == nil && !found {
+		p.warn("a step between voices says no length and was passed over")
+	}
+	return err
+}
+
+// step moves the cursor.
+func (p *part) step(d music.Frac) error {
+	p.now = p.now.Add(d)
+	if p.now.Sign() < 0 {
+		p.warn("a voice steps back beyond the start of its measure; it was set to the start")
+		p.now = music.Frac{}
+	}
+	if music.Int(maxMeasure).Less(p.now) {
+		return p.r.fail(ErrTooLarge, mendExport, "this measure is longer than %d quarters", maxMeasure)
+	}
+	p.held = p.held.Max(p.now)
+	return nil
+}
+
+// readDuration reads the text of <duration>, in quarters.
+func (p *part) readDuration() (music.Frac, error) {
+	s, err := p.r.text()
+	if err != nil {
+		return music.Frac{}, err
+	}
+	if p.division.IsZero() {
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport,
+			"the length of a note is given, but the file never said how many divisions a quarter has (<divisions> is missing)")
+	}
+	n, ok := parseDecimal(s)
+	if !ok {
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "%q is no length of a note", clip(s))
+	}
+	if n.Sign() < 0 {
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "a length is negative (%s)", clip(s))
+	}
+	if !n.Bounded(maxDivisions * maxMeasure) {
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of %s divisions is beyond all music", clip(s))
+	}
+	d := n.Mul(p.division)
+	if music.Int(maxMeasure).Less(d) {
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than %d quarters", maxMeasure)
+	}
+	if !p.d.common.take(d) {
+		return music.Frac{}, p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure (%s divisions here)", clip(s))
+	}
+	return d, nil
+}
