@@ -11,9 +11,33 @@
   // stage's size. The library reads the pixel ratio once, so later changes of
   // zoom are folded into the size.
   const ratio = devicePixelRatio;
-  const zoomed = () => devicePixelRatio / ratio;
-  Object.defineProperty(document.body, 'clientWidth', { get: () => stage.clientWidth * zoomed() });
-  Object.defineProperty(document.body, 'clientHeight', { get: () => stage.clientHeight * zoomed() });
+  const size = { width: 1, height: 1 };
+  // told returns the number that the library will turn into n whole pixels.
+  function told(n) {
+    for (n = Math.max(1, n); n > 1; n--) {
+      for (const v of [n / ratio, n / ratio * (1 + 2e-16), n / ratio * (1 - 2e-16)]) {
+        if (v * ratio === n) return v;
+      }
+    }
+    return 1;
+  }
+  function measure(entry) {
+    const exact = entry && entry.devicePixelContentBoxSize && entry.devicePixelContentBoxSize[0];
+    size.width = told(exact ? exact.inlineSize : Math.round(stage.clientWidth * devicePixelRatio));
+    size.height = told(exact ? exact.blockSize : Math.round(stage.clientHeight * devicePixelRatio));
+  }
+  measure();
+  Object.defineProperty(document.body, 'clientWidth', { get: () => size.width });
+  Object.defineProperty(document.body, 'clientHeight', { get: () => size.height });
+  const watch = new ResizeObserver((entries) => {
+    measure(entries[entries.length - 1]);
+    dispatchEvent(new Event('resize'));
+  });
+  try {
+    watch.observe(stage, { box: 'device-pixel-content-box' });
+  } catch {
+    watch.observe(stage);
+  }
   const append = document.body.appendChild;
   document.body.appendChild = function (node) {
     if (node.tagName !== 'CANVAS') return append.call(this, node);
@@ -25,7 +49,6 @@
     });
     return node;
   };
-  new ResizeObserver(() => dispatchEvent(new Event('resize'))).observe(stage);
 
   byId('message-close').addEventListener('click', () => { byId('message').hidden = true; });
 
@@ -41,7 +64,7 @@
     byId('message').hidden = false;
   }
 
-  const bar = byId('load'), told = byId('load-text');
+  const bar = byId('load'), words = byId('load-text');
   // count follows the download on a copy of the response.
   async function count(response, total) {
     const reader = response.body.getReader();
@@ -51,7 +74,7 @@
       if (done) return;
       got += value.length;
       if (total > 0) bar.value = Math.min(1, got / total);
-      told.textContent = 'Loading the program, ' + (got / 1e6).toFixed(1) +
+      words.textContent = 'Loading the program, ' + (got / 1e6).toFixed(1) +
         (total > 0 ? ' of ' + (total / 1e6).toFixed(1) : '') + ' MB …';
     }
   }
@@ -82,7 +105,7 @@
     const go = new Go();
     try {
       const instance = await load(go.importObject);
-      told.textContent = 'Starting …';
+      words.textContent = 'Starting …';
       await go.run(instance);
       fail('The program has stopped. Your work is kept; please reload the page.');
     } catch (error) {
