@@ -221,13 +221,13 @@ func (a aligner) band(targets []target, sources []source) (lo, hi []int) {
 	width := a.offsets[len(a.offsets)-1]
 	// Reaches differ, so a later target may look further back.
 	earliest := math.Inf(1)
-	lo[n] = m
 	for i, j := n-1, m; i >= 0; i-- {
 		earliest = math.Min(earliest, targets[i].at-width-targets[i].early)
 		for j > 0 && sources[j-1].at >= earliest {
 			j--
 		}
-		lo[i] = j
+		// A match of target i enters row i+1 among the sources near it.
+		lo[i+1] = j
 	}
 	latest, j := math.Inf(-1), 0
 	for i, t := range targets {
@@ -237,10 +237,7 @@ func (a aligner) band(targets []target, sources []source) (lo, hi []int) {
 		}
 		hi[i] = j
 	}
-	hi[n], lo[0] = m, 0
-	if n > 0 {
-		lo[n] = lo[n-1]
-	}
+	hi[n] = m
 	for i := 0; i < n; i++ {
 		// Row i must reach the first cell of row i+1.
 		hi[i] = max(hi[i], lo[i+1])
