@@ -92,6 +92,15 @@
     return (await WebAssembly.instantiate(await response.arrayBuffer(), imports)).instance;
   }
 
+  // keep lets the page open without a network from the next visit on. It
+  // waits for a quiet moment: a round's sound comes first.
+  function keep() {
+    if (!navigator.serviceWorker || !isSecureContext) return;
+    const quiet = ['ready', 'result'].includes(root.dataset.state);
+    if (quiet) navigator.serviceWorker.register('sw.js').catch(() => {});
+    else setTimeout(keep, 5000);
+  }
+
   async function start() {
     if (typeof WebAssembly !== 'object') {
       return fail('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.');
@@ -106,6 +115,7 @@
     try {
       const instance = await load(go.importObject);
       words.textContent = 'Starting …';
+      setTimeout(keep, 8000);
       await go.run(instance);
       fail('The program has stopped. Your work is kept; please reload the page.');
     } catch (error) {
