@@ -2,64 +2,77 @@ package synth
 
 import "math"
 
-// buildFortepiano strikes two strings with a small leather hammer, as in
-// Viennese instruments about 1790: bright, quick to speak, shorter of breath
-// than a modern piano. Figures are estimates from memory, set by ear and
-// spectrogram.
+// viennese is an early fortepiano's small leather hammer on thin strings in
+// pairs, as about 1790: bright, quick to speak, shorter of breath than a
+// modern piano. Figures are estimates from memory, set by spectrogram.
+var viennese = hammer{
+	place: 1.0 / 9.3, stiff: 6e-5, t60: 6.5, fall: 22,
+	soft: 1150, touch: 1.5, slope: 2.2, spread: 0.5, first: 115, loss: 0.9e-7, after: 0.2,
+}
+
 func buildFortepiano(v *voice, s stroke) {
-	struck(v, s, hammer{
-		strings: 2, place: 1.0 / 9.3, stiff: 6e-5, t60: 6.5, fall: 22,
-		soft: 1250, touch: 1.5, spread: 0.4, first: 120, hf: 0.9e-7,
-	})
-	v.scale(0.10 * touchLevel(s.strength))
-	knock(v, 0.016*touchLevel(s.strength))
+	struck(v, s, viennese)
+	v.scale(0.080 * touchLevel(s.strength))
+	knock(v, 0.014*touchLevel(s.strength))
 	v.rise = int(v.rate * 0.0009)
-	v.noise[0].strike(burst{level: 0.010 * s.strength, hz: 900, breadth: 1200, t60: 0.03}, v.rate)
+	v.noise[0].strike(burst{level: 0.006 * s.strength, hz: 900, breadth: 1200, t60: 0.03}, v.rate)
 	v.damp = damping{
 		seconds: 0.20 * math.Exp2(-float64(s.key-60)/36), bright: 1200,
-		noise: burst{level: 0.003, hz: 420, breadth: 500, t60: 0.05},
+		noise: burst{level: 0.0025, hz: 420, breadth: 500, t60: 0.05},
 	}
 }
 
-// touchLevel turns strength into loudness: 1 at plain 0.6, 18 dB from 0.2
-// to 1.
-func touchLevel(strength float64) float64 { return decibels(22.5 * (strength - 0.6)) }
-
-// hammer describes struck strings.
-type hammer struct {
-	strings int
-	place   float64 // of the stroke, as a share of the length
-	stiff   float64 // inharmonicity of c'; doubles every octave up
-	t60     float64 // seconds of c, key 36
-	fall    float64 // semitones in which t60 halves
-	soft    float64 // Hz above which the hammer's softness tells, c' at plain
-	touch   float64 // octaves that rises per unit of strength
-	spread  float64 // cents between the strings
-	first   float64 // Hz of the soundboard's first resonances
-	hf      float64 // loss growing with frequency squared
+// grand is a modern piano's felt hammer on three heavy strings.
+var grand = hammer{
+	place: 1.0 / 8, stiff: 3.2e-4, t60: 14, fall: 20,
+	soft: 820, touch: 2, slope: 2.4, spread: 0.45, first: 85, loss: 0.45e-7, after: 0.24,
 }
 
-// struck adds the modes of a hammered note. Strings a hair apart first move
-// together and die fast, then against each other and die slowly: each
-// partial is a loud short mode and a faint long one.
-func struck(v *voice, s stroke, h hammer) {
-	t60 := h.t60 * math.Exp2(-float64(s.key-36)/h.fall)
+func buildPiano(v *voice, s stroke) {
+	struck(v, s, grand)
+	v.scale(0.088 * touchLevel(s.strength))
+	knock(v, 0.012*touchLevel(s.strength))
+	v.rise = int(v.rate * 0.0018)
+	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 380, breadth: 500, t60: 0.05}, v.rate)
+	v.damp = damping{
+		seconds: 0.30 * math.Exp2(-float64(s.key-60)/30), bright: 1000,
+		noise: burst{level: 0.002, hz: 300, breadth: 350, t60: 0.06},
+	}
+	if s.key > 89 { // the highest strings have no dampers
+		v.damp = damping{seconds: 3, bright: 20000}
+	}
+}
+
+// buildClavichord touches two strings with a brass tangent that stays there:
+// a very soft sound, all of it near the key, silent at once when the key
+// comes up and the listing lies on the string.
+func buildClavichord(v *voice, s stroke) {
+	t60 := 4.2 * math.Exp2(-float64(s.key-36)/30)
 	loss := math.Ln10 * 3 / t60
-	stiff := h.stiff * math.Exp2(float64(s.key-60)/12)
-	soft := h.soft * math.Exp2(float64(s.key-60)/30+h.touch*(s.strength-0.6))
-	for n := 1.0; n <= 60; n++ {
+	soft := 1900 * math.Exp2(float64(s.key-60)/36+1.2*(s.strength-0.6))
+	const stiff = 3e-5
+	for n := 1.0; n <= 40; n++ {
 		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
-		if hz > 12000 {
+		if hz > 10000 {
 			break
 		}
-		amp := math.Sin(n*math.Pi*h.place) * radiated(hz, h.first)
-		amp /= 1 + math.Pow(hz/soft, 2)
-		decay := math.Ln10 * 3 / (loss + h.hf*hz*hz)
-		together, apart := 0.8, 0.2
-		if h.strings > 2 {
-			together, apart = 0.72, 0.28
+		// Set going at its very end, the string has no node there: every
+		// partial speaks, the higher the fainter.
+		amp := radiated(hz, 300) / math.Pow(n, 0.9) / (1 + math.Pow(hz/soft, 2))
+		decay := math.Ln10 * 3 / (loss + 2.2e-7*hz*hz)
+		if n > 12 {
+			v.add(hz, amp, decay, 0)
+			continue
 		}
-		v.add(hz*math.Exp2(-h.spread*apart/1200), amp*together, decay*0.62, 0)
-		v.add(hz*math.Exp2(h.spread*together/1200), amp*apart, decay*1.7, 0)
+		v.add(hz*math.Exp2(0.35/1200), amp*0.55, decay*0.8, 0)
+		v.add(hz*math.Exp2(-0.35*0.55/0.45/1200), amp*0.45, decay*1.2, 0)
+	}
+	v.scale(0.034 * touchLevel(s.strength))
+	knock(v, 0.006*touchLevel(s.strength))
+	v.rise = int(v.rate * 0.0006)
+	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 1500, breadth: 1800, t60: 0.018}, v.rate)
+	v.damp = damping{
+		seconds: 0.09, bright: 1500,
+		noise: burst{level: 0.002, hz: 800, breadth: 900, t60: 0.03},
 	}
 }

@@ -2,45 +2,64 @@ package synth
 
 import "math"
 
-// buildHarpsichord plucks two eight-foot strings. The quills do not know how
-// fast the key came down, so strength is not asked.
+// A harpsichord with two eight-foot registers and a four-foot. The quills do
+// not know how fast the key came down, so strength is not asked.
 //
-// Figures without another source are estimates from memory, set by ear and
-// spectrogram: decay times of harpsichord strings are a few seconds, longer
-// in the bass; the plucking place moves from about a tenth of the string in
-// the bass towards a third in the treble.
-func buildHarpsichord(v *voice, s stroke) {
-	place := 0.10 * math.Exp2(float64(s.key-36)/32)
-	string8(v, s, quill{place: place, level: 1, cents: 0.35})
-	string8(v, s, quill{place: place * 0.72, level: 0.62, cents: -0.35 / 0.62})
-	v.scale(0.085)
-	knock(v, 0.010)
-	v.noise[0].strike(burst{level: 0.010, hz: 3200, breadth: 2500, t60: 0.012}, v.rate)
+// Figures without another source are estimates from memory, set by
+// spectrogram: strings ring for a few seconds, longer in the bass; the
+// plucking place moves from about a tenth of the string in the bass towards a
+// third in the treble; the front register plucks nearer the nut and is more
+// nasal.
+var (
+	backEight  = quill{place: 0.105, level: 1, cents: 0.3}
+	frontEight = quill{place: 0.074, level: 0.7, cents: -0.42}
+	fourFoot   = quill{place: 0.13, level: 0.42, octave: 1, cents: 0.25}
+)
+
+// quill is one register.
+type quill struct {
+	place  float64 // plucked share of the string's length at C, key 36
+	level  float64
+	octave int     // above the key's
+	cents  float64 // the register's distance from the true pitch
+}
+
+func buildHarpsichord(v *voice, s stroke) { pluck(v, s, 0.072, &backEight, &frontEight) }
+
+func buildHarpsichordSingle(v *voice, s stroke) { pluck(v, s, 0.062, &backEight) }
+
+func buildHarpsichordFull(v *voice, s stroke) {
+	pluck(v, s, 0.084, &backEight, &frontEight, &fourFoot)
+}
+
+func pluck(v *voice, s stroke, level float64, quills ...*quill) {
+	for _, q := range quills {
+		pluckedString(v, s, *q)
+	}
+	v.scale(level)
+	knock(v, 0.008)
+	v.noise[0].strike(burst{level: 0.006 * float64(len(quills)), hz: 3100, breadth: 2500, t60: 0.014}, v.rate)
 	v.damp = damping{
 		seconds: 0.16 * math.Exp2(-float64(s.key-60)/40), bright: 1500,
-		noise: burst{level: 0.008, hz: 1400, breadth: 1600, t60: 0.03},
+		// The jack falls back: the quill brushes the string, the cloth stops it.
+		noise: burst{level: 0.006 * float64(len(quills)), hz: 1500, breadth: 1500, t60: 0.035},
 	}
 }
 
-// quill is one register: where it plucks, as a share of the string's length,
-// how loud, and how far its string is from the true pitch.
-type quill struct {
-	place, level, cents float64
-}
-
-func string8(v *voice, s stroke, q quill) {
-	f0 := s.hz * math.Exp2(q.cents/1200)
-	t60 := 8.5 * math.Exp2(-float64(s.key-36)/26)
-	loss := math.Ln10 * 3 / t60
+func pluckedString(v *voice, s stroke, q quill) {
+	key := s.key + 12*q.octave
+	f0 := s.hz * math.Exp2(float64(q.octave)+q.cents/1200)
+	place := q.place * math.Exp2(float64(key-36)/30)
+	loss := math.Ln10 * 3 / (8.0 * math.Exp2(-float64(key-36)/26))
 	const stiff = 2.2e-5
-	for n := 1.0; n <= 56; n++ {
+	for n := 1.0; n <= 48; n++ {
 		hz := n * f0 * math.Sqrt((1+stiff*n*n)/(1+stiff))
-		if hz > 15000 {
+		if hz > 13000 {
 			break
 		}
-		amp := math.Sin(n*math.Pi*q.place) / math.Pow(n, 0.72)
-		amp *= radiated(hz, 190) * math.Exp(-hz/6200)
-		v.add(hz, amp*q.level, math.Ln10*3/(loss+1.3e-7*hz*hz), 0)
+		amp := math.Sin(n*math.Pi*place) / math.Pow(n, 0.75)
+		amp *= radiated(hz, 180) * math.Exp(-hz/5200)
+		v.add(hz, amp*q.level, math.Ln10*3/(loss+1.5e-7*hz*hz), 0)
 	}
 }
 

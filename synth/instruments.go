@@ -20,8 +20,13 @@ type voicing struct {
 
 // voicings lists the instruments in the order of menus.
 var voicings = [...]voicing{
-	{key: "harpsichord", name: "Harpsichord", room: 0.10, build: buildHarpsichord},
+	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, build: buildHarpsichord},
+	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, build: buildHarpsichordSingle},
+	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, build: buildHarpsichordFull},
+	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, build: buildClavichord},
 	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, build: buildFortepiano},
+	{key: "piano", name: "Modern piano", touch: true, room: 0.10, build: buildPiano},
+	{key: "organ", name: "Chamber organ", room: 0.16, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
 

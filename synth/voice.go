@@ -158,11 +158,11 @@ func (v *voice) render(out []float64) {
 	clear(out)
 	v.bury()
 	i := 0
-	for ; i+1 < v.n; i += 2 {
-		pair(&v.modes[i], &v.modes[i+1], out)
+	for ; i+2 < v.n; i += 3 {
+		three(&v.modes[i], &v.modes[i+1], &v.modes[i+2], out)
 	}
-	if i < v.n {
-		single(&v.modes[i], out)
+	for ; i < v.n; i++ {
+		one(&v.modes[i], out)
 	}
 	if v.age < v.rise {
 		for j := range out {
@@ -191,30 +191,34 @@ func (v *voice) bury() {
 	}
 }
 
-// pair adds two modes to out; two at once keep the processor busy while each
-// recurrence waits for its own last value.
-func pair(a, b *mode, out []float64) {
+// three adds three modes to out: together they keep the processor busy while
+// each recurrence waits for its own last value.
+func three(a, b, c *mode, out []float64) {
 	ac, ad, a1, a2 := a.c, a.d, a.x1, a.x2
 	bc, bd, b1, b2 := b.c, b.d, b.x1, b.x2
-	j := 0
-	for ; j+1 < len(out); j += 2 {
+	cc, cd, c1, c2 := c.c, c.d, c.x1, c.x2
+	for len(out) >= 2 {
 		a2 = ac*a1 - ad*a2
 		b2 = bc*b1 - bd*b2
-		out[j] += a2 + b2
+		c2 = cc*c1 - cd*c2
+		out[0] += a2 + b2 + c2
 		a1 = ac*a2 - ad*a1
 		b1 = bc*b2 - bd*b1
-		out[j+1] += a1 + b1
+		c1 = cc*c2 - cd*c1
+		out[1] += a1 + b1 + c1
+		out = out[2:]
 	}
-	if j < len(out) {
+	if len(out) == 1 {
 		a2, a1 = a1, ac*a1-ad*a2
 		b2, b1 = b1, bc*b1-bd*b2
-		out[j] += a1 + b1
+		c2, c1 = c1, cc*c1-cd*c2
+		out[0] += a1 + b1 + c1
 	}
-	a.x1, a.x2, b.x1, b.x2 = a1, a2, b1, b2
+	a.x1, a.x2, b.x1, b.x2, c.x1, c.x2 = a1, a2, b1, b2, c1, c2
 }
 
-// single adds one mode to out.
-func single(m *mode, out []float64) {
+// one adds one mode to out.
+func one(m *mode, out []float64) {
 	x1, x2 := m.x1, m.x2
 	for j := range out {
 		x1, x2 = m.c*x1-m.d*x2, x1

@@ -1,0 +1,54 @@
+package synth
+
+import "math"
+
+// hammer describes struck strings.
+type hammer struct {
+	place  float64 // of the stroke, as a share of the length
+	stiff  float64 // inharmonicity of c'
+	t60    float64 // seconds of C, key 36
+	fall   float64 // semitones in which t60 halves
+	soft   float64 // Hz above which the hammer's softness tells, at c' and plain
+	touch  float64 // octaves that rises per unit of strength
+	slope  float64 // how steeply the sound falls above it
+	spread float64 // cents between the strings
+	first  float64 // Hz of the soundboard's first resonances
+	loss   float64 // growing with frequency squared
+	after  float64 // share of the slow, second part of the decay
+}
+
+// struck adds the modes of a hammered note. Strings a hair apart first move
+// together and die fast, then against each other and die slowly: each of the
+// lower partials is a loud short mode and a fainter long one, which beat.
+func struck(v *voice, s stroke, h hammer) {
+	t60 := h.t60 * math.Exp2(-float64(s.key-36)/h.fall)
+	loss := math.Ln10 * 3 / t60
+	stiff := h.stiff * stiffness(s.key)
+	soft := h.soft * math.Exp2(float64(s.key-60)/30+h.touch*(s.strength-0.6))
+	for n := 1.0; n <= 52; n++ {
+		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
+		if hz > 10000 {
+			break
+		}
+		amp := math.Sin(n*math.Pi*h.place) * radiated(hz, h.first)
+		amp /= 1 + math.Pow(hz/soft, h.slope)
+		decay := math.Ln10 * 3 / (loss + h.loss*hz*hz)
+		if n > 20 {
+			v.add(hz, amp, decay*0.7, 0)
+			continue
+		}
+		v.add(hz*math.Exp2(-h.spread*h.after/1200), amp*(1-h.after), decay*0.6, 0)
+		v.add(hz*math.Exp2(h.spread*(1-h.after)/1200), amp*h.after, decay*1.8, 0)
+	}
+}
+
+// stiffness is how inharmonicity runs over the keyboard, 1 at c': it doubles
+// with every eight keys upwards, and rises again in the wound bass strings
+// (from memory).
+func stiffness(key int) float64 {
+	return math.Exp2(float64(key-60)/8) + 0.25*math.Exp2(float64(40-key)/9)
+}
+
+// touchLevel turns strength into loudness: 1 at plain 0.6, 18 dB from 0.2
+// to 1.
+func touchLevel(strength float64) float64 { return decibels(22.5 * (strength - 0.6)) }
