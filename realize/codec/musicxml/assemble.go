@@ -18,6 +18,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 		p := d.parts[id]
 		parts[i] = p
 		p.settle()
+		d.tell(p)
 		if len(chosen) == 2 {
 			p.toStaff(i + 1)
 		}
@@ -25,7 +26,6 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 		for k := range p.chords {
 			pitched = pitched || len(p.chords[k].Notes) > 0
 		}
-		d.tell(p)
 	}
 	if len(chosen) == 2 {
 		separateVoices(parts[0], parts[1])

@@ -101,7 +101,8 @@ func (h *heading) Title() string {
 			best = c
 		}
 	}
-	return best.text
+	// Some programs leave the mark of a page number in the heading.
+	return strings.TrimSpace(strings.TrimSuffix(best.text, "#"))
 }
 
 // Composer falls back to the words printed at the right above the score.

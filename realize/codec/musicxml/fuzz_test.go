@@ -1,0 +1,43 @@
+package musicxml_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"agremens/realize/codec/musicxml"
+)
+
+// FuzzDecode: whatever the bytes, Decode returns either an error or a passage
+// that keeps its promises, and never panics.
+func FuzzDecode(f *testing.F) {
+	paths, err := filepath.Glob(filepath.Join("testdata", "*.musicxml"))
+	if err != nil || len(paths) == 0 {
+		f.Fatal("no seeds in testdata")
+	}
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Add([]byte("PK\x03\x04"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r, err := musicxml.Decode(data, nil)
+		if err != nil {
+			if r != nil {
+				t.Error("an error and a result")
+			}
+			return
+		}
+		if err := r.Passage.Check(); err != nil {
+			t.Error(err)
+		}
+		for _, m := range r.Passage.Measures {
+			if !m.Onset.Bounded(1<<50) || !m.Length.Bounded(1<<40) {
+				t.Error("a time beyond the bounds:", m.Onset, m.Length)
+			}
+		}
+	})
+}
