@@ -40,6 +40,8 @@ type Ornament struct {
 	Choices   []Choice    // best first
 	Chosen    int
 	// Graces are the chords whose small notes are part of the ornament.
+	// Covers are the chord notes that the choices replace, the principal first.
+	Covers []score.ID
 	Graces []int
 }
 

@@ -1,0 +1,58 @@
+package realize
+
+import (
+	"slices"
+
+	"agremens/realize/music"
+)
+
+// rollUnit is the distance between the notes of a roll: the longest plain
+// value under 80 ms, less where the chord is short.
+func (pl *place) rollUnit(notes int, length music.Frac) music.Frac {
+	u := music.Int(1)
+	for u.Float()*60000/pl.qpm > 80 {
+		u = u.Mul(music.F(1, 2))
+	}
+	if notes > 1 {
+		u = u.Min(length.Mul(music.F(1, 2)).Div(music.Int(int64(notes - 1))))
+	}
+	return u
+}
+
+// rollNotes enters the notes of a chord one after another, each held to its
+// end. Steps are unused; sh.at is 1 where the roll comes before the beat.
+func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
+	c := pl.chord
+	order := make([]int, len(c.Notes))
+	for i := range order {
+		order[i] = i
+	}
+	if (pl.rolled == "down") != (sh.from < 0) {
+		slices.Reverse(order)
+	}
+	u := pl.rollUnit(len(order), room.length)
+	begin := room.from
+	if sh.at.Sign() > 0 {
+		begin = begin.Sub(u.Mul(music.Int(int64(len(order) - 1))))
+	}
+	var notes []Note
+	for k, j := range order {
+		at := begin.Add(u.Mul(music.Int(int64(k))))
+		end := room.from.Add(pl.alsoRoom(j))
+		n := Note{Pitch: c.Notes[j].Pitch, Onset: at, Dur: end.Sub(at), Strength: 1, Measured: true}
+		n.Degree = n.Pitch.Diatonic() - pl.pitch.Diatonic()
+		notes = append(notes, n)
+	}
+	sortNotes(notes)
+	return notes
+}
+
+// sortNotes orders notes by onset, then from low to high.
+func sortNotes(notes []Note) {
+	slices.SortStableFunc(notes, func(a, b Note) int {
+		if c := a.Onset.Cmp(b.Onset); c != 0 {
+			return c
+		}
+		return a.Pitch.MIDI() - b.Pitch.MIDI()
+	})
+}

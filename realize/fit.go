@@ -1,0 +1,58 @@
+package realize
+
+import "agremens/realize/music"
+
+// units is a division of a room into equal notes.
+type units struct {
+	n    int
+	unit music.Frac
+}
+
+// binary and ternary tell the note values a player reads at sight: plain ones
+// and those of triplets and sextuplets.
+func binary(f music.Frac) bool { return f.Num() == 1 && f.Den()&(f.Den()-1) == 0 || f.Den() == 1 }
+
+func ternary(f music.Frac) bool {
+	d := f.Den()
+	return (f.Num() == 1 || f.Num() == 2) && d%3 == 0 && (d/3)&(d/3-1) == 0
+}
+
+// divide chooses how many equal notes fill a room: an even number, at least
+// least, no more a second than the rate, in values that can be read. Plain
+// values are preferred unless they are much slower than the player can.
+// Where even the least number is too fast it is taken all the same; the
+// choice then carries a warning.
+func divide(room music.Frac, seconds, rate float64, least int, plainOnly bool) units {
+	var plainBest, threeBest, first int
+	most := int(seconds*rate*1.02 + 1e-9)
+	for n := least; n <= 256; n += 2 {
+		u := room.Div(music.Int(int64(n)))
+		p, t := binary(u), ternary(u) && !plainOnly
+		if !p && !t {
+			continue
+		}
+		if first == 0 {
+			first = n
+		}
+		if n > most {
+			break
+		}
+		if p {
+			plainBest = n
+		} else {
+			threeBest = n
+		}
+	}
+	n := plainBest
+	if float64(plainBest) < .6*seconds*rate && threeBest > plainBest {
+		n = threeBest
+	}
+	if n == 0 {
+		n = first
+		// A value that reads well but is far from the least count is no help.
+		if n == 0 || n > 2*least {
+			n = least
+		}
+	}
+	return units{n, room.Div(music.Int(int64(n)))}
+}

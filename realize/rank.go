@@ -1,0 +1,272 @@
+package realize
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+
+	"agremens/realize/music"
+)
+
+// candidate is a shape that a rule has put forward.
+type candidate struct {
+	key    string
+	raised bool
+	weight int
+	why    string
+	from   []string
+}
+
+// choices puts forward what the tradition knows for a figure in its context,
+// then what good taste also allows, and realizes each. Best first.
+func (r *reader) choices(pl *place) []Choice {
+	found := r.candidates(pl)
+	var out []Choice
+	for _, c := range found {
+		choice, ok := r.realize(pl, c)
+		if !ok || slices.ContainsFunc(out, func(x Choice) bool { return sameNotes(x.Notes, choice.Notes) }) {
+			continue
+		}
+		out = append(out, choice)
+	}
+	return out
+}
+
+func sameNotes(a, b []Note) bool {
+	return slices.EqualFunc(a, b, func(x, y Note) bool {
+		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
+	})
+}
+
+func (r *reader) candidates(pl *place) []candidate {
+	var found []candidate
+	at := map[string]int{}
+	for _, rules := range [][]rule{r.trad.rules, commonRules} {
+		for i := range rules {
+			rl := &rules[i]
+			if !slices.Contains(rl.figures, pl.figure) || !pl.all(rl.when) || pl.any(rl.unless) {
+				continue
+			}
+			if k, seen := at[rl.shape]; seen {
+				if found[k].weight < rl.weight {
+					found[k].weight, found[k].why, found[k].from = rl.weight, rl.why, rl.from
+				}
+				continue
+			}
+			at[rl.shape] = len(found)
+			found = append(found, candidate{key: rl.shape, weight: rl.weight, why: rl.why, from: rl.from})
+		}
+	}
+	found = r.lowerNotes(pl, found)
+	sort.SliceStable(found, func(i, j int) bool { return found[i].weight > found[j].weight })
+	return found
+}
+
+// lowerNotes decides for figures that touch the lower neighbour whether it is
+// a semitone, and puts the other form of the best one forward too.
+func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
+	if pl.raised == nil {
+		return found
+	}
+	best, top := -1, -1
+	raise := r.raisesLower(pl)
+	for i := range found {
+		sh := shapes[found[i].key]
+		if !touchesLower(&sh) {
+			continue
+		}
+		found[i].raised = raise
+		if found[i].weight > top {
+			best, top = i, found[i].weight
+		}
+	}
+	if best < 0 {
+		return found
+	}
+	other := found[best]
+	other.raised = !raise
+	other.weight = min(other.weight-1, 12)
+	other.why = "The same with {-1} below: a semitone where the music leans on {0}, the scale's own note elsewhere."
+	other.from = []string{"grove-mordent", "common"}
+	return append(found, other)
+}
+
+func touchesLower(sh *shape) bool {
+	return sh.suffix || slices.Contains(sh.steps, -1)
+}
+
+// raisesLower applies the tradition's habit: never on the third or seventh
+// degree, and always where the raised note already stands in the bar without
+// its natural.
+func (r *reader) raisesLower(pl *place) bool {
+	if r.onlyRaisedInBar(pl) {
+		return true
+	}
+	degree := pl.key.Degree(pl.pitch.Step)
+	if pl.key.Mode == music.UnknownMode || degree == 3 || degree == 7 {
+		return false
+	}
+	switch pl.figure {
+	case turnFigure, lateTurnFigure, invertedTurnFigure, lateInvertedTurn, haydnFigure:
+		return r.trad.raises != diatonicLower
+	case mordentFigure, longMordentFigure, trillFigure, shortTrillFigure:
+		return r.trad.raises == raisedAll
+	}
+	return false
+}
+
+func (r *reader) onlyRaisedInBar(pl *place) bool {
+	raised, natural := false, false
+	m := &r.p.Measures[pl.chord.Measure]
+	for i := r.p.FirstAt(m.Onset); i < len(r.p.Chords) && r.p.Chords[i].Onset.Less(m.End()); i++ {
+		for j := range r.p.Chords[i].Notes {
+			q := r.p.Chords[i].Notes[j].Pitch
+			if q.Step == pl.raised.Step {
+				raised = raised || q.Alter == pl.raised.Alter
+				natural = natural || q.Alter != pl.raised.Alter
+			}
+		}
+	}
+	return raised && !natural
+}
+
+// realize turns a candidate into a choice.
+func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
+	sh, known := shapes[c.key]
+	if !known {
+		panic("realize: no shape " + c.key)
+	}
+	sh.raised = c.raised
+	notes, borrows, ok := pl.within(&sh)
+	if !ok || len(notes) == 0 {
+		return Choice{}, false
+	}
+	for i := range notes {
+		if notes[i].Dur.Sign() <= 0 {
+			return Choice{}, false
+		}
+	}
+	key := c.key
+	if c.raised {
+		key += ".raised"
+	}
+	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
+	out.NotesPerSecond = pl.speed(notes)
+	out.Reason = pl.reason(&c, &sh, notes)
+	for _, s := range c.from {
+		src, known := sources[s]
+		if !known {
+			panic("realize: no source " + s)
+		}
+		out.Sources = append(out.Sources, src)
+	}
+	out.Warnings = pl.warnings(&sh, &out)
+	out.Fingering = pl.fingering(&sh, notes)
+	return out, true
+}
+
+// within renders a shape after the roll and the small notes that come before
+// it on the same principal.
+func (pl *place) within(sh *shape) ([]Note, []Borrow, bool) {
+	room := figureRoom{length: pl.room}
+	var before []Note
+	if pl.rolled != "" && pl.figure != arpeggioFigure {
+		before = pl.rollUnder(&room)
+	}
+	takesPrefix := sh.time == lean || sh.time == early || sh.time == printed || sh.time == shake || sh.time == plain || sh.time == closing
+	if len(pl.prefixTones) > 0 && (!takesPrefix || len(sh.steps) > 0 && sh.time != shake) {
+		before = append(before, pl.leadIn(&room)...)
+	}
+	if len(pl.suffixTones) > 0 && sh.time != shake && sh.time != plain && sh.time != closing {
+		return pl.withEnding(sh, room, before)
+	}
+	notes, borrows, ok := pl.render(sh, room)
+	notes = append(before, notes...)
+	sortNotes(notes)
+	return notes, borrows, ok
+}
+
+// leadIn plays the small notes before another figure: one leans for half the
+// room or its printed value, more are quick.
+func (pl *place) leadIn(room *figureRoom) []Note {
+	n := len(pl.prefixTones)
+	var each music.Frac
+	if n == 1 && !pl.has(graceSlash) && !pl.has(graceShort) {
+		each = room.length.Mul(music.F(1, 2))
+		if !pl.r.trad.early && pl.leanFor.Less(each) {
+			each = pl.leanFor
+		}
+	} else {
+		each = unitFor(pl.qpm, room.length, n, music.F(1, 2))
+	}
+	values := make([]music.Frac, n)
+	for i := range values {
+		values[i] = each
+	}
+	notes := lay(room.from, pl.prefixTones, values, true)
+	used := each.Mul(music.Int(int64(n)))
+	room.from, room.length = room.from.Add(used), room.length.Sub(used)
+	return notes
+}
+
+// withEnding renders a shape that knows no ending and closes it with the
+// small notes that stand after the principal.
+func (pl *place) withEnding(sh *shape, room figureRoom, before []Note) ([]Note, []Borrow, bool) {
+	n := music.Int(int64(len(pl.suffixTones)))
+	u := quickUnit(pl.qpm).Min(room.length.Mul(music.F(1, 3)).Div(n))
+	room.length = room.length.Sub(u.Mul(n))
+	notes, borrows, ok := pl.render(sh, room)
+	if !ok {
+		return nil, nil, false
+	}
+	values := make([]music.Frac, len(pl.suffixTones))
+	for i := range values {
+		values[i] = u
+	}
+	notes = append(before, notes...)
+	notes = append(notes, lay(room.from.Add(room.length), pl.suffixTones, values, true)...)
+	sortNotes(notes)
+	return notes, borrows, true
+}
+
+// rollUnder enters the chord's other notes one after another and leaves the
+// principal's turn to the figure.
+func (pl *place) rollUnder(room *figureRoom) []Note {
+	count := len(pl.chord.Notes)
+	if count < 2 {
+		return nil
+	}
+	u := pl.rollUnit(count, room.length)
+	var notes []Note
+	place := 0
+	for k := range count {
+		j := k
+		if pl.rolled == "down" {
+			j = count - 1 - k
+		}
+		at := u.Mul(music.Int(int64(k)))
+		if j == pl.ref.Note {
+			place = k
+			continue
+		}
+		p := pl.chord.Notes[j].Pitch
+		notes = append(notes, Note{Pitch: p, Onset: at, Dur: pl.alsoRoom(j).Sub(at), Degree: p.Diatonic() - pl.pitch.Diatonic(), Strength: 1, Measured: true})
+	}
+	used := u.Mul(music.Int(int64(place)))
+	room.from, room.length = used, room.length.Sub(used)
+	return notes
+}
+
+// speed is the rate of the quickest notes, in notes a second.
+func (pl *place) speed(notes []Note) float64 {
+	if len(notes) < 3 {
+		return 0
+	}
+	least := notes[0].Dur
+	for _, n := range notes {
+		least = least.Min(n.Dur)
+	}
+	return 1 / pl.seconds(least)
+}
+
+var _ = fmt.Sprint

@@ -1,0 +1,185 @@
+package realize
+
+import (
+	"fmt"
+
+	"agremens/realize/music"
+	"agremens/realize/perf"
+	"agremens/realize/score"
+)
+
+// reader holds what is worked out once for a passage.
+type reader struct {
+	p     *score.Passage
+	l     *links
+	taste Taste
+	trad  *tradition
+	slurs [][]int // by measure: indexes of the slurs that touch it
+	keys  map[int]music.Key
+	tempo perf.TempoMap
+	rate  float64
+	// lasting are, by measure, the chords from earlier measures that reach in.
+	lasting [][]int
+}
+
+// StudentRate is the number of notes a second that is assumed where the
+// player's is not known. Advanced players manage about 8, concert players 12.
+const StudentRate = 6
+
+// Read finds every ornament of a passage and what may be played for it. The
+// passage is not changed. Every sign and small note on a note yields an
+// ornament with at least two choices.
+func Read(p *score.Passage, t Taste) *Reading {
+	r := &reader{p: p, l: link(p), taste: t, keys: map[int]music.Key{}, rate: t.Rate}
+	if r.rate <= 0 {
+		r.rate = StudentRate
+	}
+	out := &Reading{Passage: p}
+	r.trad = chooseTradition(p, t.Tradition, out)
+	out.Tradition = r.trad.key
+	goal := goalTempo(p, t, out)
+	r.tempo = goal
+	out.Tempo = goal.At(start(p))
+	r.indexSlurs()
+	r.indexLasting()
+
+	sites := gather(p, r.l)
+	out.Ornaments = make([]Ornament, 0, len(sites))
+	for i := range sites {
+		pl := r.look(&sites[i])
+		o := r.ornament(pl)
+		o.ID = fmt.Sprintf("o%d", i+1)
+		out.Ornaments = append(out.Ornaments, o)
+		r.ask(pl, out)
+	}
+	return out
+}
+
+// Choose returns a copy of the reading with another choice taken for one
+// ornament. Unknown ids and choices out of range change nothing.
+func (r *Reading) Choose(ornamentID string, choice int) *Reading {
+	q := *r
+	q.Ornaments = append([]Ornament(nil), r.Ornaments...)
+	for i := range q.Ornaments {
+		o := &q.Ornaments[i]
+		if o.ID == ornamentID && choice >= 0 && choice < len(o.Choices) {
+			o.Chosen = choice
+		}
+	}
+	return &q
+}
+
+func start(p *score.Passage) music.Frac {
+	if len(p.Measures) == 0 {
+		return music.Frac{}
+	}
+	return p.Measures[0].Onset
+}
+
+func (r *reader) indexSlurs() {
+	p := r.p
+	r.slurs = make([][]int, len(p.Measures))
+	for k := range p.Slurs {
+		s := &p.Slurs[k]
+		for m := p.Chords[s.From].Measure; m <= p.Chords[s.To].Measure && m < len(r.slurs); m++ {
+			r.slurs[m] = append(r.slurs[m], k)
+		}
+	}
+}
+
+// indexLasting notes for each measure the tied notes that reach into it:
+// chords never cross a bar line, their ties do.
+func (r *reader) indexLasting() {
+	r.lasting = make([][]int, len(r.p.Measures))
+}
+
+// sounding calls f for every written note of another voice or chord that
+// sounds between two onsets.
+func (r *reader) sounding(from, to music.Frac, f func(*score.Chord, *score.Note), pl *place) {
+	p := r.p
+	if len(p.Measures) == 0 {
+		return
+	}
+	m := &p.Measures[p.MeasureAt(from)]
+	for i := p.FirstAt(m.Onset); i < len(p.Chords) && p.Chords[i].Onset.Less(to); i++ {
+		c := &p.Chords[i]
+		if c.Grace != nil || c.End().Cmp(from) <= 0 {
+			continue
+		}
+		if pl != nil && c == pl.chord {
+			continue
+		}
+		if pl != nil && c.Voice == pl.chord.Voice {
+			continue
+		}
+		for j := range c.Notes {
+			f(c, &c.Notes[j])
+		}
+	}
+}
+
+// ornament turns a place into its reading.
+func (r *reader) ornament(pl *place) Ornament {
+	o := Ornament{
+		Ref: pl.ref, Note: pl.note.ID, Staff: pl.chord.Staff, Voice: pl.chord.Voice,
+		Measure: pl.chord.Measure, Onset: pl.chord.Onset,
+		Principal: pl.pitch, Notated: pl.room, Signs: signNames(pl),
+	}
+	o.Graces = append(append(o.Graces, pl.prefix...), pl.suffix...)
+	o.Covers = append(o.Covers, pl.note.ID)
+	for _, j := range pl.also {
+		o.Covers = append(o.Covers, pl.chord.Notes[j].ID)
+	}
+	o.Choices = r.choices(pl)
+	if key, ok := r.taste.Chosen[o.Note]; ok {
+		for i := range o.Choices {
+			if o.Choices[i].Key == key {
+				o.Chosen = i
+			}
+		}
+	}
+	return o
+}
+
+// signNames lists the MusicXML names of the signs, "grace" and "slash" for
+// small notes, "arpeggiate" for a roll.
+func signNames(pl *place) []string {
+	var names []string
+	for i := range pl.signs {
+		names = append(names, string(pl.signs[i].Kind))
+	}
+	if len(pl.prefix)+len(pl.suffix) > 0 {
+		names = append(names, "grace")
+		slash := false
+		for _, list := range [][]int{pl.prefix, pl.suffix} {
+			for _, g := range list {
+				slash = slash || pl.r.p.Chords[g].Grace.Slash
+			}
+		}
+		if slash {
+			names = append(names, "slash")
+		}
+	}
+	if pl.rolled != "" {
+		names = append(names, "arpeggiate")
+	}
+	return names
+}
+
+// ask records what the reading had to assume at one place.
+func (r *reader) ask(pl *place, out *Reading) {
+	if pl.moved && len(pl.chord.Notes) > 1 {
+		out.Questions = append(out.Questions, Question{
+			About: "chord sign", Note: pl.note.ID,
+			Text:    fmt.Sprintf("Measure %s: the file stores the sign on %v of the chord. Does it stand above the chord in your print?", r.p.Measures[pl.chord.Measure].Number, pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch),
+			Assumed: fmt.Sprintf("it belongs to %v, the outer note on its side", pl.pitch),
+		})
+	}
+	if pl.has(graceSlash) && r.trad.slashDoubtful && pl.figure == graceFigure {
+		out.Questions = append(out.Questions, Question{
+			About: "slash", Note: pl.note.ID,
+			Text:    fmt.Sprintf("Measure %s: is the stroke through the small note the composer's or the editor's?", r.p.Measures[pl.chord.Measure].Number),
+			Assumed: "the editor's; the long reading stays first",
+		})
+	}
+}

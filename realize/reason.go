@@ -1,0 +1,46 @@
+package realize
+
+import (
+	"strconv"
+	"strings"
+
+	"agremens/realize/music"
+)
+
+// ReasonWords is the most words a reason has.
+const ReasonWords = 60
+
+// spoken names a pitch as a musician says it.
+func spoken(p music.Pitch) string {
+	sign := map[int8]string{-2: "𝄫", -1: "♭", 0: "", 1: "♯", 2: "𝄪"}[p.Alter]
+	return p.Step.String() + sign
+}
+
+// reason fills a rule's sentence with what the place holds.
+func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
+	text := c.why
+	if strings.Contains(text, "{") {
+		prev, next, bass, against := "the note before", "the next note", "the bass", "an interval"
+		if pl.prev != nil {
+			prev = spoken(*pl.prev)
+		}
+		if pl.next != nil {
+			next = spoken(*pl.next)
+		}
+		if pl.bass != nil {
+			bass, against = spoken(*pl.bass), pl.against
+		}
+		low := pl.lower
+		if sh.raised && pl.raised != nil {
+			low = *pl.raised
+		}
+		name := pl.r.trad.names[pl.figure]
+		if name == "" {
+			name = "ornament"
+		}
+		text = strings.NewReplacer("{0}", spoken(pl.pitch), "{+1}", spoken(pl.upper), "{-1}", spoken(low),
+			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against,
+			"{n}", strconv.Itoa(len(notes)), "{name}", name).Replace(text)
+	}
+	return text
+}

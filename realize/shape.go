@@ -1,0 +1,225 @@
+package realize
+
+import (
+	"slices"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// timing says how a shape takes its time.
+type timing int8
+
+const (
+	// even: all notes share the room.
+	even timing = iota
+	// snap: quick notes at the speed of a short ornament, the last one held
+	// for hold of the room at least.
+	snap
+	// shares: printed shares of the room.
+	shares
+	// shake: alternations to the end of the room, see trill.go.
+	shake
+	// late: the principal first, then the figure in the last part of the room.
+	late
+	// twoDots: a turn between two dots; the next note loses half; see turn.go.
+	twoDots
+	// lean: small note and principal by a rule of length, see appoggiatura.go.
+	lean
+	// early: the small notes before the beat, in the time of the note before.
+	early
+	// roll: the notes of a chord one after another, see arpeggio.go.
+	roll
+	// strokes: one key or chord repeated, see tremolo.go.
+	strokes
+	// plain: the printed note.
+	plain
+	// simultaneous: both keys struck, the second released.
+	simultaneous
+	// closing: the principal, then its small notes in its own last part.
+	closing
+	// printed: small notes, then the principal, as small notes are printed.
+	printed
+	// assimilated: the dotted rhythm softened to the triplet of the other hand.
+	assimilated
+)
+
+// leanRule is a rule of length for an appoggiatura.
+type leanRule int8
+
+const (
+	byHalf leanRule = iota
+	byTwoThirds
+	byThird
+	byQuarter
+	byThreeQuarters
+	byPrint    // the small note's printed value
+	intoTie    // all of the first note, the principal in the tied one
+	intoRest   // all of the note, the principal in the rest
+	byCrush    // as short as possible, on the beat
+	byEighth   // an eighth of the principal
+	shortShare // a quarter of the principal, for one that is too long
+)
+
+// shape is a figure in scale steps with its rule of time.
+type shape struct {
+	name  string
+	steps []int
+	time  timing
+	d     []music.Frac // shares
+	// hold is the least share of the last note of a snap.
+	hold music.Frac
+	// shake
+	from     int  // first note of the alternation: 1 or 0
+	joined   bool // the first upper note is tied from the note before
+	suffix   bool // closed by the lower neighbour and the principal
+	leaned   music.Frac
+	stop     music.Frac // share of the last note, 0: shake to the end
+	count    int        // fixed number of notes, 0: by room and rate
+	grid     int        // notes to one of the other hand, 0: free
+	late3    bool       // the suffix itself takes the triplet
+	lean     leanRule
+	at       music.Frac // late: where the figure begins, as a share
+	endUpper bool       // a shake that ends on the upper note, before a written ending
+	raised   bool       // the lower neighbour a semitone below
+}
+
+// figureRoom is the stretch of time a figure fills.
+type figureRoom struct {
+	from, length music.Frac
+}
+
+// speedLow and speedHigh bound a note of a short ornament, in milliseconds.
+// Common practice, no source; concert pianists play 65 to 90 (measured).
+const speedLow, speedHigh = 70.0, 110.0
+
+// quickUnit returns the value of a short ornament's note: a power of two of
+// the quarter where one lasts 70 to 110 ms, else a third of one.
+func quickUnit(qpm float64) music.Frac {
+	quarter := 60000 / qpm
+	for _, of := range []int64{1, 3} {
+		u := music.F(4, of)
+		for u.Float()*quarter > speedHigh {
+			u = u.Mul(music.F(1, 2))
+		}
+		if u.Float()*quarter >= speedLow {
+			return u
+		}
+	}
+	return music.F(1, 8)
+}
+
+// unitFor returns the value of n quick notes that leave share hold of the
+// room for the last.
+func unitFor(qpm float64, room music.Frac, n int, hold music.Frac) music.Frac {
+	u := quickUnit(qpm)
+	most := room.Mul(music.Int(1).Sub(hold)).Div(music.Int(int64(n)))
+	return u.Min(most)
+}
+
+// silence stands for a rest among the steps of a shape.
+const silence = 99
+
+// sounded drops the silences.
+func sounded(notes []Note) []Note {
+	return slices.DeleteFunc(notes, func(n Note) bool { return n.Degree == silence })
+}
+
+// tones turns steps into tones at a place.
+func (pl *place) tones(steps []int, raised bool) []tone {
+	out := make([]tone, len(steps))
+	for i, s := range steps {
+		q := pl.at(s)
+		if s == -1 && raised && pl.raised != nil {
+			q = *pl.raised
+		}
+		out[i] = tone{pitch: q, degree: s}
+	}
+	return out
+}
+
+// lay puts tones one after another with the given values.
+func lay(at music.Frac, tones []tone, values []music.Frac, exact bool) []Note {
+	notes := make([]Note, len(tones))
+	for i, t := range tones {
+		notes[i] = Note{Pitch: t.pitch, Onset: at, Dur: values[i], Degree: t.degree, Tied: t.tied, Strength: 1, Measured: exact}
+		at = at.Add(values[i])
+	}
+	return notes
+}
+
+// render realizes a shape in a room at a place. ok is false where it cannot
+// stand there.
+func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Borrow, ok bool) {
+	n := len(sh.steps)
+	switch sh.time {
+	case plain:
+		return pl.plainNotes(room), nil, true
+	case even:
+		values := make([]music.Frac, n)
+		for i := range values {
+			values[i] = room.length.Div(music.Int(int64(n)))
+		}
+		return lay(room.from, pl.tones(sh.steps, sh.raised), values, true), nil, true
+	case shares:
+		values := make([]music.Frac, n)
+		for i := range values {
+			values[i] = room.length.Mul(sh.d[i])
+		}
+		tones := pl.tones(sh.steps, sh.raised)
+		if sh.joined {
+			tones[0].tied = true
+		}
+		return sounded(lay(room.from, tones, values, true)), nil, true
+	case snap:
+		hold := sh.hold
+		if hold.IsZero() {
+			hold = music.F(1, 2)
+		}
+		u := unitFor(pl.qpm, room.length, n-1, hold)
+		values := make([]music.Frac, n)
+		for i := range values {
+			values[i] = u
+		}
+		values[n-1] = room.length.Sub(u.Mul(music.Int(int64(n - 1))))
+		tones := pl.tones(sh.steps, sh.raised)
+		if sh.joined {
+			tones[0].tied = true
+		}
+		return lay(room.from, tones, values, true), nil, true
+	case shake:
+		return pl.shakeNotes(sh, room)
+	case late, twoDots, assimilated:
+		return pl.turnNotes(sh, room)
+	case lean, early, printed, closing:
+		return pl.smallNotes(sh, room)
+	case simultaneous:
+		return pl.struckTogether(sh, room), nil, true
+	case roll:
+		return pl.rollNotes(sh, room), nil, true
+	case strokes:
+		return pl.strokeNotes(sh, room)
+	}
+	return nil, nil, false
+}
+
+// plainNotes is the printed note, with the chord notes that the ornament
+// would also have changed.
+func (pl *place) plainNotes(room figureRoom) []Note {
+	notes := []Note{{Pitch: pl.pitch, Onset: room.from, Dur: room.length, Strength: 1, Measured: true}}
+	for _, j := range pl.also {
+		n := Note{Pitch: pl.chord.Notes[j].Pitch, Onset: room.from, Dur: pl.alsoRoom(j), Strength: 1, Measured: true}
+		n.Degree = n.Pitch.Diatonic() - pl.pitch.Diatonic()
+		notes = append(notes, n)
+	}
+	return notes
+}
+
+// alsoRoom is the value, ties included, of another note of the chord.
+func (pl *place) alsoRoom(j int) music.Frac {
+	length := music.Frac{}
+	for _, t := range pl.r.p.TiedOn(score.Ref{Chord: pl.ref.Chord, Note: j}) {
+		length = length.Add(pl.r.p.Chords[t.Chord].Dur)
+	}
+	return length
+}

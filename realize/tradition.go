@@ -1,0 +1,110 @@
+package realize
+
+import (
+	"fmt"
+	"strings"
+
+	"agremens/realize/score"
+)
+
+// TraditionInfo names a tradition for a menu.
+type TraditionInfo struct{ Key, Name, Years string }
+
+// tradition is a practice as data: what each figure becomes in which context
+// and on whose word. Adding one means adding a file like tradition_bach.go
+// and its line in traditions.
+type tradition struct {
+	key, name, years string
+	from, to         int // years it is the default for, composer unknown
+	// composers name, in lower case, whose music defaults to it.
+	composers []string
+	// names are the period's own words for the figures, for the reasons.
+	names map[figure]string
+	rules []rule
+	// early: one printed value stands for all small notes, and the rule decides.
+	early bool
+	// slashDoubtful: a stroke through a small note says little.
+	slashDoubtful bool
+	// raises says which figures take the lower neighbour a semitone below
+	// where the scale has a whole tone (not on the third and seventh degrees).
+	raises lowerHabit
+}
+
+// lowerHabit is a tradition's custom for the lower neighbour.
+type lowerHabit int8
+
+const (
+	diatonicLower lowerHabit = iota // by the scale
+	raisedInTurns                   // turns take a semitone
+	raisedAll                       // and mordents and trill endings
+)
+
+// rule says what a figure becomes where its facts hold. Among the rules that
+// match, the highest weight comes first.
+type rule struct {
+	figures []figure
+	shape   string
+	when    []fact
+	unless  []fact
+	weight  int
+	// why is the reason, at most forty words; {0}, {+1}, {-1}, {prev}, {next},
+	// {bass}, {against}, {n} and {value} are filled in.
+	why  string
+	from []string // keys of sources
+}
+
+var traditions = []*tradition{&bach, &vienna}
+
+// Traditions lists the traditions in order of time.
+func Traditions() []TraditionInfo {
+	out := make([]TraditionInfo, len(traditions))
+	for i, t := range traditions {
+		out[i] = TraditionInfo{t.key, t.name, t.years}
+	}
+	return out
+}
+
+// chooseTradition follows the user, else composer and year, else the default,
+// and asks.
+func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
+	for _, t := range traditions {
+		if t.key == key {
+			return t
+		}
+	}
+	if key != "" {
+		out.Warnings = append(out.Warnings, fmt.Sprintf("no tradition is called %q; composer and date decide", key))
+	}
+	who := strings.ToLower(p.Composer)
+	if who != "" {
+		best, length := (*tradition)(nil), 0
+		for _, t := range traditions {
+			for _, name := range t.composers {
+				if len(name) > length && strings.Contains(who, name) {
+					best, length = t, len(name)
+				}
+			}
+		}
+		if best != nil {
+			return laterOf(best, p.Year)
+		}
+	}
+	if p.Year > 0 {
+		for _, t := range traditions {
+			if t.from <= p.Year && p.Year <= t.to {
+				return t
+			}
+		}
+	}
+	t := &vienna
+	out.Questions = append(out.Questions, Question{
+		About:   "tradition",
+		Text:    "The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?",
+		Assumed: t.name,
+	})
+	return t
+}
+
+// laterOf moves on to the next practice where a composer's late years ask
+// for it.
+func laterOf(t *tradition, year int) *tradition { return t }
