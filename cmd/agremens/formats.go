@@ -1,0 +1,41 @@
+package main
+
+import (
+	"maps"
+	"slices"
+
+	"agremens/realize"
+)
+
+// written is what a format writes: the reading, what was left unread, and
+// the measures asked for.
+type written struct {
+	reading  *realize.Reading
+	warnings []string
+	from, to int // indexes of measures, half-open
+	request  request
+}
+
+// ornaments returns the ornaments of the measures asked for.
+func (w written) ornaments() []realize.Ornament {
+	var in []realize.Ornament
+	for _, o := range w.reading.Ornaments {
+		if o.Measure >= w.from && o.Measure < w.to {
+			in = append(in, o)
+		}
+	}
+	return in
+}
+
+// writer turns a reading into the bytes of a format.
+type writer func(written) ([]byte, error)
+
+var formats = map[string]writer{
+	"json": writeJSON,
+	"text": writeText,
+}
+
+// formatNames returns the formats besides text, for messages.
+func formatNames() []string {
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(formats)), func(f string) bool { return f == "text" })
+}

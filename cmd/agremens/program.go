@@ -1,0 +1,89 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"agremens/web"
+)
+
+// pageFiles returns all files of the page by name: those embedded from web,
+// the browser program and the loader of the toolchain that built it.
+func pageFiles(errs io.Writer) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	err := fs.WalkDir(web.Files, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		files[path], err = fs.ReadFile(web.Files, path)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if files["agremens.wasm"], err = browserProgram(errs); err != nil {
+		return nil, err
+	}
+	if files["wasm_exec.js"], err = wasmExec(); err != nil {
+		return nil, err
+	}
+	return files, tellSize(files)
+}
+
+// tellSize writes the program's size into the page, which shows by it how far
+// the download has come.
+func tellSize(files map[string][]byte) error {
+	const unknown = `data-wasm-bytes="0"`
+	index := string(files["index.html"])
+	if !strings.Contains(index, unknown) {
+		return fmt.Errorf("web/index.html has no %s to put the program's size in", unknown)
+	}
+	known := fmt.Sprintf(`data-wasm-bytes="%d"`, len(files["agremens.wasm"]))
+	files["index.html"] = []byte(strings.Replace(index, unknown, known, 1))
+	return nil
+}
+
+// browserProgram builds the browser program and returns it. The go command
+// knows by itself when there is nothing to do.
+func browserProgram(errs io.Writer) ([]byte, error) {
+	root, err := goTool("list", "-m", "-f", "{{.Dir}}", "agremens")
+	if err != nil {
+		return nil, fmt.Errorf("the browser program is built from its source: run this inside the source folder (%w)", err)
+	}
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		cache = os.TempDir()
+	}
+	target := filepath.Join(cache, "agremens", "agremens.wasm")
+	cmd := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", target, "./cmd/agremens-web")
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	cmd.Stderr = errs
+	if err := cmd.Run(); err != nil {
+		return nil, fmt.Errorf("building the browser program: %w — the compiler's message stands above", err)
+	}
+	return os.ReadFile(target)
+}
+
+// wasmExec returns the script that starts Go programs in a browser. It must
+// come from the toolchain that built the program.
+func wasmExec() ([]byte, error) {
+	goroot, err := goTool("env", "GOROOT")
+	if err != nil {
+		return nil, err
+	}
+	return os.ReadFile(filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))
+}
+
+func goTool(args ...string) (string, error) {
+	out, err := exec.Command("go", args...).Output()
+	if err != nil {
+		return "", fmt.Errorf("go %s: %w", strings.Join(args, " "), err)
+	}
+	return strings.TrimSpace(string(out)), nil
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/codec/musicxml"
+	"agremens/realize/score"
+)
+
+// request is what realize was asked for.
+type request struct {
+	tradition, prefer string
+	measures          string
+	tempo             float64 // quarters a minute, 0 the score's
+	instrument        string
+	tuning            string
+	pitch             float64 // Hz of a'
+}
+
+// realizeFile reads a score, realizes its ornaments and writes them.
+func realizeFile(args []string, out, errs io.Writer) error {
+	set, parse := flags("realize", errs)
+	var q request
+	set.StringVar(&q.tradition, "tradition", "", "the tradition to follow: "+traditionKeys()+" (default: by composer and date)")
+	set.StringVar(&q.prefer, "prefer", "sources", "which choices come first: sources or performers")
+	set.StringVar(&q.measures, "measures", "", "measures by their printed numbers, A-B or A (default: all)")
+	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes a minute (default: the score's)")
+	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
+	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
+	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
+	format := set.String("format", "text", "text, "+strings.Join(formatNames(), ", "))
+	name := set.String("o", "", "write to this file (default: standard output)")
+	operands, err := parse(args)
+	switch {
+	case err != nil:
+		return err
+	case len(operands) != 1:
+		return wrongUse{fmt.Sprintf("realize takes one file, not %d", len(operands))}
+	}
+	write, err := q.check(*format)
+	if err != nil {
+		return err
+	}
+	data, err := os.ReadFile(operands[0])
+	if err != nil {
+		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl or .abc file", err)
+	}
+	p, warnings, err := decode(operands[0], data)
+	if err != nil {
+		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	from, to, err := measureRange(p, q.measures)
+	if err != nil {
+		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	r := realize.Read(p, realize.Taste{Tradition: q.tradition, Prefer: q.prefer, Tempo: q.tempo})
+	result, err := write(written{r, warnings, from, to, q})
+	if err != nil {
+		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	if *name == "" {
+		_, err = out.Write(result)
+		return err
+	}
+	return os.WriteFile(*name, result, 0o644)
+}
+
+// check refuses what cannot be done before any file is read, and returns the
+// writer of the format.
+func (q request) check(format string) (writer, error) {
+	write := formats[format]
+	switch {
+	case write == nil:
+		return nil, wrongUse{fmt.Sprintf("-format %s is not one of text, %s", format, strings.Join(formatNames(), ", "))}
+	case q.prefer != "sources" && q.prefer != "performers":
+		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
+	case q.tempo != 0 && (q.tempo < 5 || q.tempo > 1000):
+		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
+	case q.pitch < 300 || q.pitch > 600:
+		return nil, wrongUse{fmt.Sprintf("-pitch %v is not between 300 and 600 hertz", q.pitch)}
+	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):
+		return nil, wrongUse{fmt.Sprintf("-tradition %s is not one of %s", q.tradition, traditionKeys())}
+	}
+	return write, nil
+}
+
+func traditionKeys() string {
+	var keys []string
+	for _, t := range realize.Traditions() {
+		keys = append(keys, t.Key)
+	}
+	return strings.Join(keys, ", ")
+}
+
+// decode reads a score by its file name's ending, and returns with it what
+// was left unread.
+func decode(name string, data []byte) (*score.Passage, []string, error) {
+	var warnings []string
+	switch ext := strings.ToLower(filepath.Ext(name)); ext {
+	case ".abc":
+		p, ws, err := abc.Decode(string(data))
+		for _, w := range ws {
+			warnings = append(warnings, fmt.Sprint(w))
+		}
+		return p, warnings, err
+	case ".musicxml", ".xml", ".mxl":
+		result, err := musicxml.Decode(data, nil)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, w := range result.Warnings {
+			warnings = append(warnings, w.Where+": "+w.What)
+		}
+		return result.Passage, warnings, nil
+	default:
+		return nil, nil, fmt.Errorf("files ending in %q are not read — give a .musicxml, .xml, .mxl or .abc file", ext)
+	}
+}
+
+// measureRange returns the indexes [from, to) of the measures a range of
+// printed numbers names; "" names them all.
+func measureRange(p *score.Passage, measures string) (from, to int, err error) {
+	if measures == "" {
+		return 0, len(p.Measures), nil
+	}
+	first, last, isRange := strings.Cut(measures, "-")
+	if !isRange {
+		last = first
+	}
+	from = slices.IndexFunc(p.Measures, func(m score.Measure) bool { return m.Number == strings.TrimSpace(first) })
+	for i, m := range p.Measures {
+		if m.Number == strings.TrimSpace(last) {
+			to = i + 1
+		}
+	}
+	if from < 0 || to <= from {
+		return 0, 0, fmt.Errorf("-measures %s names no measures of this score — it has %s", measures, numbers(p))
+	}
+	return from, to, nil
+}
+
+func numbers(p *score.Passage) string {
+	if len(p.Measures) == 0 {
+		return "none"
+	}
+	return strconv.Itoa(len(p.Measures)) + ", numbered " + p.Measures[0].Number + " to " + p.Measures[len(p.Measures)-1].Number
+}

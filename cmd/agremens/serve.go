@@ -1,0 +1,56 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"agremens/cmd/agremens/site"
+)
+
+// serve builds the browser program if need be and serves the page until it
+// is interrupted.
+func serve(args []string, out, errs io.Writer) error {
+	set, parse := flags("serve", errs)
+	addr := set.String("addr", "127.0.0.1:8017", "host and port to listen on; port 0 takes a free one")
+	operands, err := parse(args)
+	if err != nil {
+		return err
+	}
+	if len(operands) > 0 {
+		return wrongUse{fmt.Sprintf("serve takes no %q", operands[0])}
+	}
+	listener, err := net.Listen("tcp", *addr)
+	if err != nil {
+		return fmt.Errorf("%w — choose another address with -addr, as in -addr 127.0.0.1:8018", err)
+	}
+	defer listener.Close()
+	files, err := pageFiles(errs)
+	if err != nil {
+		return err
+	}
+	s, err := site.Pack(files, site.Options{Quality: site.Quick})
+	if err != nil {
+		return err
+	}
+	server := &http.Server{Handler: site.Handler(s), ReadHeaderTimeout: 10 * time.Second}
+	fmt.Fprintf(out, "http://%s/\n", listener.Addr())
+
+	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer cancel()
+	go func() {
+		<-stop.Done()
+		server.Close()
+	}()
+	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}

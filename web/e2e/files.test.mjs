@@ -1,0 +1,100 @@
+// Scores through the page's own file input: all real ones open, all
+// malformed ones are refused with a word about it and nothing is lost.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { existsSync, readdirSync, statSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { basename, join } from 'node:path';
+import { launch, serve, open, state, message } from './browser.mjs';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const scores = join(process.env.AGREMENS_REFERENCE ?? join(root, '..', 'shared', 'reference'), 'scores');
+const malformed = join(root, 'cmd', 'agremens', 'testdata', 'malformed');
+
+const files = (folder, endings) => {
+  const found = readdirSync(folder).filter((f) => endings.test(f)).sort().map((f) => join(folder, f));
+  assert.notEqual(found.length, 0, `${folder} holds files`);
+  return found;
+};
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+// watch notes in the page every text the status line shows and the longest
+// time the page was busy.
+const watch = (page) => page.evaluate(() => {
+  const w = window.__watch = { said: [], busy: 0 };
+  const status = document.getElementById('status');
+  new MutationObserver(() => w.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
+  let last = performance.now();
+  setInterval(() => {
+    const now = performance.now();
+    w.busy = Math.max(w.busy, now - last);
+    last = now;
+  }, 10);
+});
+
+// give puts a file into the page and waits until the page has dealt with it.
+async function give(page, path) {
+  await page.evaluate(() => { window.__watch.said = []; window.__watch.busy = 0; });
+  const began = Date.now();
+  await page.setInputFiles('#open', path);
+  await page.waitForFunction((name) => {
+    const m = document.getElementById('message');
+    return window.__watch.said.some((s) => s.includes(name) && s.includes('is open')) || m && !m.hidden && m.getClientRects().length > 0;
+  }, basename(path), { timeout: 60_000, polling: 20 });
+  return { ms: Date.now() - began, said: await page.evaluate(() => window.__watch.said), busy: await page.evaluate(() => window.__watch.busy) };
+}
+
+const MOST_MS = 5000;
+
+test('every real score opens', { skip: existsSync(scores) ? false : `${scores} is not there` }, async (t) => {
+  const { page, wrong, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  await watch(page);
+  let largest = { size: 0 }, slowest = { ms: 0 };
+  for (const path of files(scores, /\.(musicxml|xml|mxl)$/)) {
+    const name = basename(path), size = statSync(path).size;
+    const { ms, said, busy } = await give(page, path);
+    assert.ok(said.some((s) => s.includes('is open')), `${name}: ${await message(page)}`);
+    assert.ok(said.some((s) => s.includes(name) && !s.includes('is open')), `${name}: progress is shown`);
+    await state(page, 'ready');
+    if (size > largest.size) largest = { name, size, ms, busy };
+    if (ms > slowest.ms) slowest = { name, ms, busy };
+    assert.ok(ms < MOST_MS, `${name} took ${ms} ms`);
+    await page.evaluate(() => document.getElementById('message-close').click());
+  }
+  t.diagnostic(`largest: ${JSON.stringify(largest)}`);
+  t.diagnostic(`slowest: ${JSON.stringify(slowest)}`);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+for (const path of files(malformed, /\.(musicxml|xml|mxl|abc)$/)) {
+  const name = basename(path);
+  test(`refused, nothing lost: ${name}`, async (t) => {
+    const { page, wrong, close } = await open(browser, server.url, '?passage=turn&bars=1-2');
+    await state(page, 'ready');
+    await watch(page);
+    const shown = () => page.evaluate(() => ['title-text', 'composer-text', 'sign-name', 'sign-notes', 'choices', 'staff-text']
+      .map((id) => document.getElementById(id).textContent));
+    const before = await shown();
+    const picture = await page.locator('#stage').screenshot();
+    const { ms } = await give(page, path);
+    const words = await message(page);
+    t.diagnostic(words.split('\n')[0]);
+    assert.ok(words.includes(name), `the message names the file: ${words}`);
+    assert.ok(words.length > name.length + 20, `the message says what is wrong: ${words}`);
+    assert.ok(ms < MOST_MS, `it took ${ms} ms`);
+    assert.deepEqual(await shown(), before, 'the passage stays');
+    await page.evaluate(() => document.getElementById('message-close').click());
+    await page.waitForTimeout(300);
+    assert.ok((await page.locator('#stage').screenshot()).equals(picture), 'the staff stays');
+    assert.equal(await state(page, 'ready', 'error'), 'ready');
+    await page.click('#listen');
+    await state(page, 'listening', 'counting');
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}

@@ -1,0 +1,154 @@
+// The page as a visitor meets it: it starts, it listens to its address, it
+// sounds and stops, and the written-out site works without a special server.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import http from 'node:http';
+import { once } from 'node:events';
+import { readFile } from 'node:fs/promises';
+import { extname, join, normalize } from 'node:path';
+import { launch, serve, open, state, message } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const text = (page, selector) => page.locator(selector).innerText();
+
+test('it starts without an error and is isolated', async (t) => {
+  const { page, wrong, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  t.diagnostic(`ready ${Math.round(await page.evaluate(() => window.__robot.states.at(-1)[0]))} ms after the page began`);
+  assert.equal(await page.evaluate(() => crossOriginIsolated), true);
+  assert.equal(await message(page), '');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+for (const passage of ['mordent', 'trill', 'turn', 'appoggiatura']) {
+  test(`the address opens the passage ${passage}`, async () => {
+    const { page, wrong, close } = await open(browser, server.url, `?passage=${passage}&bars=1-2&tempo=66&hand=left&countin=2`);
+    await state(page, 'ready');
+    assert.equal(await message(page), '');
+    assert.notEqual(await text(page, '#title-text'), '');
+    assert.equal(await page.inputValue('#passages'), passage);
+    assert.equal(await page.inputValue('#hand'), 'left');
+    assert.equal(await page.inputValue('#countin'), '2');
+    assert.match(await page.inputValue('#bars'), /^1\s*[-–]\s*2$/);
+    assert.notEqual(await text(page, '#sign-name'), '', 'a sign is explained');
+    assert.ok(await page.locator('#choices button').count() >= 2, 'there is another way to play it');
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}
+
+for (const query of ['passage=none-such', 'bars=90-95', 'tempo=fast', 'hand=third', 'play=loud', 'instrument=kazoo', 'beat=maybe', 'countin=9']) {
+  test(`an unknown value says so and falls back: ${query}`, async () => {
+    const { page, wrong, close } = await open(browser, server.url, '?' + query);
+    await state(page, 'ready');
+    const [, value] = query.split('=');
+    assert.ok((await message(page)).includes(value), `the message names ${value}: ${await message(page)}`);
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}
+
+test('it sounds, moves and stops', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=trill&countin=0');
+  await state(page, 'ready');
+  await page.click('#listen');
+  await state(page, 'listening');
+  await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: 20_000 });
+  const stage = page.locator('#stage');
+  const [one, two] = [await stage.screenshot(), (await page.waitForTimeout(700), await stage.screenshot())];
+  assert.ok(!one.equals(two), 'the staff moves');
+  await page.click('#stop');
+  await state(page, 'ready', 'result');
+  await page.waitForTimeout(1500);
+  const before = await page.evaluate(() => window.__robot.onsets.length);
+  await page.waitForTimeout(1500);
+  assert.equal(await page.evaluate(() => window.__robot.onsets.length), before, 'nothing sounds after stop');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a choice changes what is said to be played', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=trill');
+  await state(page, 'ready');
+  const before = await text(page, '#sign-notes');
+  await page.locator('#choices button').nth(1).click();
+  assert.notEqual(await text(page, '#sign-notes'), before);
+  await close();
+});
+
+test('what was decided survives a reload', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=turn');
+  await state(page, 'ready');
+  await page.locator('#choices button').nth(1).click();
+  const chosen = await text(page, '#sign-notes');
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await text(page, '#sign-notes'), chosen);
+  await close();
+});
+
+test('keys reach every control and typing taps nothing', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
+  await state(page, 'ready');
+  const reached = new Set();
+  for (let i = 0; i < 60; i++) {
+    await page.keyboard.press('Tab');
+    reached.add(await page.evaluate(() => document.activeElement.id));
+  }
+  for (const id of ['passages', 'open', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
+    assert.ok(reached.has(id), `Tab reaches #${id}`);
+  }
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('two fingers tap', async () => {
+  const { page, wrong, close } = await open(browser, server.url,
+    '?passage=turn&bars=1-2&hand=both&play=both&instrument=click&beat=off&countin=0', { hasTouch: true });
+  await state(page, 'ready');
+  await page.tap('#tap');
+  await state(page, 'tapping');
+  const { x, y, width, height } = await page.locator('#pad').boundingBox();
+  const cdp = await page.context().newCDPSession(page);
+  const finger = (id, part) => ({ id, x: x + width * part, y: y + height / 2 });
+  for (let i = 0; i < 6; i++) {
+    await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25)] });
+    await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25), finger(2, 0.75)] });
+    await cdp.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    await page.waitForTimeout(300);
+  }
+  await state(page, 'result', { timeout: 120_000 });
+  const { hit, extra } = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
+  assert.equal(Number(hit) + Number(extra), 12, `every finger counts once: ${hit} hit, ${extra} extra`);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('the static site works on a plain host', { skip: process.env.AGREMENS_SITE ? false : 'AGREMENS_SITE names no built site' }, async () => {
+  const types = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml', '.wasm': 'application/wasm' };
+  const host = http.createServer(async (request, response) => {
+    const path = normalize(new URL(request.url, 'http://host').pathname);
+    const name = path === '/practice/' ? 'index.html' : path.replace('/practice/', '');
+    try {
+      const body = await readFile(join(process.env.AGREMENS_SITE, name));
+      response.writeHead(200, { 'Content-Type': types[extname(name)] ?? 'application/octet-stream' });
+      response.end(body);
+    } catch {
+      response.writeHead(404).end();
+    }
+  }).listen(0, '127.0.0.1');
+  await once(host, 'listening');
+  const page = await browser.newPage();
+  const missing = [];
+  page.on('response', (r) => { if (r.status() >= 400) missing.push(r.url()); });
+  await page.goto(`http://127.0.0.1:${host.address().port}/practice/`);
+  await state(page, 'ready');
+  assert.deepEqual(missing, []);
+  await page.close();
+  host.closeAllConnections();
+  host.close();
+});

@@ -1,0 +1,57 @@
+// Screenshots at the sizes people have, for eyes, and what can be checked
+// without them: nothing sticks out sideways, everything is large enough for
+// a finger.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
+import { launch, serve, open, state } from './browser.mjs';
+
+const out = process.env.AGREMENS_OUT ?? fileURLToPath(new URL('../../.check/screens', import.meta.url));
+mkdirSync(out, { recursive: true });
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const FINGER = 44; // CSS pixels
+const sizes = [
+  { name: 'tablet', width: 1024, height: 768, hasTouch: true },
+  { name: 'tablet-portrait', width: 768, height: 1024, hasTouch: true },
+  { name: 'phone', width: 390, height: 844, hasTouch: true },
+  { name: 'desktop', width: 1440, height: 900 },
+];
+
+for (const { name, width, height, ...more } of sizes) {
+  test(`${name}, ${width} × ${height}`, async () => {
+    const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=60', { size: { width, height }, ...more });
+    const shoot = (moment) => page.screenshot({ path: join(out, `${name}-${moment}.png`) });
+    await state(page, 'ready');
+    await page.waitForTimeout(500);
+    await shoot('ready');
+    assert.ok(await page.evaluate(() => document.scrollingElement.scrollWidth <= innerWidth), 'nothing sticks out sideways');
+    const small = await page.evaluate((least) => [...document.querySelectorAll('button, select, summary, label.button, input:not([type=file])')]
+      .filter((e) => e.checkVisibility())
+      .map((e) => [e, (e.closest('label') ?? e).getBoundingClientRect()])
+      .filter(([, box]) => box.width < least || box.height < least - 0.5)
+      .map(([e, box]) => `${e.id || e.textContent.trim()}: ${box.width.toFixed(0)} × ${box.height.toFixed(0)}`), FINGER);
+    if (more.hasTouch) assert.deepEqual(small, [], 'too small for a finger');
+    await page.click('#tap');
+    await state(page, 'tapping');
+    await page.waitForTimeout(2500);
+    await shoot('tapping');
+    if (more.hasTouch) {
+      const pad = await page.locator('#pad').boundingBox();
+      assert.ok(pad && pad.height >= height / 4, 'there is a place to tap');
+    }
+    await page.click('#stop');
+    await state(page, 'ready', 'result');
+    await page.click('#listen');
+    await state(page, 'listening');
+    await page.waitForTimeout(3000);
+    await shoot('listening');
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}

@@ -1,0 +1,85 @@
+// Two minutes of sound while the staff scrolls, heard by an ear of our own:
+// not one frame may be missing.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { launch, serve, open, state } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+// turns says how many onsets lie in one turn of a repeated passage: the
+// shortest pattern of distances that most of the sound follows.
+export function turns(distances) {
+  for (let n = 1; n <= distances.length / 3; n++) {
+    let same = 0;
+    for (let i = n; i < distances.length; i++) {
+      if (Math.abs(distances[i] - distances[i - n]) <= 1) same++;
+    }
+    if (same >= 0.9 * (distances.length - n)) return n;
+  }
+  return 0;
+}
+
+// torn lists where a distance differs from the one a turn earlier.
+export function torn(distances, n) {
+  const at = [];
+  for (let i = n; i < distances.length; i++) {
+    const off = distances[i] - distances[i - n];
+    if (Math.abs(off) > 1) at.push(`onset ${i}: ${off} frames`);
+  }
+  return at;
+}
+
+test('the ear notices a missing frame', () => {
+  const turn = [24000, 12000, 12000, 48000];
+  const sound = Array.from({ length: 40 }, (_, i) => turn[i % 4]);
+  assert.equal(turns(sound), 4);
+  assert.deepEqual(torn(sound, 4), []);
+  sound[21] += 128;
+  assert.equal(turns(sound), 4);
+  assert.equal(torn(sound, 4).length, 2, 'it stands out against the turn before and after');
+});
+
+async function listen(query, seconds, during) {
+  const { page, wrong, close } = await open(browser, server.url, query);
+  await state(page, 'ready');
+  await page.check('#repeat');
+  await page.click('#listen');
+  await state(page, 'listening');
+  await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: 20_000 });
+  await page.waitForTimeout(2000); // devices may drop frames while they start
+  await page.evaluate(() => { window.__robot.onsets.length = window.__robot.holes.length = 0; });
+  const end = Date.now() + seconds * 1000;
+  let moved = 0, looked = 0, last = null;
+  while (Date.now() < end) {
+    await page.waitForTimeout(Math.min(5000, Math.max(0, end - Date.now())));
+    const picture = await page.locator('#stage').screenshot();
+    looked++;
+    if (last && !picture.equals(last)) moved++;
+    last = picture;
+  }
+  const { onsets, holes, rate } = await page.evaluate(() => ({ ...window.__robot, rate: window.__robot.context.sampleRate, context: null }));
+  assert.equal(await page.evaluate(() => document.documentElement.dataset.state), 'listening', 'it still sounds');
+  assert.ok(moved >= looked - 2, `the staff moved between ${moved} of ${looked} looks`);
+  assert.deepEqual(wrong, []);
+  await close();
+  return { onsets, holes, rate };
+}
+
+test('two minutes of the rhythm alone: every onset stands at its frame', async (t) => {
+  const { onsets, rate } = await listen('?passage=trill&play=both&instrument=click&beat=off&countin=0', 120);
+  const distances = onsets.slice(1).map((f, i) => f - onsets[i]);
+  const seconds = (onsets.at(-1) - onsets[0]) / rate;
+  const n = turns(distances);
+  t.diagnostic(`${onsets.length} onsets in ${seconds.toFixed(1)} s, ${n} to a turn`);
+  assert.ok(seconds > 110, `only ${seconds} s were heard`);
+  assert.ok(n > 0, 'the passage repeats');
+  assert.deepEqual(torn(distances, n), []);
+});
+
+test('half a minute of the harpsichord: no hole in the sound', async (t) => {
+  const { holes, onsets } = await listen('?passage=mordent&play=both&instrument=harpsichord&beat=off&countin=0', 30);
+  t.diagnostic(`${onsets.length} beginnings after silence, ${holes.length} holes`);
+  assert.deepEqual(holes, []);
+});
