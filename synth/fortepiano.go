@@ -42,37 +42,3 @@ func buildPiano(v *voice, s stroke) {
 		v.damp = damping{seconds: 3, bright: 20000}
 	}
 }
-
-// buildClavichord touches two strings with a brass tangent that stays there:
-// a very soft sound, all of it near the key, silent at once when the key
-// comes up and the listing lies on the string.
-func buildClavichord(v *voice, s stroke) {
-	t60 := 4.2 * math.Exp2(-float64(s.key-36)/30)
-	loss := math.Ln10 * 3 / t60
-	soft := 1900 * math.Exp2(float64(s.key-60)/36+1.2*(s.strength-0.6))
-	const stiff = 3e-5
-	for n := 1.0; n <= 40; n++ {
-		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
-		if hz > 10000 {
-			break
-		}
-		// Set going at its very end, the string has no node there: every
-		// partial speaks, the higher the fainter.
-		amp := radiated(hz, 300) / math.Pow(n, 0.9) / (1 + math.Pow(hz/soft, 2))
-		decay := math.Ln10 * 3 / (loss + 2.2e-7*hz*hz)
-		if n > 12 {
-			v.add(hz, amp, decay, 0)
-			continue
-		}
-		v.add(hz*math.Exp2(0.35/1200), amp*0.55, decay*0.8, 0)
-		v.add(hz*math.Exp2(-0.35*0.55/0.45/1200), amp*0.45, decay*1.2, 0)
-	}
-	v.scale(0.034 * touchLevel(s.strength))
-	knock(v, 0.006*touchLevel(s.strength))
-	v.rise = int(v.rate * 0.0006)
-	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 1500, breadth: 1800, t60: 0.018}, v.rate)
-	v.damp = damping{
-		seconds: 0.09, bright: 1500,
-		noise: burst{level: 0.002, hz: 800, breadth: 900, t60: 0.03},
-	}
-}

@@ -11,17 +11,16 @@ import "math"
 // third in the treble; the front register plucks nearer the nut and is more
 // nasal.
 var (
-	backEight  = quill{place: 0.105, level: 1, cents: 0.3}
-	frontEight = quill{place: 0.074, level: 0.7, cents: -0.42}
-	fourFoot   = quill{place: 0.13, level: 0.42, octave: 1, cents: 0.25}
+	backEight  = quill{place: 0.105, level: 1}
+	frontEight = quill{place: 0.074, level: 0.7}
+	fourFoot   = quill{place: 0.13, level: 0.42, octave: 1}
 )
 
 // quill is one register.
 type quill struct {
 	place  float64 // plucked share of the string's length at C, key 36
 	level  float64
-	octave int     // above the key's
-	cents  float64 // the register's distance from the true pitch
+	octave int // above the key's
 }
 
 func buildHarpsichord(v *voice, s stroke) { pluck(v, s, 0.072, &backEight, &frontEight) }
@@ -33,8 +32,12 @@ func buildHarpsichordFull(v *voice, s stroke) {
 }
 
 func pluck(v *voice, s stroke, level float64, quills ...*quill) {
-	for _, q := range quills {
-		pluckedString(v, s, *q)
+	for i, q := range quills {
+		away := 0.0 // no two strings are ever quite together
+		if len(quills) > 1 {
+			away = [...]float64{-0.2, 0.3, 0.2}[i]
+		}
+		pluckedString(v, s, *q, away)
 	}
 	v.scale(level)
 	knock(v, 0.008)
@@ -46,9 +49,9 @@ func pluck(v *voice, s stroke, level float64, quills ...*quill) {
 	}
 }
 
-func pluckedString(v *voice, s stroke, q quill) {
+func pluckedString(v *voice, s stroke, q quill, cents float64) {
 	key := s.key + 12*q.octave
-	f0 := s.hz * math.Exp2(float64(q.octave)+q.cents/1200)
+	f0 := strayed(s.hz, cents) * math.Exp2(float64(q.octave))
 	place := q.place * math.Exp2(float64(key-36)/30)
 	loss := math.Ln10 * 3 / (8.0 * math.Exp2(-float64(key-36)/26))
 	const stiff = 2.2e-5
@@ -61,6 +64,12 @@ func pluckedString(v *voice, s stroke, q quill) {
 		amp *= radiated(hz, 180) * math.Exp(-hz/5200)
 		v.add(hz, amp*q.level, math.Ln10*3/(loss+1.5e-7*hz*hz), 0)
 	}
+}
+
+// strayed moves a string's frequency a few tenths of a cent, less above c', so
+// that strings of a key beat slowly everywhere.
+func strayed(hz, cents float64) float64 {
+	return hz * math.Exp2(cents*min(1, 262/hz)/1200)
 }
 
 // radiated is how well a soundboard radiates: little below its first

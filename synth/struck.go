@@ -25,6 +25,7 @@ func struck(v *voice, s stroke, h hammer) {
 	loss := math.Ln10 * 3 / t60
 	stiff := h.stiff * stiffness(s.key)
 	soft := h.soft * math.Exp2(float64(s.key-60)/30+h.touch*(s.strength-0.6))
+	low, high := strayed(s.hz, -h.spread/2)/s.hz, strayed(s.hz, h.spread/2)/s.hz
 	for n := 1.0; n <= 52; n++ {
 		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
 		if hz > 10000 {
@@ -37,8 +38,8 @@ func struck(v *voice, s stroke, h hammer) {
 			v.add(hz, amp, decay*0.7, 0)
 			continue
 		}
-		v.add(hz*math.Exp2(-h.spread*h.after/1200), amp*(1-h.after), decay*0.6, 0)
-		v.add(hz*math.Exp2(h.spread*(1-h.after)/1200), amp*h.after, decay*1.8, 0)
+		v.add(hz*low, amp*(1-h.after), decay*0.6, 0)
+		v.add(hz*high, amp*h.after, decay*1.8, 0)
 	}
 }
 
@@ -49,6 +50,6 @@ func stiffness(key int) float64 {
 	return math.Exp2(float64(key-60)/8) + 0.25*math.Exp2(float64(40-key)/9)
 }
 
-// touchLevel turns strength into loudness: 1 at plain 0.6, 18 dB from 0.2
-// to 1.
-func touchLevel(strength float64) float64 { return decibels(22.5 * (strength - 0.6)) }
+// touchLevel turns strength into loudness: 1 at plain 0.6, 2 dB for every
+// tenth.
+func touchLevel(strength float64) float64 { return decibels(20 * (strength - 0.6)) }

@@ -1,0 +1,168 @@
+package synth_test
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"agremens/synth"
+	"agremens/synth/tuning"
+)
+
+// phase is the phase of x's content near hz, seen through a smooth window of
+// so many frames from a frame on.
+func phase(x []float64, from, frames int, hz float64) (angle, level float64) {
+	var sum complex128
+	weight := 0.0
+	for i := range frames {
+		u := float64(i) / float64(frames)
+		// Blackman-Harris: neighbours four bins away are 92 dB down.
+		w := 0.35875 - 0.48829*math.Cos(2*math.Pi*u) + 0.14128*math.Cos(4*math.Pi*u) - 0.01168*math.Cos(6*math.Pi*u)
+		t := float64(from + i)
+		sum += complex(w*x[from+i], 0) * cmplx.Exp(complex(0, -2*math.Pi*hz*t/rate))
+		weight += w
+	}
+	return cmplx.Phase(sum), 2 * cmplx.Abs(sum) / weight
+}
+
+// cents measures how far the fundamental is from hz, by how its phase moves
+// between windows, first close together, then half a second apart. It shares
+// nothing with the way the sound is made. The stroke's own noises are over by
+// then.
+func cents(x []float64, hz float64) float64 {
+	const frames, from = rate / 2, 3 * rate / 10
+	first, _ := phase(x, from, frames, hz)
+	off := 0.0 // Hz
+	for _, apart := range []int{rate / 50, rate / 10, rate / 2} {
+		next, _ := phase(x, from+apart, frames, hz)
+		turn := 2 * math.Pi * float64(apart) / rate
+		off += math.Remainder(next-first-off*turn, 2*math.Pi) / turn
+	}
+	return 1200 * math.Log2(1+off/hz)
+}
+
+func held(inst synth.Instrument, t tuning.Tuning, key int, seconds float64) []float64 {
+	n := int64(seconds * rate)
+	stereo := synth.RenderSequence(rate, inst, t, synth.Sequence{
+		Notes: []synth.Note{{Start: 0, End: n, Key: key, Strength: 0.6}}, Length: n,
+	})
+	x := make([]float64, len(stereo)/2)
+	for i := range x {
+		x[i] = float64(stereo[2*i]+stereo[2*i+1]) / 2
+	}
+	return x
+}
+
+// The method itself, on sinusoids of known frequency with harmonics.
+func TestCentsMeasured(t *testing.T) {
+	for _, hz := range []float64{65.4, 440, 1396.9} {
+		for _, off := range []float64{-3, 0, 0.2, 4} {
+			x := make([]float64, 2*rate)
+			f := hz * math.Exp2(off/1200)
+			for i := range x {
+				for n := 1.0; n < 6; n++ {
+					x[i] += math.Sin(2*math.Pi*f*n*float64(i)/rate) / n
+				}
+			}
+			assert.InDelta(t, off, cents(x, hz), 0.02)
+		}
+	}
+}
+
+// compass is each instrument's usual one: five octaves, seven for the piano,
+// four and a half for the organ.
+func compass(i synth.Instrument) (from, to int) {
+	switch i {
+	case "piano":
+		return 28, 100
+	case "organ":
+		return 36, 89
+	}
+	return 29, 89
+}
+
+func TestPitchOfEveryKey(t *testing.T) {
+	vallotti, _ := tuning.Named("vallotti")
+	meantone, _ := tuning.Named("meantone")
+	for _, inst := range synth.Instruments() {
+		if inst.Key == "click" {
+			continue
+		}
+		for i, tuned := range []tuning.Tuning{{}, vallotti.At(415), meantone.At(466)} {
+			step := 1 + 6*min(i, 1) // every key in equal, every seventh elsewhere: all twelve classes
+			from, to := compass(inst.Key)
+			for key := from; key <= to; key += step {
+				hz := tuned.Hz(key, 0)
+				assert.InDelta(t, 0, cents(held(inst.Key, tuned, key, 1.4), hz), 0.5, "%s, key %d, %s", inst.Key, key, tuned.Name)
+			}
+		}
+	}
+}
+
+// TestTable prints what the instruments measure and holds it within limits.
+// Run with -v to see it.
+func TestTable(t *testing.T) {
+	t.Logf("%-18s %4s %8s %7s %7s %9s %7s %7s", "instrument", "key", "cents", "peak", "crest", "DC dB", "step", "T60 s")
+	for _, inst := range synth.Instruments() {
+		if inst.Key == "click" {
+			continue
+		}
+		for _, key := range []int{36, 48, 60, 72, 84} {
+			x := held(inst.Key, tuning.Tuning{}, key, 3)
+			hz := tuning.Tuning{}.Hz(key, 0)
+			m := measure(x)
+			decay := math.Inf(1)
+			_, early := phase(x, rate/10, rate/4, hz)
+			if _, late := phase(x, rate, rate/4, hz); late < early*0.98 {
+				decay = -60 / (20 * math.Log10(late/early)) * 0.9
+			}
+			t.Logf("%-18s %4d %8.3f %7.3f %7.2f %9.1f %7.3f %7.2f", inst.Key, key, cents(x, hz), m.peak, m.crest, m.dc, m.step, decay)
+			name := fmt.Sprint(inst.Key, key)
+			assert.Less(t, m.peak, 0.5, "%s: one note leaves room for others", name)
+			assert.Greater(t, m.peak, 0.02, "%s: it can be heard", name)
+			assert.Less(t, m.dc, -60.0, "%s: no offset, dB below the sound", name)
+			assert.Less(t, m.step, 1.5, "%s: it does not begin with a step", name)
+			if inst.Key == "organ" {
+				assert.True(t, math.IsInf(decay, 1), "%s: a pipe sustains", name)
+			} else {
+				assert.Greater(t, decay, 0.8, name)
+				assert.Less(t, decay, 25.0, name)
+			}
+		}
+	}
+}
+
+type measured struct{ peak, crest, dc, step float64 }
+
+// measure looks at three seconds of a held note. dc is the mean of the later
+// two, in dB below their level. step is the largest jump between two samples
+// within the first millisecond, as a share of the largest in the next fifty:
+// much above 1 the note would begin with a click that is not its own.
+func measure(x []float64) (m measured) {
+	x = x[:3*rate]
+	square, later := 0.0, 0.0
+	for i, s := range x {
+		m.peak = max(m.peak, math.Abs(s))
+		square += s * s
+		if i > 0 && i < rate/20 {
+			if d := math.Abs(s - x[i-1]); i < rate/1000 {
+				m.step = max(m.step, d)
+			} else {
+				later = max(later, d)
+			}
+		}
+	}
+	m.crest = m.peak / math.Sqrt(square/float64(len(x)))
+	m.step /= later
+	mean, level := 0.0, 0.0
+	for i, s := range x[rate:] {
+		w := 1 - math.Cos(2*math.Pi*float64(i)/(2*rate))
+		mean += s * w
+		level += s * s
+	}
+	m.dc = 20 * math.Log10(math.Abs(mean)/(2*rate)/math.Sqrt(level/(2*rate))+1e-12)
+	return m
+}
