@@ -1,0 +1,341 @@
+package engrave
+
+import (
+	"agremens/assets/font"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// col is everything that stands at one onset.
+type col struct {
+	onset   music.Frac
+	chords  []int // ordinary chords and rests, places in chords
+	graces  []int // small notes before them
+	after   []int // small notes that close what ended here
+	measure int   // the measure that starts here, -1 none
+	ends    bool  // the range ends here
+	clefs   []score.Clef
+	key     *music.Key   // a change of signature
+	was     music.Key    // what the change leaves
+	metre   *music.Metre // a change of metre
+	// Extents from the column's middle, by staff: of heads, accidentals and
+	// small notes.
+	left, right []float64
+	// block is the width of bar line, signatures and clefs, notes the widest
+	// left extent beside which it stands.
+	notes, block float64
+	x            float64
+}
+
+// Paddings in staff spaces (common practice, no source).
+const (
+	headPad    = 0.35 // between columns
+	gracePad   = 0.3
+	barPad     = 0.55 // bar line to accidental
+	barToHead  = 1.0
+	accidental = 0.22 // accidental to head
+	accToAcc   = 0.12
+)
+
+func blackHead() float64 { return width(font.NoteheadBlack) }
+
+// columns sorts the chords into columns and places everything that stands
+// around each column's middle.
+func (e *engraver) columns() {
+	at := map[music.Frac]int{}
+	find := func(t music.Frac) *col {
+		i, ok := at[t]
+		if !ok {
+			i = len(e.cols)
+			at[t] = i
+			e.cols = append(e.cols, col{onset: t, measure: -1})
+		}
+		return &e.cols[i]
+	}
+	m := e.from
+	flush := func(t music.Frac) { // measures and clefs up to and including t
+		for ; m < e.to && e.p.Measures[m].Onset.Cmp(t) <= 0; m++ {
+			c := find(e.p.Measures[m].Onset)
+			c.measure = m
+		}
+	}
+	if !e.played {
+		flush(e.start())
+	}
+	for i := range e.chords {
+		c := &e.chords[i]
+		if !e.played {
+			flush(c.src.Onset)
+		}
+		k := find(c.src.Onset)
+		switch {
+		case !c.grace():
+			k.chords = append(k.chords, i)
+		case c.src.Grace.After || c.main < 0:
+			k.after = append(k.after, i)
+		default:
+			k.graces = append(k.graces, i)
+		}
+	}
+	if !e.played {
+		flush(e.end())
+		find(e.end()).ends = true
+		e.changes(find)
+	}
+	sortCols(e.cols)
+	for i := range e.cols {
+		e.placeColumn(&e.cols[i])
+	}
+}
+
+// changes notes clefs, keys and metres that change inside the range.
+func (e *engraver) changes(find func(music.Frac) *col) {
+	start, end := e.start(), e.end()
+	for s := range e.clefs {
+		for _, c := range e.clefs[s] {
+			before := e.clefAt(s, c.Onset.Sub(music.F(1, 1<<20)))
+			same := before.Sign == c.Sign && before.Line == c.Line && before.Octave == c.Octave
+			if start.Less(c.Onset) && c.Onset.Less(end) && !same {
+				k := find(c.Onset)
+				k.clefs = append(k.clefs, c)
+			}
+		}
+	}
+	for m := e.from; m < e.to; m++ {
+		now := &e.p.Measures[m]
+		key := now.Key
+		if m > e.from {
+			was := e.p.Measures[m-1].Key
+			if n := len(e.p.Measures[m-1].KeyChanges); n > 0 {
+				was = e.p.Measures[m-1].KeyChanges[n-1].Key
+			}
+			if was.Fifths != now.Key.Fifths {
+				k := find(now.Onset)
+				k.key, k.was = &now.Key, was
+			}
+			if e.p.Measures[m-1].Metre != now.Metre && now.Metre.Unit > 0 {
+				find(now.Onset).metre = &now.Metre
+			}
+		}
+		for i := range now.KeyChanges {
+			if c := &now.KeyChanges[i]; c.Key.Fifths != key.Fifths {
+				k := find(c.Onset)
+				k.key, k.was = &c.Key, key
+				key = c.Key
+			}
+		}
+	}
+}
+
+// placeColumn lays out one column by itself.
+func (e *engraver) placeColumn(k *col) {
+	n := len(e.staves)
+	k.left, k.right = make([]float64, n), make([]float64, n)
+	for _, i := range k.chords {
+		placeHeads(&e.chords[i])
+	}
+	for s := range n {
+		e.parts(k, s)
+	}
+	for s := range n {
+		e.placeAccidentals(k.chords, s)
+		e.placeDots(k.chords, s)
+	}
+	for _, i := range k.chords {
+		c := &e.chords[i]
+		e.measureChord(c)
+		k.reach(c)
+	}
+	// Small notes stand left of what they lean on, last one nearest.
+	for s := range n {
+		e.placeGraces(k, k.graces, s)
+	}
+	k.notes = blackHead() / 2
+	for _, l := range k.left {
+		k.notes = max(k.notes, l)
+	}
+	k.block = e.blockWidth(k)
+	if len(k.after) > 0 {
+		for s := range n {
+			saved := k.left[s]
+			k.left[s] = k.notes + k.block
+			e.placeGraces(k, k.after, s)
+			k.block = max(k.block, k.left[s]-k.notes)
+			k.left[s] = saved
+		}
+	}
+}
+
+// reach widens the column by a chord's extents.
+func (k *col) reach(c *chord) {
+	s := c.staff
+	k.left[s] = max(k.left[s], c.left-c.dx)
+	k.right[s] = max(k.right[s], c.right+c.dx)
+	for _, h := range c.heads {
+		if h.staff != s {
+			k.left[h.staff] = max(k.left[h.staff], c.left-c.dx)
+			k.right[h.staff] = max(k.right[h.staff], c.right+c.dx)
+		}
+	}
+}
+
+// placeGraces sets small notes right to left; voices share their slots.
+func (e *engraver) placeGraces(k *col, graces []int, staff int) {
+	voices := map[string][]int{}
+	most := 0
+	for _, i := range graces {
+		if c := &e.chords[i]; c.staff == staff {
+			voices[c.src.Voice] = append(voices[c.src.Voice], i)
+			most = max(most, len(voices[c.src.Voice]))
+		}
+	}
+	if most == 0 {
+		return
+	}
+	edge := max(k.left[staff], blackHead()/2) + gracePad
+	for slot := range most {
+		var here []int
+		for _, list := range voices {
+			if slot < len(list) {
+				here = append(here, list[len(list)-1-slot])
+			}
+		}
+		for _, i := range here {
+			placeHeads(&e.chords[i])
+		}
+		e.placeAccidentals(here, staff)
+		left, right := 0.0, 0.0
+		for _, i := range here {
+			c := &e.chords[i]
+			e.measureChord(c)
+			left, right = max(left, c.left), max(right, c.right)
+		}
+		for _, i := range here {
+			e.chords[i].dx = -(edge + right)
+		}
+		edge += left + right + gracePad*0.8
+	}
+	k.left[staff] = edge - gracePad*0.8
+}
+
+// placeHeads moves every second head of a second to the other side of the stem.
+func placeHeads(c *chord) {
+	if c.rest() {
+		return
+	}
+	w := width(c.heads[0].glyph) * c.scale
+	shift := w - font.Defaults.StemThickness*c.scale
+	if c.dir == 0 {
+		shift = w
+	}
+	if c.dir >= 0 {
+		moved := false
+		for i := 1; i < len(c.heads); i++ {
+			h, below := &c.heads[i], &c.heads[i-1]
+			moved = !moved && h.staff == below.staff && h.pos-below.pos <= 1
+			if moved {
+				h.dx += shift
+			}
+		}
+		return
+	}
+	moved := false
+	for i := len(c.heads) - 2; i >= 0; i-- {
+		h, above := &c.heads[i], &c.heads[i+1]
+		moved = !moved && h.staff == above.staff && above.pos-h.pos <= 1
+		if moved {
+			h.dx -= shift
+		}
+	}
+}
+
+// parts moves the lower of two voices aside where their heads would touch.
+func (e *engraver) parts(k *col, staff int) {
+	for _, i := range k.chords {
+		lower := &e.chords[i]
+		if lower.rest() || lower.staff != staff || lower.dir > 0 || lower.voice != 2 {
+			continue
+		}
+		for _, j := range k.chords {
+			upper := &e.chords[j]
+			if j == i || upper.rest() || upper.staff != staff || upper.voice == 2 && upper.dir < 0 {
+				continue
+			}
+			lower.dx = max(lower.dx, aside(upper, lower))
+		}
+	}
+}
+
+// aside returns how far the lower chord must move right of the upper.
+func aside(upper, lower *chord) float64 {
+	u, l := upper.bottomHead().pos, lower.topHead().pos
+	w := width(upper.topHead().glyph)
+	switch {
+	case u > l+1:
+		return 0
+	case u == l+1:
+		return w - font.Defaults.StemThickness
+	case u == l && shared(upper, lower):
+		return 0
+	}
+	if upper.dir == 0 || lower.dir == 0 {
+		w += 0.1
+	} else if u < l {
+		w += 0.25
+	}
+	return w
+}
+
+// shared reports whether two voices may print their unison as one head: the
+// same head, and dots alike.
+func shared(a, b *chord) bool {
+	x, y := a.bottomHead(), b.topHead()
+	if x.glyph != y.glyph || a.src.Value.Dots != b.src.Value.Dots || a.dir == b.dir {
+		return false
+	}
+	// Below the unison of one and above that of the other nothing may be near.
+	return (len(a.heads) == 1 || a.heads[1].pos-x.pos > 1) && (len(b.heads) == 1 || y.pos-b.heads[len(b.heads)-2].pos > 1)
+}
+
+// measureChord sums up a chord's extents from its own middle.
+func (e *engraver) measureChord(c *chord) {
+	if c.rest() {
+		g := restGlyph(c.src)
+		w := width(g) / 2 * c.scale
+		c.left, c.right = w, w+float64(c.src.Value.Dots)*dotStep
+		return
+	}
+	c.left, c.right = 0, 0
+	for i := range c.heads {
+		h := &c.heads[i]
+		c.left = max(c.left, -h.dx)
+		c.right = max(c.right, h.dx+width(h.glyph)*c.scale)
+		if h.hasAcc {
+			c.left = max(c.left, -h.accX+parenWidth(h)*c.scale)
+		}
+	}
+	if n := c.src.Value.Dots; n > 0 && len(c.dots) > 0 {
+		c.right += dotGap + float64(n)*dotStep - 0.1
+	}
+	if c.group < 0 && c.dir > 0 && flags(c.src) > 0 {
+		c.right = max(c.right, c.stemDX()+width(flagGlyph(flags(c.src), 1))*c.scale)
+	}
+	if c.src.Arpeggio != "" && !c.grace() {
+		c.left += arpeggioRoom
+	}
+}
+
+// stemDX returns the middle of the stem from the chord's middle.
+func (c *chord) stemDX() float64 {
+	half := blackHead() / 2 * c.scale
+	if len(c.heads) > 0 {
+		half = width(c.heads[0].glyph) / 2 * c.scale
+	}
+	half -= font.Defaults.StemThickness / 2 * c.scale
+	if c.dir < 0 {
+		return -half
+	}
+	return half
+}
+
+func (e *engraver) stemX(c *chord) float64 { return c.x + c.stemDX() }

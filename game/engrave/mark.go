@@ -1,0 +1,276 @@
+package engrave
+
+import (
+	"strconv"
+	"strings"
+
+	"agremens/assets/font"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+func dynamicGlyphs(text string) []font.Glyph {
+	switch text {
+	case "pp":
+		return []font.Glyph{font.DynamicPP}
+	case "ppp":
+		return []font.Glyph{font.DynamicPPP}
+	case "mp":
+		return []font.Glyph{font.DynamicMP}
+	case "mf":
+		return []font.Glyph{font.DynamicMF}
+	case "ff":
+		return []font.Glyph{font.DynamicFF}
+	case "fff":
+		return []font.Glyph{font.DynamicFFF}
+	case "fp":
+		return []font.Glyph{font.DynamicFortePiano}
+	case "fz":
+		return []font.Glyph{font.DynamicForzando}
+	case "sf":
+		return []font.Glyph{font.DynamicSforzando1}
+	case "sfp":
+		return []font.Glyph{font.DynamicSforzandoPiano}
+	case "sfz":
+		return []font.Glyph{font.DynamicSforzato}
+	}
+	var gs []font.Glyph
+	for _, r := range text {
+		switch r {
+		case 'p':
+			gs = append(gs, font.DynamicPiano)
+		case 'm':
+			gs = append(gs, font.DynamicMezzo)
+		case 'f':
+			gs = append(gs, font.DynamicForte)
+		case 's':
+			gs = append(gs, font.DynamicSforzando)
+		case 'z':
+			gs = append(gs, font.DynamicZ)
+		case 'r':
+			gs = append(gs, font.DynamicRinforzando)
+		case 'n':
+			gs = append(gs, font.DynamicNiente)
+		}
+	}
+	return gs
+}
+
+// drawMarks draws dynamics, wedges, octave lines, pedal, words and tempo
+// between two onsets.
+func (e *engraver) drawMarks(from, to music.Frac, right float64) {
+	inside := func(t music.Frac) bool { return t.Cmp(from) >= 0 && t.Less(to) }
+	pass := func(kind string, draw func(score.Mark)) {
+		for _, m := range e.p.Marks {
+			if m.Kind == kind && (inside(m.Onset) || m.Onset.Less(from) && from.Less(m.End)) {
+				m.Staff = min(max(m.Staff, 1), len(e.staves))
+				draw(m)
+			}
+		}
+	}
+	span := func(m score.Mark) (x0, x1 float64) {
+		x0, x1 = e.x(m.Onset.Max(from).Float()), right
+		if m.End.Cmp(to) <= 0 {
+			x1 = e.x(m.End.Float())
+		}
+		return x0 - blackHead()/2, x1 - blackHead()/2 - 0.3
+	}
+	pass("octave-shift", func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
+	pass("dynamics", e.drawDynamic)
+	pass("wedge", func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
+	pass("words", func(m score.Mark) { e.drawWords(m) })
+	pass("pedal", e.drawPedal)
+	for _, t := range e.p.Tempos {
+		if inside(t.Onset) {
+			e.drawTempo(t)
+		}
+	}
+}
+
+// beside returns the baseline of something with the given reach above and
+// below it, outside a staff and clear of what is drawn there.
+func (e *engraver) beside(s int, above bool, x0, x1, up, down, gap float64) float64 {
+	if above {
+		return min(e.staves[s].y-3, e.above(s, x0, x1)-gap-down)
+	}
+	return max(e.staves[s].y+3, e.below(s, x0, x1)+gap+up)
+}
+
+func (e *engraver) drawDynamic(m score.Mark) {
+	s := m.Staff - 1
+	gs := dynamicGlyphs(m.Text)
+	if len(gs) == 0 {
+		return
+	}
+	w := advance(gs)
+	x := e.x(m.Onset.Float()) - w/2
+	y := e.beside(s, m.Above, x-0.2, x+w+0.2, 1.2, 0.5, 0.3)
+	for _, g := range gs {
+		e.onStaff(s, g, x, y, 1, "")
+		x += font.Advance(g)
+	}
+}
+
+func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
+	s := m.Staff - 1
+	const open = 0.55
+	if x1-x0 < 1 {
+		x1 = x0 + 1
+	}
+	y := e.beside(s, m.Above, x0, x1, open, open, 0.4)
+	l, r := open, 0.0
+	if m.Text == "crescendo" {
+		l, r = 0, open
+	}
+	w := font.Defaults.HairpinThickness
+	e.line(x0, y-l, x1, y-r, w)
+	e.line(x0, y+l, x1, y+r, w)
+	e.cover(s, Box{x0, y - open, x1, y + open})
+}
+
+func (e *engraver) drawOttava(m score.Mark, x0, x1 float64) {
+	s := m.Staff - 1
+	above := m.Size > 0
+	g := font.Ottava
+	switch {
+	case m.Size >= 15:
+		g = font.QuindicesimaAlta
+	case m.Size > 0:
+		g = font.OttavaAlta
+	case m.Size <= -15:
+		g = font.QuindicesimaBassaMb
+	default:
+		g = font.OttavaBassaVb
+	}
+	b := font.Bounds(g)
+	x1 = max(x1, x0+float64(b.Right)+1)
+	y := e.beside(s, above, x0, x1, float64(-b.Top), float64(b.Bottom), 0.5)
+	e.onStaff(s, g, x0, y, 1, "")
+	w := font.Defaults.OctaveLineThickness
+	lineY := y + float64(b.Top)*0.9
+	hook := 1.0
+	if !above {
+		lineY = y
+		hook = -1
+	}
+	for x := x0 + float64(b.Right) + 0.3; x < x1; x += 0.9 {
+		e.line(x, lineY, min(x+0.5, x1), lineY, w)
+	}
+	e.line(x1, lineY-hook*w/2, x1, lineY+hook, w)
+	e.cover(s, Box{x0, y + float64(b.Top), x1, y + float64(b.Bottom)})
+}
+
+const wordSize = 2.3
+
+func (e *engraver) drawWords(m score.Mark) {
+	s := m.Staff - 1
+	x := e.x(m.Onset.Float()) - blackHead()/2
+	w := font.Width(font.Italic, m.Text, wordSize)
+	y := e.beside(s, m.Above, x, x+w, wordSize*0.65, wordSize*0.2, 0.4)
+	e.cover(s, e.text(font.Italic, m.Text, x, y, wordSize))
+}
+
+func (e *engraver) drawPedal(m score.Mark) {
+	s := len(e.staves) - 1
+	g := font.KeyboardPedalPed
+	if m.Text == "stop" {
+		g = font.KeyboardPedalUp
+	} else if m.Text != "start" && m.Text != "change" {
+		return
+	}
+	x := e.x(m.Onset.Float()) - blackHead()/2
+	b := font.Bounds(g)
+	y := e.beside(s, false, x, x+float64(b.Right), float64(-b.Top), float64(b.Bottom), 0.5)
+	e.onStaff(s, g, x, y, 1, "")
+}
+
+var metNotes = [...]font.Glyph{score.Breve: font.MetNoteDoubleWhole, score.Whole: font.MetNoteWhole, score.Half: font.MetNoteHalfUp,
+	score.Quarter: font.MetNoteQuarterUp, score.Eighth: font.MetNote8thUp, score.N16th: font.MetNote16thUp, score.N32nd: font.MetNote32ndUp}
+
+func (e *engraver) drawTempo(t score.Tempo) {
+	text := strings.TrimSpace(t.Text)
+	beat := t.PerMinute > 0 && int(t.Beat.Type) < len(metNotes) && metNotes[t.Beat.Type] != 0
+	if text == "" && !beat {
+		return
+	}
+	const size = 2.7
+	x := e.x(t.Onset.Float()) - blackHead()/2
+	w := font.Width(font.Roman, text, size) + 8
+	y := e.beside(0, true, x, x+w, size*0.7, size*0.22, 0.6)
+	if text != "" {
+		e.cover(0, e.text(font.Roman, text, x, y, size))
+		x += font.Width(font.Roman, text+" ", size)
+	}
+	if !beat {
+		return
+	}
+	g := metNotes[t.Beat.Type]
+	e.onStaff(0, g, x, y, 0.75, "")
+	x += font.Advance(g) * 0.75
+	for range t.Beat.Dots {
+		e.onStaff(0, font.MetAugmentationDot, x+0.1, y, 0.75, "")
+		x += 0.6
+	}
+	e.cover(0, e.text(font.Roman, " = "+strconv.FormatFloat(t.PerMinute, 'f', -1, 64), x, y, size*0.85))
+}
+
+// drawNumber prints a bar number over a bar line.
+func (e *engraver) drawNumber(m *score.Measure, x float64) {
+	if m.Implicit || m.Number == "" || m.Number == "0" {
+		return
+	}
+	const size = 1.75
+	w := font.Width(font.Italic, m.Number, size)
+	y := min(e.staves[0].y-2.6, e.above(0, x, x+w)-0.35)
+	e.cover(0, e.text(font.Italic, m.Number, x, y, size))
+}
+
+// drawVoltas draws the brackets of first and second endings over measures
+// lo to hi.
+func (e *engraver) drawVoltas(lo, hi int, right float64) {
+	for m := lo; m < hi; m++ {
+		now := &e.p.Measures[m]
+		if len(now.Endings) == 0 || m > lo && sameEnding(&e.p.Measures[m-1], now) {
+			continue
+		}
+		last := m
+		for last+1 < hi && !e.p.Measures[last].EndingStop && sameEnding(now, &e.p.Measures[last+1]) {
+			last++
+		}
+		k := e.colAt(now.Onset)
+		x0 := k.x - k.notes - barPad
+		x1 := right
+		if end := e.colAt(e.p.Measures[last].End()); last+1 < hi {
+			x1 = end.x - end.notes - barPad - 0.2
+		} else if end.ends {
+			x1 = end.x - 0.3
+		}
+		y := min(e.staves[0].y-4.5, e.above(0, x0, x1)-2.2)
+		w := font.Defaults.RepeatEndingLineThickness
+		e.line(x0, y, x1, y, w)
+		if m == 0 || !sameEnding(&e.p.Measures[m-1], now) {
+			e.line(x0, y, x0, y+1.9, w)
+		}
+		if e.p.Measures[last].EndingStop && !e.p.Measures[last].EndingOpen {
+			e.line(x1, y, x1, y+1.9, w)
+		}
+		var names []string
+		for _, n := range now.Endings {
+			names = append(names, strconv.Itoa(n)+".")
+		}
+		e.text(font.Roman, strings.Join(names, " "), x0+0.4, y+1.7, 2)
+		e.cover(0, Box{x0, y, x1, y + 0.1})
+	}
+}
+
+func sameEnding(a, b *score.Measure) bool {
+	if a.EndingStop || len(a.Endings) != len(b.Endings) {
+		return false
+	}
+	for i := range a.Endings {
+		if a.Endings[i] != b.Endings[i] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,213 @@
+package engrave
+
+import (
+	"slices"
+
+	"agremens/realize"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// playedScale is the size of the line as played beside the printed staff.
+const playedScale = 0.7
+
+// line is the line as played above one staff: the chosen realizations,
+// written out as a passage of their own.
+type line struct {
+	e        *engraver
+	staff    int // of the printed passage
+	segments []segment
+	index    map[int]int // chord index → index in the choice's notes
+}
+
+// segment is the stretch of one ornament.
+type segment struct {
+	ornament   string
+	start, end music.Frac
+}
+
+// playedLines writes out the ornaments that are open, staff by staff.
+func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[string]bool) []*line {
+	var lines []*line
+	for s := range max(1, p.Staves) {
+		l := &line{staff: s, index: map[int]int{}}
+		q := &score.Passage{Staves: 1, Measures: p.Measures}
+		for _, c := range p.Clefs {
+			if c.Staff == s+1 {
+				c.Staff = 1
+				q.Clefs = append(q.Clefs, c)
+			}
+		}
+		if len(q.Clefs) == 0 && s > 0 {
+			q.Clefs = []score.Clef{{Staff: 1, Sign: "F", Line: 4}}
+		}
+		ornament := map[int]string{}
+		for i := range r.Ornaments {
+			o := &r.Ornaments[i]
+			if o.Staff != s+1 || o.Measure < from || o.Measure >= to || o.Chosen >= len(o.Choices) || open != nil && !open[o.ID] {
+				continue
+			}
+			l.write(q, p, o, ornament)
+		}
+		if len(q.Chords) == 0 {
+			continue
+		}
+		l.sort(q, ornament)
+		e := &engraver{p: q, from: from, to: to, ornament: ornament, layer: LayerPlayed, played: true}
+		e.staves = make([]staff, 1)
+		e.clefs = [][]score.Clef{q.Clefs}
+		e.build()
+		e.direct()
+		e.group()
+		e.columns()
+		e.playedIndex = l.index
+		l.e = e
+		lines = append(lines, l)
+	}
+	return lines
+}
+
+// write appends an ornament's chosen notes as chords with legal values.
+func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]string) {
+	choice := &o.Choices[o.Chosen]
+	chords, index := writeOut(choice, o)
+	if len(chords) == 0 {
+		return
+	}
+	spell(chords, p, o)
+	seg := segment{o.ID, chords[0].Onset, chords[len(chords)-1].End()}
+	for i := range chords {
+		c := &chords[i]
+		at := len(q.Chords)
+		c.Staff, c.Voice = 1, "played "+o.ID
+		c.Measure = min(max(p.MeasureAt(c.Onset), 0), len(p.Measures)-1)
+		ornament[at] = o.ID
+		l.index[at] = index[i]
+		q.Chords = append(q.Chords, *c)
+	}
+	q.Tuplets = append(q.Tuplets, tuplets(chords, len(q.Chords)-len(chords))...)
+	l.segments = append(l.segments, seg)
+}
+
+// tuplets brackets neighbours that share a ratio.
+func tuplets(chords []score.Chord, base int) []score.Tuplet {
+	var out []score.Tuplet
+	for i := 0; i < len(chords); {
+		v := chords[i].Value
+		j := i
+		sum := music.Frac{}
+		whole := score.Value{Type: v.Type}.Quarters().Mul(music.Int(int64(max(1, v.Normal))))
+		for j < len(chords) && chords[j].Value.Actual == v.Actual && chords[j].Value.Normal == v.Normal {
+			sum = sum.Add(chords[j].Dur)
+			j++
+			if v.Actual > 0 && sum == whole {
+				break
+			}
+		}
+		if v.Actual > 1 {
+			out = append(out, score.Tuplet{From: base + i, To: base + j - 1, Actual: v.Actual, Normal: v.Normal, ShowNumber: true})
+		}
+		i = j
+	}
+	return out
+}
+
+// sort orders the chords by onset and keeps the side tables in step.
+func (l *line) sort(q *score.Passage, ornament map[int]string) {
+	order := make([]int, len(q.Chords))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return q.Chords[a].Onset.Cmp(q.Chords[b].Onset) })
+	place := make([]int, len(order))
+	chords := make([]score.Chord, len(order))
+	orn, index := map[int]string{}, map[int]int{}
+	for to, from := range order {
+		place[from] = to
+		chords[to] = q.Chords[from]
+		orn[to], index[to] = ornament[from], l.index[from]
+	}
+	q.Chords, l.index = chords, index
+	for i := range q.Tuplets {
+		q.Tuplets[i].From, q.Tuplets[i].To = place[q.Tuplets[i].From], place[q.Tuplets[i].To]
+	}
+	for i := range ornament {
+		ornament[i] = orn[i]
+	}
+}
+
+// spell gives each note the accidental a reader needs who has the signature
+// and the printed bar so far in mind.
+func spell(chords []score.Chord, p *score.Passage, o *realize.Ornament) {
+	key := p.KeyAt(o.Onset)
+	state := map[int]int8{}   // letter and octave → alteration in force in this stretch
+	printed := map[int]int8{} // what the printed bar has said before it
+	m := &p.Measures[o.Measure]
+	for i := p.FirstAt(m.Onset); i < len(p.Chords) && p.Chords[i].Onset.Less(o.Onset); i++ {
+		for _, n := range p.Chords[i].Notes {
+			if n.Accidental != "" {
+				printed[n.Pitch.Diatonic()] = n.Pitch.Alter
+			}
+		}
+	}
+	for i := range chords {
+		for j := range chords[i].Notes {
+			n := &chords[i].Notes[j]
+			d := n.Pitch.Diatonic()
+			want, seen := state[d]
+			if !seen {
+				want = int8(key.Alter(n.Pitch.Step))
+				if was, ok := printed[d]; ok && was != n.Pitch.Alter {
+					want = was
+				}
+			}
+			state[d] = n.Pitch.Alter
+			if n.TieStop || want == n.Pitch.Alter {
+				continue
+			}
+			n.Accidental = map[int8]string{-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}[n.Pitch.Alter]
+		}
+	}
+}
+
+// draw draws the line above its printed staff and returns its staff's y.
+func (l *line) draw(host *engraver, left, right float64) float64 {
+	e := l.e
+	e.out = sink{}
+	e.staves[0].y = 0
+	e.staves[0].sky = newSkyline(left/playedScale, right/playedScale)
+	e.place(func(t float64) float64 { return host.x(t) / playedScale })
+	e.drawColumns(0, len(e.cols), 1)
+	type stretch struct{ x0, x1 float64 }
+	spans := make([]stretch, len(l.segments))
+	y := host.staves[l.staff].y - 2 - 2*playedScale - 2
+	for i, s := range l.segments {
+		x0 := host.x(s.start.Float()) - 1.5
+		if k := e.colAt(s.start); k.onset == s.start {
+			x0 = min(x0, (k.x-k.notes)*playedScale-0.5)
+		}
+		x1 := host.x(s.end.Float()) - 0.4
+		if last := (host.x(s.end.Float()) - 1); x1 < last {
+			x1 = last
+		}
+		spans[i] = stretch{x0, x1}
+		for _, it := range e.staffLines(x0/playedScale, x1/playedScale) {
+			it.Ornament = s.ornament
+			e.out.items = append(e.out.items, it)
+		}
+		low := e.staves[0].sky.below(x0/playedScale, x1/playedScale) * playedScale
+		y = min(y, host.above(l.staff, x0, x1)-1.0-low)
+	}
+	for _, it := range e.out.items {
+		host.out.items = append(host.out.items, it.placed(playedScale, 0, y))
+	}
+	for _, s := range e.out.spots {
+		s.Box = s.Box.placed(playedScale, 0, y)
+		host.out.spots = append(host.out.spots, s)
+	}
+	for _, s := range spans {
+		top := e.staves[0].sky.above(s.x0/playedScale, s.x1/playedScale) * playedScale
+		host.cover(l.staff, Box{s.x0, y + top, s.x1, y + 2*playedScale})
+	}
+	return y
+}

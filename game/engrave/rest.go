@@ -1,0 +1,173 @@
+package engrave
+
+import (
+	"agremens/assets/font"
+	"agremens/realize/score"
+)
+
+const (
+	dotGap  = 0.3
+	dotStep = 0.65
+)
+
+func restGlyph(c *score.Chord) font.Glyph {
+	if c.WholeRest {
+		return font.RestWhole
+	}
+	switch valueType(c) {
+	case score.Long:
+		return font.RestLonga
+	case score.Breve:
+		return font.RestDoubleWhole
+	case score.Whole:
+		return font.RestWhole
+	case score.Half:
+		return font.RestHalf
+	case score.Quarter:
+		return font.RestQuarter
+	case score.Eighth:
+		return font.Rest8th
+	case score.N16th:
+		return font.Rest16th
+	case score.N32nd:
+		return font.Rest32nd
+	case score.N64th:
+		return font.Rest64th
+	}
+	return font.Rest128th
+}
+
+// restPosition puts a rest in the middle, or clear of the other voice.
+func (e *engraver) restPosition(c *chord, k *col) int {
+	base := 0
+	g := restGlyph(c.src)
+	if g == font.RestWhole {
+		base = 2
+	}
+	if c.voice == 0 {
+		return base
+	}
+	side := 1
+	if c.voice == 2 {
+		side = -1
+	}
+	pos := base + side*4
+	b := font.Bounds(g)
+	// Away from the other voices' notes, line by line.
+	for range 12 {
+		top, bottom := -float64(pos)/2+float64(b.Top)-0.2, -float64(pos)/2+float64(b.Bottom)+0.2
+		clash := false
+		for _, i := range k.chords {
+			o := &e.chords[i]
+			if o == c || o.rest() || o.staff != c.staff {
+				continue
+			}
+			for _, h := range o.heads {
+				y := -float64(h.pos) / 2
+				clash = clash || h.staff == c.staff && y-0.5 < bottom && y+0.5 > top
+			}
+			if o.dir == side && o.voice != c.voice {
+				// A stem that points this way.
+				far := -float64(o.topHead().pos)/2 - stemLength
+				near := -float64(o.bottomHead().pos) / 2
+				if side < 0 {
+					near, far = -float64(o.topHead().pos)/2, -float64(o.bottomHead().pos)/2+stemLength
+				}
+				clash = clash || min(near, far) < bottom && max(near, far) > top && c.src.Dur.Cmp(o.src.Dur) != 0
+			}
+		}
+		if !clash {
+			break
+		}
+		pos += side * 2
+	}
+	return pos
+}
+
+func (e *engraver) drawRest(c *chord, k *col) {
+	g := restGlyph(c.src)
+	c.restPos = e.restPosition(c, k)
+	x := c.x
+	if c.src.WholeRest {
+		x = e.middleOfMeasure(c)
+	}
+	y := e.staves[c.staff].y - float64(c.restPos)/2
+	if (g == font.RestWhole || g == font.RestHalf) && (c.restPos > 4 || c.restPos < -4) {
+		lineY, w := y, width(g)/2+0.3
+		e.draw(Item{Kind: KindLine, X: x - w, Y: lineY, X2: x + w, Y2: lineY, W: float32(font.Defaults.LegerLineThickness)})
+	}
+	b := e.chordGlyph(c, c.staff, g, x-width(g)/2*c.scale-float64(font.Bounds(g).Left)*c.scale, y, "")
+	for i := range c.src.Value.Dots {
+		if c.src.WholeRest {
+			break
+		}
+		dy := -0.5
+		if g == font.RestWhole {
+			dy = 0.5
+		}
+		e.chordGlyph(c, c.staff, font.AugmentationDot, b.Right+dotGap*0.8+float64(i)*dotStep, y+dy, "")
+	}
+}
+
+// middleOfMeasure returns the x in the middle between a measure's bar lines.
+func (e *engraver) middleOfMeasure(c *chord) float64 {
+	k := e.colAt(c.src.Onset)
+	end := e.colAt(e.p.Measures[c.src.Measure].End())
+	left, right := k.x-k.notes, end.x-end.notes-end.block
+	return (left + right) / 2
+}
+
+// placeDots chooses a space for every dot of a column on one staff: notes on
+// a line take the space above, or below where that is taken.
+func (e *engraver) placeDots(chords []int, staff int) {
+	taken := map[int]bool{}
+	for _, i := range chords {
+		c := &e.chords[i]
+		if c.rest() || c.src.Value.Dots == 0 || c.staff != staff {
+			continue
+		}
+		c.dots = c.dots[:0]
+		for j := len(c.heads) - 1; j >= 0; j-- {
+			pos := c.heads[j].pos
+			if pos%2 == 0 {
+				if c.voice == 2 && c.dir < 0 {
+					pos--
+				} else {
+					pos++
+				}
+			}
+			if taken[pos] {
+				if other := 2*c.heads[j].pos - pos; c.heads[j].pos%2 == 0 && !taken[other] {
+					pos = other
+				} else {
+					continue
+				}
+			}
+			taken[pos] = true
+			c.dots = append(c.dots, pos)
+		}
+	}
+}
+
+// drawDots draws a chord's dots, right of all heads it stands with.
+func (e *engraver) drawDots(c *chord, k *col) {
+	right := 0.0
+	for _, i := range k.chords {
+		o := &e.chords[i]
+		if o.rest() || o.staff != c.staff {
+			continue
+		}
+		for _, h := range o.heads {
+			right = max(right, o.x+h.dx+width(h.glyph)*o.scale-c.x)
+		}
+	}
+	if c.grace() {
+		right = blackHead() / 2 * c.scale
+	}
+	for _, pos := range c.dots {
+		y := e.staves[c.staff].y - float64(pos)/2
+		for i := range c.src.Value.Dots {
+			e.chordGlyph(c, c.staff, font.AugmentationDot, c.x+right+(dotGap+float64(i)*dotStep)*c.scale, y, c.note())
+		}
+	}
+}

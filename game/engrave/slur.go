@@ -1,0 +1,300 @@
+package engrave
+
+import (
+	"math"
+
+	"agremens/assets/font"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// curve draws a slur or tie and takes it into the skyline of a staff.
+func (e *engraver) curve(s int, x0, y0, x1, y1, height, dir float64, tie bool, note score.ID) *Item {
+	lean := (x1 - x0) * 0.25
+	if !tie {
+		lean = min((x1-x0)*0.3, 4+(x1-x0)*0.1)
+	}
+	end, mid := font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness
+	if tie {
+		end, mid = font.Defaults.TieEndpointThickness, font.Defaults.TieMidpointThickness
+	}
+	h := height * 4 / 3 * dir
+	dy := y1 - y0
+	it := e.draw(Item{Kind: KindCurve, X: x0, Y: y0, X2: x1, Y2: y1, Note: note,
+		C1X: x0 + lean, C1Y: y0 - h + dy*lean/max(x1-x0, 1e-9), C2X: x1 - lean, C2Y: y1 - h - dy*lean/max(x1-x0, 1e-9),
+		W: float32(mid), W2: float32(end)})
+	n := min(40, max(4, int((x1-x0)*2)))
+	px, py := x0, y0
+	for i := 1; i <= n; i++ {
+		x, y := it.curve(float64(i) / float64(n))
+		e.cover(s, Box{px, min(py, y) - mid/2, x, max(py, y) + mid/2})
+		px, py = x, y
+	}
+	return it
+}
+
+type tieEnd struct {
+	pitch music.Pitch
+	at    music.Frac
+}
+
+// drawTies joins tied heads. Ends outside the range hang open.
+func (e *engraver) drawTies(list []int) {
+	open := map[tieEnd][][2]int{}
+	for _, i := range list {
+		c := &e.chords[i]
+		for j := range c.heads {
+			n := &c.src.Notes[j]
+			if n.TieStop {
+				key := tieEnd{n.Pitch, c.src.Onset}
+				ends := open[key]
+				pick := -1
+				for k, o := range ends {
+					if pick < 0 || e.chords[o[0]].src.Voice == c.src.Voice {
+						pick = k
+					}
+				}
+				if pick >= 0 {
+					from := ends[pick]
+					open[key] = append(ends[:pick:pick], ends[pick+1:]...)
+					e.drawTie(from[0], from[1], i, j)
+				} else if !c.grace() {
+					e.drawTie(-1, 0, i, j)
+				}
+			}
+			if n.TieStart {
+				key := tieEnd{n.Pitch, c.src.End()}
+				open[key] = append(open[key], [2]int{i, j})
+			}
+		}
+	}
+	for _, i := range list { // in order, not the map's
+		for j := range e.chords[i].heads {
+			if n := &e.chords[i].src.Notes[j]; n.TieStart {
+				for _, o := range open[tieEnd{n.Pitch, e.chords[i].src.End()}] {
+					if o == [2]int{i, j} {
+						e.drawTie(i, j, -1, 0)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (e *engraver) drawTie(i, j, i2, j2 int) {
+	const overhang = 2.2
+	ci, cj := i, j
+	if i < 0 {
+		ci, cj = i2, j2
+	}
+	c := &e.chords[ci]
+	h := &c.heads[cj]
+	dir := tieSide(c, cj)
+	y := e.headY(h) - dir*0.62
+	var x0, x1 float64
+	if i >= 0 {
+		x0 = c.x + h.dx + width(h.glyph)*c.scale
+	}
+	if i2 >= 0 {
+		d := &e.chords[i2]
+		g := &d.heads[j2]
+		x1 = d.x + g.dx
+		if i < 0 {
+			x0 = x1 - overhang
+		}
+	} else {
+		x1 = x0 + overhang
+	}
+	inner := len(c.heads) > 1 && cj > 0 && cj < len(c.heads)-1 || x1-x0 > 3 && dir == float64(-c.dir) && len(c.heads) == 1
+	if inner || len(c.heads) > 1 {
+		// From head edge to head edge, nearer the head's middle.
+		x0, x1 = x0+0.12, x1-0.12
+		y = e.headY(h) - dir*0.4
+	} else {
+		x0, x1 = x0-0.3, x1+0.3
+	}
+	if x1-x0 < 0.9 {
+		m := (x0 + x1) / 2
+		x0, x1 = m-0.45, m+0.45
+	}
+	height := min(1, 0.28+(x1-x0)*0.055)
+	e.curve(h.staff, x0, y, x1, y, height, dir, true, c.src.Notes[cj].ID)
+}
+
+// tieSide returns 1 for a tie above the head, -1 below.
+func tieSide(c *chord, j int) float64 {
+	if c.voice == 1 {
+		return 1
+	}
+	if c.voice == 2 {
+		return -1
+	}
+	if n := len(c.heads); n > 1 {
+		switch {
+		case j*2 > n-1:
+			return 1
+		case j*2 < n-1:
+			return -1
+		}
+	}
+	if c.dir > 0 || c.dir == 0 && c.heads[j].pos < 0 {
+		return -1
+	}
+	return 1
+}
+
+// drawSlurs draws the slurs that have both ends in the list, and halves of
+// those that go beyond it.
+func (e *engraver) drawSlurs(list []int) {
+	if len(list) == 0 {
+		return
+	}
+	in := map[int]bool{}
+	for _, i := range list {
+		in[i] = true
+	}
+	place := func(index int) int {
+		at := index - e.first
+		if at < 0 || at >= len(e.byIndex) || e.byIndex[at] < 0 || !in[e.byIndex[at]] {
+			return -1
+		}
+		return e.byIndex[at]
+	}
+	for _, s := range e.p.Slurs {
+		from, to := place(s.From), place(s.To)
+		if from >= 0 && to >= 0 && from != to {
+			e.drawSlur(from, to, s)
+		}
+	}
+}
+
+func (e *engraver) slurSide(from, to int, s score.Slur) float64 {
+	a, b := &e.chords[from], &e.chords[to]
+	if s.Placed {
+		if s.Above {
+			return 1
+		}
+		return -1
+	}
+	if a.grace() && !b.grace() {
+		if b.voice == 2 {
+			return -1
+		}
+		if a.dir > 0 && (b.dir > 0 || b.dir == 0) || b.voice == 0 && a.dir > 0 && !a.rest() && !b.rest() && a.bottomHead().pos >= b.bottomHead().pos {
+			return -1
+		}
+		return -1
+	}
+	switch {
+	case a.voice == 1:
+		return 1
+	case a.voice == 2:
+		return -1
+	}
+	// Above if any stem points down.
+	for i := from; i <= to; i++ {
+		c := &e.chords[i]
+		if c.src.Voice == a.src.Voice && c.staff == a.staff && c.dir < 0 && !c.grace() {
+			return 1
+		}
+	}
+	return -1
+}
+
+// slurEnd returns where a slur touches a chord.
+func (e *engraver) slurEnd(c *chord, side float64) (x, y float64) {
+	x = c.x
+	if c.rest() {
+		return x, e.staves[c.staff].y - side*2.5
+	}
+	h := c.topHead()
+	if side < 0 {
+		h = c.bottomHead()
+	}
+	if float64(c.dir) == side {
+		x = e.stemX(c)
+		y = c.tip - side*0.35
+		if c.group < 0 && flags(c.src) > 0 || c.grace() {
+			y = c.tip - side*0.2
+		}
+		return x, y
+	}
+	y = e.headY(h) - side*(0.5*c.scale+0.3)
+	return x, y
+}
+
+func (e *engraver) drawSlur(from, to int, s score.Slur) {
+	a, b := &e.chords[from], &e.chords[to]
+	side := e.slurSide(from, to, s)
+	x0, y0 := e.slurEnd(a, side)
+	x1, y1 := e.slurEnd(b, side)
+	if x1-x0 < 0.8 {
+		x0, x1 = min(x0, x1-0.8), max(x1, x0+0.8)
+	}
+	staff := a.staff
+	if a.staff != b.staff {
+		staff = min(a.staff, b.staff)
+		if side < 0 {
+			staff = max(a.staff, b.staff)
+		}
+	}
+	small := a.grace()
+	height := 0.5 + (x1-x0)*0.06
+	if small {
+		height = 0.3 + (x1-x0)*0.07
+	}
+	height = min(height, 3)
+	if !small && a.staff == b.staff {
+		// Clear of what lies between, first by height, then by lifting the ends.
+		clear := 0.3
+		worst := 0.0
+		n := max(4, int((x1-x0)*1.5))
+		for i := 1; i < n; i++ {
+			t := float64(i) / float64(n)
+			x := x0 + (x1-x0)*t
+			base := y0 + (y1-y0)*t
+			var top float64
+			if side > 0 {
+				top = base - (e.staves[staff].y + e.inkAbove(staff, x-0.2, x+0.2)) + clear
+			} else {
+				top = (e.staves[staff].y + e.inkBelow(staff, x-0.2, x+0.2)) - base + clear
+			}
+			bulge := 4 * t * (1 - t)
+			bulge = math.Pow(bulge, 0.6)
+			if top > 0 {
+				worst = max(worst, top/max(bulge, 0.3))
+			}
+		}
+		if worst > height {
+			limit := max(height, min(4, 1.2+(x1-x0)*0.22))
+			if worst > limit {
+				lift := worst - limit
+				y0, y1 = y0-side*lift, y1-side*lift
+				worst = limit
+			}
+			height = worst
+		}
+	}
+	it := e.curve(staff, x0, y0, x1, y1, height, side, false, a.note())
+	if small && a.ornament != "" {
+		it.Ornament, it.Layer = a.ornament, e.signLayer()
+	}
+}
+
+// inkAbove is the skyline without the staff lines themselves: where nothing
+// stands higher than the staff a slur may run inside it.
+func (e *engraver) inkAbove(s int, x0, x1 float64) float64 {
+	y := e.staves[s].sky.above(x0, x1)
+	if y >= -2.01 {
+		return 2
+	}
+	return y
+}
+
+func (e *engraver) inkBelow(s int, x0, x1 float64) float64 {
+	y := e.staves[s].sky.below(x0, x1)
+	if y <= 2.01 {
+		return -2
+	}
+	return y
+}
