@@ -98,14 +98,14 @@ func (p *parser) bar(b barline, at place) error {
 	}
 	if v.bar == nil && len(v.bars) > 0 {
 		// A second line in a row, at the start of a text line for instance.
-		v.bars[len(v.bars)-1].right = joined(v.bars[len(v.bars)-1].right, b)
+		v.bars[len(v.bars)-1].right = joinedLines(v.bars[len(v.bars)-1].right, b)
 	}
 	if v.bar != nil {
 		if err := p.closeBar(b); err != nil {
 			return err
 		}
 	}
-	v.left = joined(v.left, b)
+	v.left = joinedLines(v.left, b)
 	for _, st := range v.strands {
 		st.clearBar()
 	}
@@ -113,8 +113,8 @@ func (p *parser) bar(b barline, at place) error {
 	return nil
 }
 
-// joined adds what a second bar line says to the first.
-func joined(a, b barline) barline {
+// joinedLines adds what a second bar line says to the first.
+func joinedLines(a, b barline) barline {
 	if b.style != "" {
 		a.style = b.style
 	}
@@ -154,6 +154,11 @@ func (p *parser) closeBar(right barline) error {
 			return err
 		}
 		b.length = b.length.Max(length)
+	}
+	if b.length.IsZero() {
+		p.warn(b.at, "a bar without notes of its own was left out")
+		v.left = b.left
+		return nil
 	}
 	for i := range b.items {
 		beam(b.chords, i)

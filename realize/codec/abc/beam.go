@@ -23,9 +23,6 @@ func beam(chords []*draft, strand int) {
 				continue
 			}
 			small = append(small, d)
-			if d.space {
-				run = flush(run)
-			}
 			continue
 		}
 		if d.space || d.IsRest() || d.Value.Flags() == 0 {

@@ -97,8 +97,12 @@ func isField(line string) bool {
 }
 
 func uncomment(text string) string {
-	before, _, _ := strings.Cut(text, "%")
-	return before
+	for i := 0; i < len(text); i++ {
+		if text[i] == '%' && (i == 0 || text[i-1] != '\\') {
+			return text[:i]
+		}
+	}
+	return text
 }
 
 // directive reads a %% line or an I: field.
@@ -120,7 +124,7 @@ func (p *parser) directive(text string, at place) {
 
 // field reads a field, in the header, on a line of its own or inline.
 func (p *parser) field(name rune, text string, at place) error {
-	text = strings.TrimSpace(text)
+	text = strings.ReplaceAll(strings.TrimSpace(text), `\%`, "%")
 	switch name {
 	case 'X':
 		if p.body {

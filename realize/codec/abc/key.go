@@ -97,7 +97,6 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 				f.extra = map[music.Step]int8{}
 			}
 			f.extra[step] = alter
-			p.warn(at, "the accidental "+w+" of the key is printed on its notes instead")
 		case !voiceOnly && w == "exp":
 			f.key = &music.Key{}
 		case voiceOnly, name == "middle", name == "m", name == "transpose", name == "t",
@@ -107,7 +106,28 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 			p.warn(at, strconv.Quote(w)+" in a key was not understood")
 		}
 	}
+	if fifths, ok := signature(f.extra); ok && f.key != nil && *f.key == (music.Key{}) {
+		f.key.Fifths, f.extra = fifths, nil
+	}
+	if f.extra != nil {
+		p.warn(at, "accidentals that the key adds to its mode are printed on the notes")
+	}
 	return f, nil
+}
+
+// signature returns the usual signature that holds just these accidentals.
+func signature(extra map[music.Step]int8) (int8, bool) {
+	for fifths := int8(-7); fifths <= 7; fifths++ {
+		k := music.Key{Fifths: fifths}
+		same := true
+		for step := music.C; step <= music.B; step++ {
+			same = same && int(extra[step]) == k.Alter(step)
+		}
+		if same {
+			return fifths, true
+		}
+	}
+	return 0, false
 }
 
 // parseTonic reads "G", "Bb", "F#m", "D mix" and returns how many words it used.
@@ -128,7 +148,7 @@ func parseTonic(words []string, tonic int, at place) (int, music.Key, error) {
 	if rest != "" {
 		i := modeOf(rest)
 		if i < 0 {
-			return 0, key, at.fail("there is no mode "+strconv.Quote(rest), "write K:G, K:Gm, K:Gdor …")
+			return 0, key, at.fail("there is no key "+strconv.Quote(strings.Join(words[:used], " ")), "write K:G, K:Gm, K:Gdor …")
 		}
 		fifths += int(modes[i].fifths)
 		key.Mode = modes[i].mode

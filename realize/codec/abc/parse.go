@@ -63,7 +63,7 @@ func (p *parser) element(s *scanner) error {
 		p.closeSlur(at)
 	case r == '[' && isLetter(s.peek(1)) && s.peek(2) == ':':
 		return p.inline(s)
-	case r == '[' && !isBar(s.peek(1)) && !isDigit(s.peek(1)) && s.peek(1) != '"':
+	case r == '[' && (s.peek(1) == ']' || !isBar(s.peek(1))) && !isDigit(s.peek(1)) && s.peek(1) != '"':
 		return p.chord(s)
 	case r == '.' && (s.peek(1) == '|' || s.peek(1) == '(' || s.peek(1) == '-'):
 		s.pos++ // a dotted bar line, slur or tie

@@ -18,9 +18,9 @@ func (p *parser) place(d *draft) error {
 	}
 	v.open(d.at)
 	d.strand, d.bar = v.strandIndex(), v.bar
-	d.space, st.space = st.space, false
-	if d.group != 0 {
-		d.space = false // all of a grace group is beamed together
+	if d.group == 0 {
+		// Small notes leave a blank to the note they stand before.
+		d.space, st.space = st.space, false
 	}
 	if st.broken != 0 && d.group == 0 {
 		d.length = d.length.Mul(brokenShare(-st.broken))

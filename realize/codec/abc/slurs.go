@@ -1,5 +1,7 @@
 package abc
 
+import "slices"
+
 // closeSlur ends the innermost open slur on the last chord of the strand.
 func (p *parser) closeSlur(at place) {
 	st := p.voice.strand
@@ -7,22 +9,21 @@ func (p *parser) closeSlur(at place) {
 		p.warn(at, "a slur ends here that began nowhere")
 		return
 	}
-	sl := st.slurs[len(st.slurs)-1]
-	st.slurs = st.slurs[:len(st.slurs)-1]
-	if sl.from == nil {
-		p.warn(at, "a slur holds no note")
-		for i, o := range st.opening {
-			if o == sl {
-				st.opening = append(st.opening[:i], st.opening[i+1:]...)
-				break
-			}
+	// "(c (d) e)" is two slurs that meet on d: none ends where it began.
+	for i := len(st.slurs) - 1; i >= 0; i-- {
+		sl := st.slurs[i]
+		if sl.from == nil || sl.from == st.newest {
+			continue
 		}
+		sl.to = st.newest
+		p.slurs = append(p.slurs, sl)
+		st.slurs = slices.Delete(st.slurs, i, i+1)
 		return
 	}
-	sl.to = st.newest
-	if sl.to != sl.from {
-		p.slurs = append(p.slurs, sl)
-	}
+	p.warn(at, "a slur holds only one note and was left out")
+	last := st.slurs[len(st.slurs)-1]
+	st.slurs = st.slurs[:len(st.slurs)-1]
+	st.opening = slices.DeleteFunc(st.opening, func(sl *slur) bool { return sl == last })
 }
 
 // finish closes what the text left open.
