@@ -1,0 +1,128 @@
+package main
+
+import (
+	"math"
+
+	"agremens/assets"
+	"agremens/game/desk"
+	"agremens/game/engrave"
+	"agremens/game/round"
+	"agremens/game/stage"
+	"agremens/realize"
+	"agremens/realize/score"
+	"agremens/synth"
+	"agremens/web/dom"
+)
+
+// tickMS is how often the round looks at the clock, in milliseconds.
+const tickMS = 20
+
+// app is the running program: one desk, at most one round.
+type app struct {
+	desk   *desk.Desk
+	layout *engrave.Layout
+	marks  []engrave.Item // of the last tapping round
+	round  *round.Round
+	// pending is a round that waits for the sound to start.
+	pending *pending
+	state   string
+	sound   *sound
+	camera  camera
+	view    view
+	// source is the opened file as it came, so that a reload finds it again.
+	source source
+}
+
+func newApp() *app {
+	return &app{sound: newSound()}
+}
+
+// openFirst shows the passage that the address names, else the one that lay
+// on the desk last, else the first built-in one.
+func (a *app) openFirst() {
+	query := dom.Query()
+	saved, _, _ := dom.Load(deskKey)
+	id := desk.SavedPassage(saved)
+	asked, ok := query["passage"]
+	if ok {
+		id = asked
+	}
+	if !a.openByID(id) {
+		if ok {
+			a.say("There is no passage “" + asked + "”; this is the first of those that are built in.")
+		}
+		a.openBuiltIn(assets.Passages()[0])
+	}
+	if saved != "" && desk.SavedPassage(saved) == a.desk.ID {
+		a.desk.Restore(saved)
+	}
+	for _, words := range a.desk.Apply(query, instrumentKeys()) {
+		a.say(words)
+	}
+	a.changed()
+	a.setState("ready")
+}
+
+// openByID opens a built-in passage or the file opened last.
+func (a *app) openByID(id string) bool {
+	for _, e := range assets.Passages() {
+		if e.ID == id {
+			return a.openBuiltIn(e)
+		}
+	}
+	if id != fileID {
+		return false
+	}
+	s, ok := loadSource()
+	if !ok {
+		return false
+	}
+	p, warnings, err := decode(s.name, s.data, nil)
+	if err != nil {
+		return false
+	}
+	a.source = s
+	a.lay(fileID, p, warnings)
+	return true
+}
+
+func (a *app) openBuiltIn(e assets.Entry) bool {
+	p, warnings, err := decode(e.ID+".abc", []byte(e.ABC), nil)
+	if err != nil {
+		a.say(err.Error())
+		return false
+	}
+	a.lay(e.ID, p, warnings)
+	return true
+}
+
+// lay puts a passage on the desk; what was sounding stops.
+func (a *app) lay(id string, p *score.Passage, warnings []string) {
+	a.stop()
+	a.desk = desk.New(id, p, realize.Taste{})
+	a.view.warnings = warnings
+	a.marks = nil
+	a.changed()
+}
+
+// changed engraves what is on the desk now, shows it and keeps it.
+func (a *app) changed() {
+	a.marks = nil
+	// One measure more, for the landing.
+	a.layout = engrave.Run(a.desk.Passage, a.desk.Reading, engrave.Options{
+		From: a.desk.From, To: min(a.desk.To+1, len(a.desk.Passage.Measures)), Played: a.desk.Ornaments,
+	})
+	a.camera.follow(a)
+	a.camera.scroll = a.bounded(math.Inf(-1), 0)
+	a.show()
+	a.keep()
+	stage.Refresh()
+}
+
+func instrumentKeys() []string {
+	var keys []string
+	for _, i := range synth.Instruments() {
+		keys = append(keys, string(i.Key))
+	}
+	return keys
+}

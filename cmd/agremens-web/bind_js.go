@@ -1,0 +1,187 @@
+package main
+
+import (
+	"strconv"
+
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/game/stage"
+	"agremens/realize"
+	"agremens/web/dom"
+)
+
+// bind connects the page's controls with the desk.
+func (a *app) bind() {
+	dom.SetOptions("play", []dom.Option{
+		{Key: "", Label: "both; while I tap, the other hand"},
+		{Key: "both", Label: "both hands"}, {Key: "right", Label: "right hand"},
+		{Key: "left", Label: "left hand"}, {Key: "none", Label: "neither, only the beat"},
+	}, "")
+	dom.OnClick("listen", func() { a.start(false) })
+	dom.OnClick("tap", func() { a.start(true) })
+	dom.OnClick("stop", a.stop)
+	dom.OnClick("message-close", a.hush)
+	dom.OnClick("prev-sign", func() { a.step(-1) })
+	dom.OnClick("next-sign", func() { a.step(1) })
+	a.bindTempo()
+	a.bindSettings()
+	a.bindScores()
+	a.bindTaps()
+	dom.OnHidden(func(hidden bool) {
+		if hidden {
+			a.keep()
+		}
+	})
+	dom.OnStageClick(a.pick)
+	dom.OnStageDrag(a.pull)
+	dom.OnLook(func() {
+		a.camera.themed = false
+		stage.Refresh()
+	})
+}
+
+func (a *app) step(n int) {
+	a.desk.Step(n)
+	a.reveal(a.stageSpaces())
+	a.show()
+	a.keep()
+	stage.Refresh()
+}
+
+func (a *app) bindTempo() {
+	dom.OnInput("tempo", func() {
+		if percent, err := strconv.ParseFloat(dom.Value("tempo"), 64); err == nil {
+			a.desk.SetPercent(percent)
+			a.settled()
+		}
+	})
+	dom.OnChange("tempo-number", func() {
+		beats, err := strconv.ParseFloat(dom.Value("tempo-number"), 64)
+		if err == nil && beats > 0 && !a.desk.SetBeats(beats) {
+			a.say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets.")
+		}
+		a.settled()
+	})
+}
+
+func (a *app) bindSettings() {
+	dom.OnChange("hand", func() {
+		if h, ok := desk.ParseHand(dom.Value("hand")); ok && h != round.NoHand {
+			a.desk.Tap = h
+		}
+		a.settled()
+	})
+	dom.OnChange("play", func() {
+		a.desk.Hear, a.desk.HearSet = desk.ParseHand(dom.Value("play"))
+		a.settled()
+	})
+	dom.OnChange("bars", func() {
+		if err := a.desk.SetBars(dom.Value("bars")); err != nil {
+			a.say(barsInWords(err))
+			a.show()
+			return
+		}
+		a.stop()
+		a.changed()
+	})
+	dom.OnChange("instrument", func() {
+		a.desk.Instrument = dom.Value("instrument")
+		a.settled()
+	})
+	dom.OnChange("countin", func() {
+		a.desk.CountIn, _ = strconv.Atoi(dom.Value("countin"))
+		a.settled()
+	})
+	dom.OnChange("beat", func() { a.desk.Beat = dom.Checked("beat"); a.settled() })
+	dom.OnChange("repeat", func() { a.desk.Repeat = dom.Checked("repeat"); a.settled() })
+	dom.OnChange("ornaments", func() {
+		a.desk.SetOrnaments(dom.Checked("ornaments"))
+		a.changed()
+		a.resound()
+	})
+	dom.OnChange("tradition", func() {
+		a.desk.SetTradition(dom.Value("tradition"))
+		a.changed()
+		a.resound()
+	})
+}
+
+// settled shows and keeps a setting that changes no note, and lets what
+// sounds follow it.
+func (a *app) settled() {
+	a.show()
+	a.keep()
+	a.resound()
+}
+
+func (a *app) bindScores() {
+	dom.OnChange("passages", func() {
+		id := dom.Value("passages")
+		if id == a.desk.ID {
+			return
+		}
+		a.hush()
+		if !a.openByID(id) {
+			a.say("This score is no longer kept by the browser: please open the file again.")
+			a.show()
+			return
+		}
+		a.setState("ready")
+	})
+	dom.OnFile("open", func(name string, data []byte, err error) {
+		if err != nil {
+			a.say("“" + name + "” could not be read: " + err.Error() + ".")
+			return
+		}
+		go a.openFile(name, data)
+	})
+}
+
+// turnMS is how long a score is read before the browser gets a turn.
+const turnMS = 6
+
+// openFile reads a file that the user chose; on an error the passage on
+// screen stays.
+func (a *app) openFile(name string, data []byte) {
+	a.hush()
+	a.status("Opening " + name + " …")
+	dom.Yield()
+	p, warnings, err := decode(name, data, dom.Breathe(turnMS))
+	if err != nil {
+		a.status("")
+		a.say(err.Error())
+		return
+	}
+	a.keepSource(source{name, data})
+	a.lay(fileID, p, warnings)
+	a.setState("ready")
+	a.status(name + " is open.")
+}
+
+// answer settles a question: where the answer is a number or a choice, it
+// leads to the control that takes it.
+func (a *app) answer(q realize.Question) {
+	switch q.About {
+	case "tempo":
+		dom.Focus("goal")
+	case "tradition":
+		dom.Focus("tradition")
+	default:
+		for i := range a.desk.Reading.Ornaments {
+			if a.desk.Reading.Ornaments[i].Note == q.Note {
+				a.desk.Select(i)
+				a.show()
+				stage.Refresh()
+			}
+		}
+	}
+}
+
+func barsInWords(err error) string {
+	const prefix = "desk: "
+	text := err.Error()
+	if len(text) > len(prefix) && text[:len(prefix)] == prefix {
+		text = text[len(prefix):]
+	}
+	return text + "."
+}

@@ -1,0 +1,149 @@
+package main
+
+import (
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/game/stage"
+	"agremens/synth"
+	"agremens/web/dom"
+)
+
+// waitMS is how long a round waits for the sound device before it says so.
+const waitMS = 8000
+
+// pending is a round asked for while the sound is still starting.
+type pending struct {
+	plan  *round.Plan
+	since float64
+}
+
+// start begins a round: to tap or only to listen.
+func (a *app) start(tapping bool) {
+	a.stop()
+	a.hush()
+	a.sound.open()
+	if a.sound.failed != nil {
+		a.say("The sound could not be started: " + a.sound.failed.Error() + ". Reload the page, or try another browser.")
+		return
+	}
+	plan, err := a.desk.Plan(tapping, sampleRate)
+	if err != nil {
+		a.say(inWords(err))
+		return
+	}
+	a.marks = nil
+	a.view.result = desk.ResultWords{}
+	a.pending = &pending{plan: plan, since: dom.Now()}
+	a.setState("counting")
+	a.status("Starting the sound …")
+	if tapping {
+		dom.Focus("pad")
+	}
+	dom.WakeLock(true)
+	a.show()
+	a.tick()
+}
+
+// begin starts the pending round as soon as the clock is sure.
+func (a *app) begin(now float64) {
+	p := a.pending
+	if !a.sound.running(p.plan.Settings.Tap != round.NoHand, now-p.since) {
+		if now-p.since > waitMS {
+			a.pending = nil
+			a.setState("ready")
+			a.say("The sound device does not answer. Check that the device is not muted or in use, then try again.")
+		}
+		return
+	}
+	a.pending = nil
+	if err := a.sound.engine.SetInstrument(synth.Instrument(a.desk.Instrument)); err != nil {
+		a.say(err.Error())
+	}
+	frame := a.sound.engine.Play(p.plan.Sequence)
+	a.round = round.Start(p.plan, frame, a.sound.clock, nil)
+	a.status("")
+}
+
+// stop ends whatever sounds; a tapping round shows its result.
+func (a *app) stop() {
+	a.pending = nil
+	if a.round == nil {
+		return
+	}
+	a.round.Stop(dom.Now(), a.sound.clock)
+	a.finish()
+}
+
+// finish puts a round away and shows what came of it.
+func (a *app) finish() {
+	r := a.round
+	a.round = nil
+	a.sound.engine.Stop()
+	dom.WakeLock(false)
+	if result := r.Result(); result != nil {
+		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps())
+		a.marks = nil
+		a.setState("result")
+	} else {
+		a.setState("ready")
+	}
+	a.show()
+	stage.Refresh()
+}
+
+// tick moves everything on: the clock, a pending start, the round.
+func (a *app) tick() {
+	a.sound.poll()
+	now := dom.Now()
+	if a.pending != nil {
+		a.begin(now)
+	}
+	if a.round == nil {
+		return
+	}
+	switch state := a.round.Tick(now, a.sound.clock); state {
+	case round.Result:
+		a.finish()
+	default:
+		a.setState(string(state))
+		stage.Refresh()
+	}
+}
+
+func inWords(err error) string {
+	switch err {
+	case round.ErrNoMeasures:
+		return "Choose at least one bar."
+	case round.ErrNothing:
+		return "The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars."
+	}
+	return err.Error()
+}
+
+// resound lets what sounds follow the desk from the next beat on. A tapping
+// round keeps what it began with.
+func (a *app) resound() {
+	if a.round == nil || a.round.Plan().Settings.Tap != round.NoHand {
+		return
+	}
+	plan, err := a.desk.Plan(false, sampleRate)
+	if err != nil {
+		return
+	}
+	if err := a.sound.engine.SetInstrument(synth.Instrument(a.desk.Instrument)); err != nil {
+		a.say(err.Error())
+	}
+	join := a.round.JoinAt(plan, a.sound.engine.Rendered(), a.desk.Sounding.Beats)
+	a.round.Take(plan, a.sound.engine.ReplaceFrom(plan.Sequence, join.At, join.From), join)
+}
+
+// tapping reports whether a tapping round runs or is about to.
+func (a *app) tapping() bool {
+	switch {
+	case a.round != nil:
+		return a.round.Plan().Settings.Tap != round.NoHand
+	case a.pending != nil:
+		return a.pending.plan.Settings.Tap != round.NoHand
+	}
+	return false
+}

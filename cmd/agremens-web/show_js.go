@@ -1,0 +1,188 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/assets"
+	"agremens/game/desk"
+	"agremens/realize"
+	"agremens/synth"
+	"agremens/web/dom"
+)
+
+// view is what the page shows beyond the desk itself.
+type view struct {
+	result   desk.ResultWords
+	warnings []string
+	unkept   bool
+	messages []string
+}
+
+// show brings the page up to date with the desk.
+func (a *app) show() {
+	d := a.desk
+	dom.SetText("title-text", orElse(d.Passage.Title, "Untitled"))
+	dom.SetText("composer-text", a.byline())
+	a.showMenus()
+	a.showSign()
+	a.showControls()
+	a.showResult()
+	a.showQuestions()
+	dom.SetText("staff-text", d.InWords())
+}
+
+func (a *app) byline() string {
+	p := a.desk.Passage
+	var parts []string
+	if p.Composer != "" {
+		parts = append(parts, p.Composer)
+	}
+	if p.Year != 0 {
+		parts = append(parts, strconv.Itoa(p.Year))
+	}
+	for _, t := range realize.Traditions() {
+		if t.Key == a.desk.Reading.Tradition {
+			parts = append(parts, "read as "+t.Name)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (a *app) showMenus() {
+	var passages []dom.Option
+	for _, e := range assets.Passages() {
+		passages = append(passages, dom.Option{Key: e.ID, Label: e.Title})
+	}
+	if a.source.name != "" || a.desk.ID == fileID {
+		passages = append(passages, dom.Option{Key: fileID, Label: a.source.name})
+	}
+	dom.SetOptions("passages", passages, a.desk.ID)
+	traditions := []dom.Option{{Key: "", Label: "by composer and date"}}
+	for _, t := range realize.Traditions() {
+		traditions = append(traditions, dom.Option{Key: t.Key, Label: t.Name + ", " + t.Years})
+	}
+	dom.SetOptions("tradition", traditions, a.desk.Taste.Tradition)
+	var instruments []dom.Option
+	for _, i := range synth.Instruments() {
+		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: i.Name})
+	}
+	dom.SetOptions("instrument", instruments, a.desk.Instrument)
+}
+
+func (a *app) showSign() {
+	w, ok := a.desk.Sign()
+	dom.SetDisabled("prev-sign", !ok)
+	dom.SetDisabled("next-sign", !ok)
+	if !ok {
+		dom.SetText("sign-name", "No ornament in these bars")
+		for _, id := range []string{"sign-notes", "sign-why", "sign-sources"} {
+			dom.SetText(id, "")
+		}
+		dom.SetButtons("choices", nil, nil)
+		return
+	}
+	dom.SetText("sign-name", w.Heading)
+	dom.SetText("sign-notes", w.Notes)
+	why := w.Why
+	for _, notice := range w.Notices {
+		why += " Note: " + notice
+	}
+	dom.SetText("sign-why", why)
+	dom.SetText("sign-sources", strings.Join(w.Sources, "; "))
+	var buttons []dom.Button
+	for i, c := range w.Choices {
+		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: c.Label, Detail: c.Detail, Pressed: c.Chosen})
+	}
+	dom.SetButtons("choices", buttons, func(key string) {
+		i, err := strconv.Atoi(key)
+		if err != nil {
+			return
+		}
+		a.desk.Choose(i)
+		a.changed()
+	})
+}
+
+func (a *app) showControls() {
+	d := a.desk
+	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
+	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
+	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
+	dom.SetText("tempo-unit", d.BeatWord()+" a minute")
+	dom.SetValue("hand", desk.HandWord(d.Tap))
+	hear := ""
+	if d.HearSet {
+		hear = desk.HandWord(d.Hear)
+	}
+	dom.SetValue("play", hear)
+	dom.SetValue("bars", d.Bars())
+	dom.SetValue("countin", strconv.Itoa(d.CountIn))
+	dom.SetChecked("ornaments", d.Ornaments)
+	dom.SetChecked("beat", d.Beat)
+	dom.SetChecked("repeat", d.Repeat)
+	dom.SetDisabled("stop", a.round == nil && a.pending == nil)
+	dom.SetData("pad", "hand", desk.HandWord(d.Tap))
+}
+
+func (a *app) showResult() {
+	r := a.view.result
+	text := ""
+	if r.Summary != "" || r.Figures != "" {
+		text = strings.Join(append([]string{r.Summary, r.Next, r.Figures}, r.Notes...), "\n")
+	}
+	dom.SetText("result", strings.TrimSpace(text))
+	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps"} {
+		dom.SetData("result", name, r.Data[name])
+	}
+}
+
+func (a *app) showQuestions() {
+	var buttons []dom.Button
+	for i, q := range a.desk.Reading.Questions {
+		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: q.Text, Detail: q.Assumed})
+	}
+	dom.SetButtons("questions", buttons, func(key string) {
+		if i, err := strconv.Atoi(key); err == nil {
+			a.answer(a.desk.Reading.Questions[i])
+		}
+	})
+}
+
+// say shows a message that stays until it is closed.
+func (a *app) say(text string) {
+	a.view.messages = append(a.view.messages, text)
+	dom.Message(strings.Join(a.view.messages, "\n"))
+}
+
+// hush closes the message.
+func (a *app) hush() {
+	a.view.messages = nil
+	dom.Message("")
+}
+
+func (a *app) status(text string) { dom.Announce(text) }
+
+func (a *app) setState(s string) {
+	if s == a.state {
+		return
+	}
+	a.state = s
+	dom.SetState(s)
+	switch {
+	case s != "counting" && s != "tapping" && s != "listening":
+		dom.SetRound("")
+	case a.tapping():
+		dom.SetRound("tap")
+	default:
+		dom.SetRound("listen")
+	}
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"agremens/game/round"
+	"agremens/realize/perf"
+	"agremens/web/dom"
+)
+
+// bindTaps takes taps from the keyboard and the glass, each with the time at
+// which the event happened, and the few keys that steer.
+func (a *app) bindTaps() {
+	dom.OnKey(func(k dom.Key) bool {
+		if k.Editing || k.Modified {
+			return false
+		}
+		if a.tapping() {
+			return a.tapKey(k)
+		}
+		return a.steer(k)
+	})
+	dom.OnPad(func(t dom.Touch) {
+		if !t.Down || a.round == nil {
+			return
+		}
+		hand := perf.Left
+		if t.X >= 0.5 {
+			hand = perf.Right
+		}
+		a.round.Tap(t.At, hand)
+	})
+}
+
+// tapKey takes a key during a tapping round. With one hand chosen every key
+// that can tap is that hand's.
+func (a *app) tapKey(k dom.Key) bool {
+	if k.Code == "Escape" {
+		if k.Down {
+			a.stop()
+		}
+		return true
+	}
+	hand, ok := round.HandOfKey(k.Code)
+	if !ok {
+		return false
+	}
+	if k.Down && !k.Repeat && a.round != nil {
+		a.round.Tap(k.At, hand)
+	}
+	// Also when it goes up: a key that taps must not press the button that
+	// has the focus.
+	return true
+}
+
+// steer takes a key outside tapping rounds.
+func (a *app) steer(k dom.Key) bool {
+	if !k.Down || k.Control && k.Key != "Escape" {
+		return false
+	}
+	switch k.Code {
+	case "Escape":
+		a.stop()
+		a.hush()
+	case "ArrowLeft":
+		a.step(-1)
+	case "ArrowRight":
+		a.step(1)
+	default:
+		return false
+	}
+	return true
+}
