@@ -98,14 +98,15 @@ func value(d music.Frac) string {
 }
 
 func giver(p *score.Passage, b realize.Borrow) string {
-	side := "from the note before"
+	side := "before"
 	if b.After {
-		side = "from the note after"
+		side = "after"
 	}
-	if ref, ok := p.Find(b.Note); ok {
-		side += fmt.Sprintf(" (%v)", p.At(ref).Pitch)
+	ref, isNote := p.Find(b.Note)
+	if !isNote {
+		return "from the rest " + side
 	}
-	return side
+	return fmt.Sprintf("from the note %s (%v)", side, p.At(ref).Pitch)
 }
 
 func traditionName(key string) string {
