@@ -142,6 +142,12 @@ func (p *Passage) TiedOn(r Ref) []Ref {
 	return chain
 }
 
+// TieTarget returns the note that the tie starting on r leads to. It looks
+// for one that says a tie ends on it, in r's voice first.
+func (p *Passage) TieTarget(r Ref) (Ref, bool) {
+	return p.tieTarget(&p.Chords[r.Chord], p.At(r).Pitch, r.Chord)
+}
+
 func (p *Passage) tieTarget(from *Chord, pitch music.Pitch, after int) (Ref, bool) {
 	best, found := Ref{}, false
 	end := from.End()

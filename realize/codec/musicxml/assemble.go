@@ -38,6 +38,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 		p.pour(out)
 	}
 	out.Sort()
+	d.mendTies(out)
 	finishClefs(out)
 	finishTempos(out)
 	sort.SliceStable(out.Marks, func(i, k int) bool { return out.Marks[i].Onset.Less(out.Marks[k].Onset) })
@@ -67,6 +68,7 @@ func (p *part) settle() {
 	p.staves = max(p.staves, 1)
 	p.eachMeasure(p.dropWrittenOut)
 	p.uniqueVoices()
+	p.eachMeasure(p.exactTuplets)
 	p.eachMeasure(p.closing)
 	p.eachMeasure(p.leanGraces)
 	for i := range p.chords {

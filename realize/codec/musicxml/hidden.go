@@ -35,7 +35,7 @@ func (p *part) dropWrittenOut(from, to int) {
 			c.drop = true
 		case c.Cue:
 			// Cue notes that only carry on a tie do not strike anything.
-			c.drop = !c.Notes[0].TieStop || len(c.Signs) > 0
+			c.drop = !p.heldOver(i)
 		}
 	}
 	p.dropRuns(from, to)
@@ -45,6 +45,56 @@ func (p *part) dropWrittenOut(from, to int) {
 		}
 	}
 	p.dropEmptyVoices(from, to)
+	p.shorten(from, to)
+}
+
+// shorten takes back what only dropped chords added to a measure's length:
+// written-out runs rounded to whole divisions may stick out.
+func (p *part) shorten(from, to int) {
+	m := &p.measures[p.chords[from].Measure]
+	kept, dropped := music.Frac{}, music.Frac{}
+	for i := from; i < to; i++ {
+		if c := &p.chords[i]; c.drop {
+			dropped = dropped.Max(c.End())
+		} else {
+			kept = kept.Max(c.End())
+		}
+	}
+	if dropped == m.Length && kept.Less(dropped) && kept.Sign() > 0 {
+		m.Length = kept
+	}
+}
+
+// heldOver reports whether the notes of chord i are tied over from a chord
+// that stays. The chord before stands at most a measure back in the file.
+func (p *part) heldOver(i int) bool {
+	c := &p.chords[i]
+	if !c.Notes[0].TieStop {
+		return false
+	}
+	for k := i - 1; k >= 0 && k >= i-reach; k-- {
+		b := &p.chords[k]
+		if b.drop || b.Voice != c.Voice {
+			continue
+		}
+		for _, n := range b.Notes {
+			if n.TieStart && n.Pitch == c.Notes[0].Pitch && p.adjacent(b, c) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// reach bounds how far back in the file the start of a tie is looked for.
+const reach = 200
+
+// adjacent reports whether c starts where b ends.
+func (p *part) adjacent(b, c *chord) bool {
+	if b.Measure == c.Measure {
+		return b.End() == c.Onset
+	}
+	return b.Measure+1 == c.Measure && c.Onset.IsZero() && b.End() == p.measures[b.Measure].Length
 }
 
 // hideHeads turns invisible notes of a visible chord into notes without a
@@ -256,7 +306,4 @@ func (p *part) closing(from, to int) {
 
 // same compares times, forgiving what files lose by rounding tuplets to whole
 // divisions.
-func same(a, b music.Frac) bool {
-	d := a.Sub(b)
-	return d.Max(d.Neg()).Less(music.F(1, 32))
-}
+func same(a, b music.Frac) bool { return within(a.Sub(b), music.F(1, 32)) }

@@ -11,8 +11,8 @@ const (
 	maxDepth        = 64       // elements inside each other; real scores need 9
 	maxParts        = 200
 	maxMeasures     = 2000
-	maxMeasureNotes = 4000
-	maxNotes        = 200_000
+	maxMeasureNotes = 2000
+	maxNotes        = 100_000
 	maxMarks        = 200_000
 	maxWarnings     = 100
 	maxZipEntries   = 2000

@@ -71,7 +71,7 @@ func TestMalformed(t *testing.T) {
 		{name: "unknown entity", data: []byte(oneScore(`<measure number="1">&nbsp;</measure>`)), kind: musicxml.ErrBroken, what: "damaged"},
 		{name: "negative duration", data: []byte(oneScore(`<measure number="1">` + attributes + strings.Replace(quarter("C", 5), ">4<", ">-4<", 1) + `</measure>`)), kind: musicxml.ErrBroken, where: "measure 1, line 1", what: "negative (-4)"},
 		{name: "negative backup", data: []byte(oneScore(`<measure number="1">` + attributes + quarter("C", 5) + `<backup><duration>-4</duration></backup></measure>`)), kind: musicxml.ErrBroken, what: "negative"},
-		{name: "a million notes in a bar", data: []byte(oneScore(`<measure number="1">` + attributes + strings.Repeat("<note><rest/><duration>1</duration></note>", 400_000) + `</measure>`)), kind: musicxml.ErrTooLarge, where: "measure 1", what: "more than 4000 notes"},
+		{name: "a million notes in a bar", data: []byte(oneScore(`<measure number="1">` + attributes + strings.Repeat("<note><rest/><duration>1</duration></note>", 400_000) + `</measure>`)), kind: musicxml.ErrTooLarge, where: "measure 1", what: "more than 2000 notes"},
 		{name: "too many bars", data: []byte(oneScore(strings.Repeat(`<measure number="7"/>`, 2001))), kind: musicxml.ErrTooLarge, what: "more than 2000 measures"},
 		{name: "wrong root", data: []byte(`<?xml version="1.0"?><museScore version="4.0"><Score/></museScore>`), kind: musicxml.ErrNotMusicXML, what: "not a MusicXML score"},
 		{name: "a web page", data: []byte(`<!DOCTYPE html><html><body>Sign in</body></html>`), kind: musicxml.ErrNotMusicXML, what: "web page"},

@@ -1,6 +1,10 @@
 package musicxml
 
-import "strconv"
+import (
+	"strconv"
+
+	"agremens/realize/music"
+)
 
 // uniqueVoices gives every stream of chords its own voice. Most files number
 // voices through the part; some count them anew on each staff, and some put
@@ -59,26 +63,36 @@ func (p *part) mendVoices() {
 	})
 }
 
-// conflicts calls do for each chord that starts before an earlier chord of
-// its voice, in the same measure, has ended; before is that chord.
+// conflicts calls do for each chord that sounds together with an earlier
+// chord of its voice; before is that chord. do may rename the later one.
 func (p *part) conflicts(do func(i, before int)) {
 	p.eachMeasure(func(from, to int) {
-		longest := map[string]int{}
+		end := map[string]music.Frac{} // of each voice so far
 		for i := from; i < to; i++ {
 			c := &p.chords[i]
 			if c.drop || c.Grace != nil {
 				continue
 			}
-			before, ok := longest[c.Voice]
-			if ok && c.Onset.Less(p.chords[before].End()) && p.chords[before].Onset.Less(c.End()) {
-				do(i, before)
-				before, ok = longest[c.Voice]
+			if c.Onset.Less(end[c.Voice]) {
+				if before := p.overlapped(from, i); before >= 0 {
+					do(i, before)
+				}
 			}
-			if !ok || p.chords[before].End().Less(c.End()) {
-				longest[c.Voice] = i
-			}
+			end[c.Voice] = end[c.Voice].Max(c.End())
 		}
 	})
+}
+
+// overlapped finds an earlier chord of chord i's voice that sounds with it.
+func (p *part) overlapped(from, i int) int {
+	c := &p.chords[i]
+	for k := from; k < i; k++ {
+		b := &p.chords[k]
+		if !b.drop && b.Grace == nil && b.Voice == c.Voice && c.Onset.Less(b.End()) && b.Onset.Less(c.End()) {
+			return k
+		}
+	}
+	return -1
 }
 
 type voiceNames struct {
