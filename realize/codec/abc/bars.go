@@ -149,6 +149,7 @@ func (p *parser) closeBar(right barline) error {
 			return st.last.at.fail("a broken rhythm has no second note in its bar", "take away the > or <, or add a note")
 		}
 		st.last = nil
+		items = v.carry(items)
 		length, err := p.timeStrand(b, st, items)
 		if err != nil {
 			return err
@@ -168,6 +169,26 @@ func (p *parser) closeBar(right barline) error {
 		return b.at.fail(fmt.Sprintf("there are more than %d bars", maxMeasures), "keep the bars you work on")
 	}
 	return nil
+}
+
+// carry takes what stands after the last note of a bar over to the next one. A
+// key is known to the voice already.
+func (v *voice) carry(items []item) []item {
+	n := len(items)
+	for n > 0 && items[n-1].chord == nil {
+		n--
+	}
+	kept := items[:n:n]
+	for _, it := range items[n:] {
+		switch {
+		case it.key != nil:
+		case it.ends != nil:
+			kept = append(kept, it)
+		default:
+			v.waiting = append(v.waiting, it)
+		}
+	}
+	return kept
 }
 
 // timeStrand walks one strand of a bar and returns its length.
@@ -252,7 +273,7 @@ func (p *parser) timeChord(b *bar, d *draft, at music.Frac) (music.Frac, error) 
 		return total, nil
 	}
 	values := split(at, d.length, b.metre)
-	if d.IsRest() && (b.whole || at.IsZero() && d.length == b.metre.Bar() && d.tuplet == nil) {
+	if d.IsRest() && (d.WholeRest || at.IsZero() && d.length == b.metre.Bar() && d.tuplet == nil) {
 		d.WholeRest = true
 		values = []score.Value{{Type: score.Whole}}
 	}

@@ -188,6 +188,9 @@ func (p *parser) annotation(text string, at place) {
 		d.accidentals = append(d.accidentals, score.AccidentalMark{Value: value, Below: position == '_', Placed: position == '_' || position == '^'})
 		return
 	}
+	if words == "" {
+		return
+	}
 	d.marks = append(d.marks, item{mark: &score.Mark{Kind: "words", Text: words, Above: position != '_'}})
 }
 

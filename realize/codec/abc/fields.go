@@ -52,7 +52,7 @@ func (p *parser) warn(at place, what string) {
 
 // read goes through the text line by line.
 func (p *parser) read(text string) error {
-	text = strings.TrimPrefix(text, "\ufeff")
+	text = strings.ToValidUTF8(strings.TrimPrefix(text, "\ufeff"), "\ufffd")
 	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
 	for i, line := range strings.Split(text, "\n") {
 		s := &scanner{text: []rune(line), line: i + 1}
@@ -124,7 +124,7 @@ func (p *parser) directive(text string, at place) {
 
 // field reads a field, in the header, on a line of its own or inline.
 func (p *parser) field(name rune, text string, at place) error {
-	text = strings.ReplaceAll(strings.TrimSpace(text), `\%`, "%")
+	text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), `\%`, "%")
 	switch name {
 	case 'X':
 		if p.body {
@@ -157,6 +157,10 @@ func (p *parser) field(name rune, text string, at place) error {
 		tempo, err := p.parseTempo(text, at)
 		if err != nil {
 			return err
+		}
+		if *tempo == (score.Tempo{}) {
+			p.warn(at, "this tempo says nothing")
+			return nil
 		}
 		if p.body {
 			p.voice.annotate(item{tempo: tempo})
@@ -386,7 +390,7 @@ func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
 		beats, perMinute = "1/4", text
 	}
 	n, err := strconv.ParseFloat(strings.TrimSpace(perMinute), 64)
-	if err != nil || n < 1 || n > 1000 {
+	if err != nil || !(n >= 1 && n <= 1000) {
 		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
 	}
 	var sum music.Frac
@@ -404,8 +408,13 @@ func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
 		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
 	}
 	tempo.QuartersPerMinute = n * sum.Float()
-	if v, ok := valueOf(sum); ok {
-		tempo.Beat, tempo.PerMinute = v, n
+	if q := tempo.QuartersPerMinute; q < 1 || q > 1000 {
+		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
 	}
+	v, ok := valueOf(sum)
+	if !ok {
+		v, n = score.Value{Type: score.Quarter}, tempo.QuartersPerMinute
+	}
+	tempo.Beat, tempo.PerMinute = v, n
 	return tempo, nil
 }

@@ -2,6 +2,7 @@ package abc_test
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"golang.org/x/tools/txtar"
@@ -39,10 +40,28 @@ func FuzzDecode(f *testing.F) {
 		written := abc.Encode(p)
 		q, _, err := abc.Decode(written)
 		if err != nil {
-			t.Fatalf("%v in\n%s", err, written)
+			t.Fatalf("from %q: %v in\n%s", text, err, written)
 		}
 		if a, b := p.Format(), q.Format(); a != b {
-			t.Fatalf("from\n%s\nwritten as\n%s\ngives\n%s\nnot\n%s", text, written, b, a)
+			t.Fatalf("from %q\nwritten as\n%s\n%s", text, written, firstDifference(a, b))
 		}
 	})
+}
+
+// firstDifference shows the first line in which two texts differ.
+func firstDifference(want, got string) string {
+	a, b := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range max(len(a), len(b)) {
+		x, y := "(end)", "(end)"
+		if i < len(a) {
+			x = a[i]
+		}
+		if i < len(b) {
+			y = b[i]
+		}
+		if x != y {
+			return "want " + x + "\n got " + y
+		}
+	}
+	return "no difference"
 }

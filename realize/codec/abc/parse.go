@@ -2,6 +2,7 @@ package abc
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"agremens/realize/music"
@@ -360,10 +361,12 @@ func (p *parser) wholeRests(s *scanner) error {
 	if n == 0 || n+len(v.bars) > maxMeasures {
 		return at.fail("so many bars of rest are too many", fmt.Sprintf("a passage has up to %d bars", maxMeasures))
 	}
+	if v.bar != nil && (n > 1 || slices.ContainsFunc(v.bar.items[v.strandIndex()], func(it item) bool { return it.chord != nil })) {
+		return at.fail("a bar of rest stands inside a bar", "set a bar line before it, or write z for a rest")
+	}
 	for i := range n {
 		d := &draft{at: at, length: v.metre.Bar()}
-		d.Hidden = r == 'X'
-		v.open(at).whole = true
+		d.Hidden, d.WholeRest = r == 'X', true
 		if err := p.place(d); err != nil {
 			return err
 		}

@@ -34,7 +34,6 @@ type bar struct {
 	right      barline
 	jumps      []string
 	newLine    bool
-	whole      bool // a rest that fills the bar whatever the metre
 	items      [][]item
 	length     music.Frac // of the longest strand, once closed
 	chords     []*draft   // onsets relative to the bar, once closed
