@@ -47,18 +47,28 @@ func (t TempoMap) At(onset music.Frac) float64 {
 // Seconds returns the time of onset; 0 is the start of the passage. Earlier
 // onsets are negative.
 func (t TempoMap) Seconds(onset music.Frac) float64 {
-	if len(t.Changes) == 0 {
-		return onset.Float()
+	if onset.Sign() < 0 {
+		return -t.span(onset, music.Frac{})
 	}
-	seconds, from := 0.0, music.Frac{}
+	return t.span(music.Frac{}, onset)
+}
+
+// span returns how long it takes from one onset to a later one.
+func (t TempoMap) span(from, to music.Frac) float64 {
+	if len(t.Changes) == 0 {
+		return to.Sub(from).Float()
+	}
+	seconds := 0.0
 	for i, c := range t.Changes {
-		last := i == len(t.Changes)-1
-		if last || onset.Cmp(t.Changes[i+1].Onset) <= 0 {
-			return seconds + onset.Sub(from).Float()*60/c.QuartersPerMinute
+		start, end := from, to
+		if i > 0 {
+			start = start.Max(c.Onset)
 		}
-		if until := t.Changes[i+1].Onset; from.Less(until) {
-			seconds += until.Sub(from).Float() * 60 / c.QuartersPerMinute
-			from = until
+		if i < len(t.Changes)-1 {
+			end = end.Min(t.Changes[i+1].Onset)
+		}
+		if start.Less(end) {
+			seconds += end.Sub(start).Float() * 60 / c.QuartersPerMinute
 		}
 	}
 	return seconds
@@ -70,19 +80,20 @@ func (t TempoMap) Quarters(seconds float64) float64 {
 	if len(t.Changes) == 0 {
 		return seconds
 	}
-	at, from := 0.0, 0.0
-	for i, c := range t.Changes {
-		rate := c.QuartersPerMinute / 60
-		if i < len(t.Changes)-1 {
-			until := t.Changes[i+1].Onset.Float()
-			if span := (until - from) / rate; until > from && seconds >= at+span {
-				at, from = at+span, until
-				continue
-			} else if until <= from {
-				continue
-			}
+	// The last change that has sounded by then is where to count from; before
+	// the second change the first one's tempo runs backwards without end.
+	from, at, rate := 0.0, 0.0, t.Changes[0].QuartersPerMinute/60
+	for i, c := range t.Changes[1:] {
+		if i == 0 {
+			from, at = c.Onset.Float(), t.Seconds(c.Onset)
+		} else {
+			at += (c.Onset.Float() - from) / rate
+			from = c.Onset.Float()
 		}
-		return from + (seconds-at)*rate
+		if seconds < at {
+			break
+		}
+		rate = c.QuartersPerMinute / 60
 	}
-	return from
+	return from + (seconds-at)*rate
 }
