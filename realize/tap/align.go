@@ -10,6 +10,8 @@ import "math"
 //     player's momentary offset, and reach is the interval to the onset before
 //     (for early strokes) or after (for late ones). A stroke one interval away
 //     is as dear as a miss and an extra;
+//   - an offset that is large against the beat, a little at each match: nobody
+//     taps half a beat late for long;
 //   - a change of the momentary offset between two matches, by its size, up to
 //     the price of a new start.
 //
@@ -21,6 +23,7 @@ const (
 	offsetStep   = 20.0  // ms between offsets of the grid
 	offsetRange  = 400.0 // ms, largest offset either way
 	offsetFirst  = 0.002 // cost of a ms of offset at the first match
+	offsetHold   = 0.4   // cost of an offset of a whole beat, at each match
 	offsetChange = 0.005 // cost of a ms of change
 	offsetNew    = 1.2   // cost of any change at most
 	matchWeight  = 2.0
@@ -43,6 +46,7 @@ type source struct {
 
 type aligner struct {
 	offsets []float64 // evenly spaced, 0 in the middle
+	hold    []float64 // what a match costs at each offset
 }
 
 // mostCells bounds the work where far more is tapped than hands can.
@@ -51,15 +55,18 @@ const mostCells = 8_000_000
 // thin keeps fewer offsets where the table would be too large.
 func (a *aligner) thin(area int) {
 	if area*len(a.offsets) > mostCells {
-		a.offsets = []float64{0}
+		a.offsets, a.hold = []float64{0}, []float64{0}
 	}
 }
 
-func newAligner(limit float64) aligner {
+// newAligner returns an aligner for a beat of so many ms.
+func newAligner(beat float64) aligner {
 	var a aligner
-	n := math.Floor(math.Min(limit, offsetRange) / offsetStep)
+	n := math.Floor(math.Min(0.75*beat, offsetRange) / offsetStep)
 	for k := -n; k <= n; k++ {
-		a.offsets = append(a.offsets, k*offsetStep)
+		offset := k * offsetStep
+		a.offsets = append(a.offsets, offset)
+		a.hold = append(a.hold, offsetHold*offset*offset/beat/beat)
 	}
 	return a
 }
@@ -133,7 +140,7 @@ func (a aligner) align(targets []target, sources []source) ([]int, float64) {
 			a.change(cost[here:here+states], best, origin)
 			there := at(i+1, j+1)
 			for s, offset := range a.offsets {
-				c := best[s] + float32(matchCost(targets[i], sources[j], offset))
+				c := best[s] + float32(a.hold[s]+matchCost(targets[i], sources[j], offset))
 				if c < cost[there+s] {
 					cost[there+s], step[there+s], from[there+s] = c, stepMatch, origin[s]
 				}

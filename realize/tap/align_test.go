@@ -15,6 +15,9 @@ import (
 	"pgregory.net/rapid"
 )
 
+// shortBeat keeps the offsets few: at most three quarters of it either way.
+const shortBeat = 55.0
+
 // bruteForce tries every order-preserving matching with every run of offsets.
 // Its costs are written out anew from the aligner's documentation.
 func bruteForce(ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
@@ -42,7 +45,7 @@ func bruteForce(ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
 				if d < 0 {
 					reach = ts[i].Early
 				}
-				best = min(best, enter+2*d*d/reach/reach+try(i+1, j+1, s))
+				best = min(best, enter+0.4*offset*offset/shortBeat/shortBeat+2*d*d/reach/reach+try(i+1, j+1, s))
 			}
 		}
 		return best
@@ -73,7 +76,7 @@ func priceOf(matched []int, ts []tap.Target, ss []tap.Source, offsets []float64)
 			if d < 0 {
 				reach = ts[i].Early
 			}
-			best = min(best, enter+2*d*d/reach/reach+chain(i+1, s))
+			best = min(best, enter+0.4*offset*offset/shortBeat/shortBeat+2*d*d/reach/reach+chain(i+1, s))
 		}
 		return best
 	}
@@ -96,7 +99,7 @@ func checkCheapest(t require.TestingT, ts []tap.Target, ss []tap.Source) {
 	slices.SortFunc(ts, func(a, b tap.Target) int { return cmp.Compare(a.At, b.At) })
 	slices.SortFunc(ss, func(a, b tap.Source) int { return cmp.Compare(a.At, b.At) })
 	offsets := []float64{-40, -20, 0, 20, 40}
-	matched, cost := tap.Align(ts, ss, 40)
+	matched, cost := tap.Align(ts, ss, shortBeat)
 	last := -1
 	for _, j := range matched {
 		if j >= 0 {

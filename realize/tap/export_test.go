@@ -4,8 +4,8 @@ package tap
 type Target struct{ At, Early, Late, Miss float64 }
 type Source struct{ At, Extra float64 }
 
-// Align opens the aligner to tests, with offsets up to limit ms either way.
-func Align(ts []Target, ss []Source, limit float64) ([]int, float64) {
+// Align opens the aligner to tests, at a beat of so many ms.
+func Align(ts []Target, ss []Source, beat float64) ([]int, float64) {
 	targets, sources := make([]target, len(ts)), make([]source, len(ss))
 	for i, t := range ts {
 		targets[i] = target{t.At, t.Early, t.Late, t.Miss}
@@ -13,5 +13,5 @@ func Align(ts []Target, ss []Source, limit float64) ([]int, float64) {
 	for i, s := range ss {
 		sources[i] = source{s.At, s.Extra}
 	}
-	return newAligner(limit).align(targets, sources)
+	return newAligner(beat).align(targets, sources)
 }

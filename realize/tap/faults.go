@@ -49,12 +49,13 @@ const (
 const (
 	nameMS      = 40.0  // teaching rule: nothing under 40 ms is marked in words
 	nameReact   = 100.0 // late on every beat: reacting
-	nameWait    = 0.08  // the clean limit is 5 %, and 2 × 3 % is a hand's own scatter over a beat
+	nameWait    = 1.08  // the clean limit is 5 %, and 2 × 3 % is a hand's own scatter over a beat
 	nameLimp    = 0.80  // 0.7 is a clear limp (case J7)
 	nameCrowd   = 0.75
 	namePace    = 0.82
 	nameLast    = 1.35  // 1.5·… : 1/12 1/12 1/6 is 2 (case J4)
 	nameAfter   = 0.965 // 6 % over two beats is rushing (case J5); 2.5 % is just noticeable
+	usualSpread = 0.05  // of the beat, untrained (Repp 2005, from memory)
 	nameSpread  = 0.09  // of the beat; untrained tappers keep within 4–6 % (Repp 2005, from memory)
 	nameUneven  = 0.35
 	driftShare  = 0.02 // ms of drift a ms: a tempo 2 % off
@@ -65,19 +66,27 @@ const (
 // pool is one number over several playings.
 type pool struct {
 	n     int
-	mean  float64 // distance from the planned value
+	mean  float64 // ms, or the logarithm of a ratio
 	se    float64
 	share float64 // of playings that lean the same way by half as much
 }
 
-func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, planned, leadSE float64) pool {
+// pooled averages an amount over playings. Ratios are averaged as logarithms,
+// so that a half and a double balance.
+func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, ratio bool, leadSE float64) pool {
 	var x []float64
 	noise := 0.0
 	for _, r := range rs {
-		if a := get(r); a.Known {
-			x = append(x, a.V-planned)
-			noise += a.SE * a.SE
+		a := get(r)
+		if !a.Known {
+			continue
 		}
+		if ratio {
+			a.V = math.Max(0.05, a.V)
+			a.V, a.SE = math.Log(a.V), a.SE/math.Max(a.V, 0.5)
+		}
+		x = append(x, a.V)
+		noise += a.SE * a.SE
 	}
 	p := pool{n: len(x), mean: mean(x)}
 	if p.n == 0 {
@@ -94,60 +103,83 @@ func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, planned, lea
 }
 
 // clear reports whether the pool lies beyond a limit (negative: below it) and
-// beyond chance: twice its standard error, more where few playings speak.
-func (p pool) clear(limit float64) bool {
+// beyond chance. Twice the standard error would do for one question; a dozen
+// are asked of every round, so it takes more, and more again where few
+// playings speak or one ornament of several is looked at by itself.
+func (p pool) clear(limit float64, one bool) bool {
 	if p.n == 0 || p.mean*limit <= 0 || math.Abs(p.mean) < math.Abs(limit) || p.share < majority {
 		return false
 	}
-	times := 2.0
+	times := 2.6
 	switch {
-	case p.n == 1:
-		times = 3
+	case p.n == 1 && !one:
+		times = 3.2
+	case one:
+		times = 4
 	case p.n < 4:
-		times = 2.5
+		times = 3
 	}
 	return math.Abs(p.mean) >= times*p.se
 }
 
-// rule names a fault of a measured amount. Limits are distances from planned.
+// rule names a fault of a measured amount: a time beyond a limit, or a ratio
+// beyond one (under 1: below it).
 type rule struct {
-	code    string
-	get     func(*OrnamentResult) Amount
-	planned float64
-	limit   float64
-	ms      bool // a time, else a ratio
-	lead    bool // measured from the lead, so its error counts
-	unless  func(*OrnamentResult) bool
+	code   string
+	get    func(*OrnamentResult) Amount
+	limit  float64
+	ratio  bool
+	lead   bool // measured from the lead, so its error counts
+	unless func(*OrnamentResult) bool
+}
+
+func (u rule) bound() float64 {
+	if u.ratio {
+		return math.Log(u.limit)
+	}
+	return u.limit
 }
 
 // rules stand in the order in which they are told.
 func rules(beat float64) []rule {
-	edge := math.Max(nameMS, cleanBeat*beat)
+	edge := cleanLimit(beat)
 	inTime := func(r *OrnamentResult) bool { return r.Landing.Known && math.Abs(r.Landing.V) < 0.75*nameMS }
 	free := func(r *OrnamentResult) bool { return r.Free }
+	early := func(r *OrnamentResult) bool { return r.Held.Known && r.Held.V < -edge/2 }
 	start := func(r *OrnamentResult) Amount { return r.Start }
+	own := func(r *OrnamentResult) Amount { return r.own }
+	together := func(r *OrnamentResult) bool { return math.Abs(r.Start.V) < nameMS/2 || r.Start.V*r.own.V < 0 }
 	landing := func(r *OrnamentResult) Amount { return r.Landing }
+	wait := func(r *OrnamentResult) Amount { return r.Wait }
+	last := func(r *OrnamentResult) Amount { return r.Last }
+	held := func(r *OrnamentResult) Amount { return r.Held }
 	limp := func(r *OrnamentResult) Amount { return r.Limp }
 	crowd := func(r *OrnamentResult) Amount { return r.Crowd }
 	pace := func(r *OrnamentResult) Amount { return r.Pace }
+	bump := func(r *OrnamentResult) Amount { return r.Bump }
+	after := func(r *OrnamentResult) Amount { return r.After }
 	return []rule{
-		{CodeLateStart, start, 0, nameMS, true, true, nil},
-		{CodeEarlyStart, start, 0, -nameMS, true, true, nil},
-		{CodeHandWaits, func(r *OrnamentResult) Amount { return r.Wait }, 1, nameWait, false, false, nil},
-		{CodeTurnTwoQuick, func(r *OrnamentResult) Amount { return r.Last }, 1, nameLast - 1, false, false, nil},
-		{CodeTurnEarly, func(r *OrnamentResult) Amount { return r.Held }, 0, -edge, true, false, nil},
-		{CodeLimps, limp, 1, nameLimp - 1, false, false, nil},
-		{CodeLimpsLower, limp, 1, 1/nameLimp - 1, false, false, nil},
+		{code: CodeLateStart, get: start, limit: nameMS, lead: true},
+		{code: CodeEarlyStart, get: start, limit: -nameMS, lead: true},
+		// The other hand scatters too: its own lead is the surer measure, where
+		// the two do not disagree.
+		{code: CodeLateStart, get: own, limit: nameMS, lead: true, unless: together},
+		{code: CodeEarlyStart, get: own, limit: -nameMS, lead: true, unless: together},
+		{code: CodeHandWaits, get: wait, limit: nameWait, ratio: true},
+		{code: CodeTurnTwoQuick, get: last, limit: nameLast, ratio: true, unless: early},
+		{code: CodeTurnEarly, get: held, limit: -edge},
+		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true},
+		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true},
 		// A free trill may well grow or calm down: only its edges count.
-		{CodeCrowdedFront, crowd, 1, nameCrowd - 1, false, false, free},
-		{CodeCrowdedBack, crowd, 1, 1/nameCrowd - 1, false, false, free},
-		{CodeRushed, pace, 1, namePace - 1, false, false, free},
-		{CodeBump, func(r *OrnamentResult) Amount { return r.Bump }, 0, edge, true, false, inTime},
-		{CodeDragged, pace, 1, 1/namePace - 1, false, false, free},
-		{CodeLandsLate, landing, 0, edge, true, true, nil},
-		{CodeLandsEarly, landing, 0, -edge, true, true, nil},
-		{CodeRushesAfter, func(r *OrnamentResult) Amount { return r.After }, 1, nameAfter - 1, false, false, nil},
-		{CodeSlowsAfter, func(r *OrnamentResult) Amount { return r.After }, 1, 1/nameAfter - 1, false, false, nil},
+		{code: CodeCrowdedFront, get: crowd, limit: nameCrowd, ratio: true, unless: free},
+		{code: CodeCrowdedBack, get: crowd, limit: 1 / nameCrowd, ratio: true, unless: free},
+		{code: CodeRushed, get: pace, limit: namePace, ratio: true, unless: free},
+		{code: CodeBump, get: bump, limit: edge, unless: inTime},
+		{code: CodeDragged, get: pace, limit: 1 / namePace, ratio: true, unless: free},
+		{code: CodeLandsLate, get: landing, limit: edge, lead: true},
+		{code: CodeLandsEarly, get: landing, limit: -edge, lead: true},
+		{code: CodeRushesAfter, get: after, limit: nameAfter, ratio: true},
+		{code: CodeSlowsAfter, get: after, limit: 1 / nameAfter, ratio: true},
 	}
 }
 
@@ -168,7 +200,7 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 	var faults []fault
 	named := map[string]bool{}
 	seek := func(rs []*OrnamentResult, id string) {
-		for _, f := range countFaults(rs) {
+		for _, f := range countFaults(rs, leadSE) {
 			if !named[f.code] {
 				named[f.code] = true
 				f.ornament = id
@@ -189,11 +221,16 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 			if u.lead {
 				se = leadSE
 			}
-			p := pooled(apply, u.get, u.planned, se)
-			if p.clear(u.limit) && 2*len(apply) >= len(rs) {
-				named[u.code] = true
-				faults = append(faults, fault{code: u.code, size: p.mean, ms: u.ms, ornament: id, about: apply})
+			p := pooled(apply, u.get, u.ratio, se)
+			if !p.clear(u.bound(), id != "") || 2*len(apply) < len(rs) {
+				continue
 			}
+			named[u.code] = true
+			f := fault{code: u.code, size: p.mean, ms: !u.ratio, ornament: id, about: apply}
+			if u.ratio {
+				f.size = math.Exp(p.mean) - 1
+			}
+			faults = append(faults, f)
 		}
 	}
 	seek(all, "")
@@ -214,7 +251,7 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 }
 
 // countFaults looks for what most playings share in the number of notes.
-func countFaults(rs []*OrnamentResult) []fault {
+func countFaults(rs []*OrnamentResult, leadSE float64) []fault {
 	var faults []fault
 	share := func(code string, holds func(*OrnamentResult) bool) {
 		var about []*OrnamentResult
@@ -230,7 +267,9 @@ func countFaults(rs []*OrnamentResult) []fault {
 		f.remark = code == CodeCount
 		faults = append(faults, f)
 	}
-	share(CodeBeforeBeat, func(r *OrnamentResult) bool { return r.BeforeBeat })
+	if end := pooled(rs, func(r *OrnamentResult) Amount { return r.end }, false, leadSE); end.clear(-nameMS, false) {
+		share(CodeBeforeBeat, func(r *OrnamentResult) bool { return r.BeforeBeat })
+	}
 	share(CodeNoEnding, func(r *OrnamentResult) bool { return r.NoEnding })
 	share(CodeFewerNotes, func(r *OrnamentResult) bool {
 		return !r.Free && !r.NoEnding && !r.BeforeBeat && r.Tapped >= 2 && r.Wanted-r.Tapped >= 2

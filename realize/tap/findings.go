@@ -10,10 +10,10 @@ import (
 // order is the place of each code in what is told. The first fault makes the
 // summary.
 var order = []string{
-	CodeTooFew, CodeReacting, CodeBeforeBeat, CodeTurnTwoQuick, CodeTurnEarly, CodeNoEnding, CodeFewerNotes, CodeMoreNotes,
+	CodeTooFew, CodeReacting, CodeDrift, CodeUnsteady, CodeBeforeBeat, CodeTurnTwoQuick, CodeTurnEarly, CodeNoEnding, CodeFewerNotes, CodeMoreNotes,
 	CodeHandWaits, CodeWrongHand, CodeLateStart, CodeEarlyStart, CodeHandsApart, CodeLimps, CodeLimpsLower,
 	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
-	CodeRushesAfter, CodeSlowsAfter, CodeDrift, CodeSwapped, CodeOtherKeys, CodeMissed, CodeExtra, CodeUneven, CodeUnsteady,
+	CodeRushesAfter, CodeSlowsAfter, CodeSwapped, CodeOtherKeys, CodeMissed, CodeExtra, CodeUneven,
 	CodeClean, CodeCount, CodeTied, CodeLead,
 }
 
@@ -65,7 +65,7 @@ func explain(faults []fault, beat float64) []fault {
 		CodeLimpsLower:   {CodeUneven},
 		CodeCrowdedFront: {CodeUneven, CodeRushed, CodeBump},
 		CodeCrowdedBack:  {CodeUneven, CodeDragged},
-		CodeBump:         {CodeLandsLate, CodeRushesAfter},
+		CodeBump:         {CodeLandsLate, CodeRushesAfter, CodeHandsApart},
 		CodeDragged:      {CodeLandsLate, CodeBump, CodeRushesAfter},
 		CodeRushed:       {CodeLandsEarly, CodeSlowsAfter, CodeBump},
 		CodeLandsLate:    {CodeRushesAfter},
@@ -74,6 +74,8 @@ func explain(faults []fault, beat float64) []fault {
 		CodeSwapped:      {CodeOtherKeys},
 		CodeReacting:     {CodeLead, CodeDrift},
 		CodeDrift:        {CodeRushesAfter, CodeSlowsAfter, CodeLead},
+		CodeRushesAfter:  {CodeHandsApart},
+		CodeSlowsAfter:   {CodeHandsApart},
 		CodeTooFew:       {CodeUnsteady},
 	}
 	said := map[string]bool{}
@@ -85,7 +87,7 @@ func explain(faults []fault, beat float64) []fault {
 		// looks late by up to what they gain in two beats.
 		gain := 2 * beat * math.Abs(f.size)
 		for _, g := range faults {
-			if (g.code == CodeLandsLate || g.code == CodeLateStart || g.code == CodeBump) && g.size < gain {
+			if (g.code == CodeLandsLate || g.code == CodeLateStart) && g.size < gain {
 				said[g.code] = true
 			}
 		}
@@ -107,15 +109,14 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 	lead := r.Lead
 	if lead.From == "plain" {
 		switch {
+		case math.Abs(lead.Drift) > driftShare*second:
+			faults = append(faults, fault{code: CodeDrift, size: lead.Drift / second})
 		case lead.MS > nameReact:
 			faults = append(faults, fault{code: CodeReacting, size: lead.MS, ms: true})
 		case math.Abs(lead.MS) >= 10 && math.Abs(lead.MS) > 2*lead.SE:
 			faults = append(faults, fault{code: CodeLead, size: lead.MS, ms: true, remark: true})
 		}
-		if math.Abs(lead.Drift) > driftShare*1000 {
-			faults = append(faults, fault{code: CodeDrift, size: lead.Drift / 1000})
-		}
-		if s := sides[lead.Hand]; s.spread > math.Max(nameMS, nameSpread*beat) {
+		if s := sides[lead.Hand]; math.Min(s.spread, s.jitter) > math.Max(nameMS, nameSpread*beat) {
 			faults = append(faults, fault{code: CodeUnsteady, size: s.spread, ms: true})
 		}
 	}
@@ -128,6 +129,9 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 	}
 	if r.WrongKeys > 0 {
 		faults = append(faults, fault{code: CodeOtherKeys, count: [2]int{r.WrongKeys, 0}})
+		if r.swapped > 0 {
+			faults = append(faults, fault{code: CodeSwapped, count: [2]int{r.swapped, 0}})
+		}
 	}
 	if r.Missed > 0 {
 		faults = append(faults, fault{code: CodeMissed, count: [2]int{r.Missed, r.Wanted}})

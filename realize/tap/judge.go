@@ -79,6 +79,7 @@ func (r *Result) mark(sides [2]*side, want []Want, taps []Tap) {
 	}
 	var marks []timed
 	for _, s := range sides {
+		r.swapped += s.swapped(want, taps)
 		for i, o := range s.onsets {
 			if s.hit[i] < 0 {
 				free := o.inner()
@@ -125,6 +126,25 @@ func wrongKeys(o onset, t stroke, want []Want, taps []Tap) int {
 	n := 0
 	for _, i := range t.all {
 		if k := taps[i].Key; k != 0 && !keys[k] {
+			n++
+		}
+	}
+	return n
+}
+
+// swapped counts neighbours whose keys changed places.
+func (s *side) swapped(want []Want, taps []Tap) int {
+	keys := func(i int) (planned, played int) {
+		if s.hit[i] < 0 || len(s.onsets[i].all) > 1 {
+			return 0, 0
+		}
+		return want[s.onsets[i].index].Key, taps[s.strokes[s.hit[i]].all[0]].Key
+	}
+	n := 0
+	for i := 1; i < len(s.onsets); i++ {
+		a, playedA := keys(i - 1)
+		b, playedB := keys(i)
+		if a != 0 && b != 0 && a != b && playedA == b && playedB == a {
 			n++
 		}
 	}

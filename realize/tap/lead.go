@@ -9,6 +9,9 @@ const (
 	// show it: untrained tappers spread 4–6 % of the interval, 20–35 ms at
 	// 500 ms (Repp 2005, from memory).
 	spreadGuess = 25.0
+	// spreadLeast is the just noticeable displacement of one tone in a quick
+	// row, 6 ms (Friberg and Sundberg 1995): nobody is trusted to be steadier.
+	spreadLeast = 6.0
 	// A lead that moves less than this over the round is no drift.
 	driftLeast = 60.0
 )
@@ -20,9 +23,10 @@ const (
 // Notes in the two beats after an ornament are left out where enough others
 // remain: a player may be running ahead there.
 func (s *side) learnLead(calibrated *float64, beat float64) {
+	allAt, all := s.plainErrors(func(int) bool { return true })
 	at, errs := s.plainErrors(func(i int) bool { return !s.inWake(i, beat) })
 	if len(errs) < leadLeast {
-		at, errs = s.plainErrors(func(int) bool { return true })
+		at, errs = allAt, all
 	}
 	s.spread = spreadGuess
 	if len(errs) < leadLeast {
@@ -33,24 +37,50 @@ func (s *side) learnLead(calibrated *float64, beat float64) {
 		return
 	}
 	l := LeadInfo{Hand: s.hand, From: "plain", N: len(errs), mid: (at[0] + at[len(at)-1]) / 2}
-	rest := errs
-	if len(errs) >= 2*leadLeast {
-		b := halfSlope(at, errs)
-		around := make([]float64, len(errs))
-		for i := range errs {
-			around[i] = errs[i] - b*(at[i]-l.mid)
-		}
-		sd := robustDeviation(around)
-		se := slopeError(at, sd)
-		if length := at[len(at)-1] - at[0]; math.Abs(b)*length > driftLeast && math.Abs(b) > 4*se {
-			l.Drift, rest = b*1000, around
-		}
+	l.Drift = drift(allAt, all)
+	rest := make([]float64, len(errs))
+	for i := range errs {
+		rest[i] = errs[i] - l.Drift*(at[i]-l.mid)/second
 	}
 	l.MS = midMean(rest)
-	s.spread = math.Max(6, robustDeviation(rest))
+	s.spread, s.jitter = spreadOf(allAt, all, l.Drift)
 	// The middle half's mean is a little less sharp than the whole's.
 	l.SE = 1.1 * s.spread / math.Sqrt(float64(len(rest)))
 	s.lead = l
+}
+
+// spreadOf returns the standard deviation of plain errors around their lead,
+// and that of neighbours among themselves, which slow waves do not enlarge.
+// Six notes show a spread badly, so the larger of two estimates stands.
+func spreadOf(at, errs []float64, drift float64) (spread, jitter float64) {
+	around := make([]float64, len(errs))
+	var steps []float64
+	for i := range errs {
+		around[i] = errs[i] - drift*at[i]/second
+		if i > 0 {
+			steps = append(steps, (around[i]-around[i-1])/math.Sqrt2)
+		}
+	}
+	estimate := func(x []float64) float64 { return math.Max(robustDeviation(x), 0.85*deviation(x)) }
+	return math.Max(spreadLeast, estimate(around)), estimate(steps)
+}
+
+// drift returns by how much errors change in a second, ms, where that is
+// clearly more than chance; else 0.
+func drift(at, errs []float64) float64 {
+	if len(errs) < leadLeast+2 {
+		return 0
+	}
+	b := halfSlope(at, errs)
+	around := make([]float64, len(errs))
+	for i := range errs {
+		around[i] = errs[i] - b*at[i]
+	}
+	length := at[len(at)-1] - at[0]
+	if math.Abs(b)*length < driftLeast || math.Abs(b) < 4*slopeError(at, robustDeviation(around)) {
+		return 0
+	}
+	return b * second
 }
 
 func (s *side) plainErrors(use func(i int) bool) (at, errs []float64) {

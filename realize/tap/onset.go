@@ -57,6 +57,8 @@ type side struct {
 	lead    LeadInfo
 	// spread is the standard deviation of plain errors around the lead.
 	spread float64
+	// jitter is the same between neighbours, 0 unknown.
+	jitter float64
 }
 
 // err returns the raw error of a hit onset.
@@ -142,7 +144,7 @@ func (s *side) match(beat float64) {
 			sources[j].extra = freeNote
 		}
 	}
-	s.hit, _ = newAligner(0.75*beat).align(targets, sources)
+	s.hit, _ = newAligner(beat).align(targets, sources)
 	s.link()
 }
 

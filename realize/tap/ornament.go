@@ -61,6 +61,8 @@ type OrnamentResult struct {
 	onsets  []int
 	landing int // onset index, -1 none
 	fermata bool
+	own     Amount // start against the hand's own lead, whatever the other hand did
+	end     Amount // last stroke against the last note, ms
 }
 
 // Amount is a number that may be unknown, with its standard error.
@@ -76,13 +78,13 @@ func amount(v, se float64) Amount { return Amount{v, se, true} }
 // would clearly hear it: about 6 ms in 100 are just noticeable for one tone
 // (Friberg and Sundberg 1995), and a hand's own scatter is twice that.
 const (
-	cleanMS      = 40.0
-	cleanBeat    = 0.05
-	cleanWait    = 0.05
-	cleanUneven  = 0.30
-	cleanLimp    = 0.75 // or its inverse
-	heldRatio    = 1.5  // an interval this much longer than the quickest is no quick one
-	quickestRate = 1000.0
+	cleanMS     = 40.0
+	cleanBeat   = 0.05
+	cleanWait   = 0.05
+	cleanUneven = 0.30
+	cleanLimp   = 0.75 // or its inverse
+	heldRatio   = 1.5  // an interval this much longer than the quickest is no quick one
+	second      = 1000.0
 )
 
 func cleanLimit(beat float64) float64 { return math.Max(cleanMS, cleanBeat*beat) }
@@ -173,7 +175,7 @@ func (s *side) measure(r *OrnamentResult) {
 		}
 		s.link()
 	}
-	s.measureEdges(r)
+	s.measureEdges(r, inside)
 	s.measureEnding(r, inside)
 	s.measureQuick(r)
 }
@@ -186,10 +188,11 @@ func (s *side) late(i int) (float64, bool) {
 	return s.err(i) - s.lead.at(s.onsets[i].At), true
 }
 
-func (s *side) measureEdges(r *OrnamentResult) {
+func (s *side) measureEdges(r *OrnamentResult, inside []int) {
 	first, last := r.onsets[0], r.onsets[len(r.onsets)-1]
 	if e, ok := s.late(first); ok && s.lead.Known() {
 		r.Start = amount(e, s.spread)
+		r.own = r.Start
 	}
 	if r.landing < 0 || r.fermata {
 		return
@@ -201,8 +204,13 @@ func (s *side) measureEdges(r *OrnamentResult) {
 	if s.lead.Known() {
 		r.Landing = amount(e, s.spread)
 	}
-	if before, ok := s.late(last); ok {
+	if before, ok := s.late(last); ok && r.Tapped == r.Wanted {
 		r.Bump = amount(e-before, s.spread*math.Sqrt2)
+	} else if r.Free && r.Tapped >= 3 {
+		// The player's own last step is what the landing is held against.
+		gaps := s.gaps(inside)
+		own := s.strokes[s.hit[r.landing]].at - s.strokes[inside[len(inside)-1]].at
+		r.Bump = amount(own-median(gaps), s.spread*math.Sqrt2)
 	}
 }
 
@@ -217,8 +225,9 @@ func (s *side) measureEnding(r *OrnamentResult, inside []int) {
 	tap := func(j int) float64 { t := s.strokes[inside[j]].at; return t - s.lead.at(t) }
 	last := len(inside) - 1
 	length := at(n-1) - at(0)
+	r.end = amount(tap(last)-at(n-1), s.spread)
 	if !s.heldFirst(r) && length >= 60 && len(inside) >= n-1 &&
-		math.Abs(tap(last)-at(0)) <= math.Max(cleanMS, 0.3*length) && tap(0) < at(0)-math.Max(30, 0.3*math.Min(length, 200)) &&
+		math.Abs(tap(last)-at(0)) <= math.Max(cleanMS, 0.3*length) && tap(0) < at(0)-math.Max(30, 0.2*math.Min(length, 200)) &&
 		s.holdsLast(r) {
 		r.BeforeBeat = true
 	}
@@ -291,14 +300,15 @@ func (s *side) measureQuick(r *OrnamentResult) {
 	var ratios []float64
 	for k := from; k < to; k++ {
 		played := s.strokes[s.hit[r.onsets[k+1]]].at - s.strokes[s.hit[r.onsets[k]]].at
-		ratios = append(ratios, math.Max(0.02, played/s.planned(r, k)))
+		ratios = append(ratios, math.Max(0.1, played/s.planned(r, k)))
 	}
 	length := s.onsets[r.onsets[to]].At - s.onsets[r.onsets[from]].At
-	scatter := s.spread * math.Sqrt2
-	r.Pace = amount(mean(ratios), scatter/length)
-	r.Rate = amount(float64(len(ratios))/(length*mean(ratios))*quickestRate, 0)
 	interval := length / float64(len(ratios))
-	se := scatter / interval // of one ratio
+	se := quickScatter(ratios) // of one ratio
+	// A start that comes late or a landing aimed at early bends the pace a little.
+	bend := s.spread * math.Sqrt2 / (length + math.Min(s.planned(r, to), length))
+	r.Pace = amount(mean(ratios), math.Hypot(se*interval/length, bend))
+	r.Rate = amount(float64(len(ratios))/(length*mean(ratios))*second, 0)
 	if len(ratios) >= 2 {
 		r.Uneven = amount(deviation(ratios)/mean(ratios), 0)
 	}
@@ -310,11 +320,30 @@ func (s *side) measureQuick(r *OrnamentResult) {
 	if from > 0 {
 		if e, ok := s.late(r.onsets[from]); ok {
 			if start, ok := s.late(r.onsets[0]); ok {
-				r.Held = amount(e-start, scatter)
+				r.Held = amount(e-start, s.spread*math.Sqrt2)
 			}
 		}
 	}
 	s.measureLast(r, from, to, ratios, se)
+}
+
+// quickScatter estimates the scatter of one interval's ratio: at least a
+// student's usual one, or what the intervals of the same kind show among
+// themselves (every second one, so that a limp is not taken for scatter).
+func quickScatter(ratios []float64) float64 {
+	usual := 0.15
+	var d []float64
+	for k := 2; k < len(ratios); k++ {
+		d = append(d, (ratios[k]-ratios[k-2])/mean(ratios))
+	}
+	if len(d) >= 3 {
+		sum := 0.0
+		for _, v := range d {
+			sum += v * v
+		}
+		usual = math.Max(usual, math.Sqrt(sum/float64(len(d))/2))
+	}
+	return usual
 }
 
 // measureRate reads the speed off the strokes themselves where their number
@@ -324,12 +353,18 @@ func (s *side) measureRate(r *OrnamentResult) {
 	if len(inside) < 3 {
 		return
 	}
-	var gaps []float64
-	for k := 1; k < len(inside); k++ {
-		gaps = append(gaps, s.strokes[inside[k]].at-s.strokes[inside[k-1]].at)
-	}
+	gaps := s.gaps(inside)
 	r.Rate = amount(1000/median(gaps), 0)
 	r.Uneven = amount(robustDeviation(gaps)/median(gaps), 0)
+}
+
+// gaps returns the intervals between strokes.
+func (s *side) gaps(strokes []int) []float64 {
+	var gaps []float64
+	for k := 1; k < len(strokes); k++ {
+		gaps = append(gaps, s.strokes[strokes[k]].at-s.strokes[strokes[k-1]].at)
+	}
+	return gaps
 }
 
 // crowdHalf returns how many intervals at either end to compare, so that both
@@ -366,7 +401,7 @@ func (s *side) measureLimp(r *OrnamentResult, from int, ratios []float64, se flo
 		if upper(k) == upper(k-1) || upper(k) == upper(k+1) {
 			continue
 		}
-		v := math.Log(2 * ratios[k] / (ratios[k-1] + ratios[k+1]))
+		v := math.Log(ratios[k]) - math.Log(ratios[k-1]*ratios[k+1])/2
 		if !upper(k) {
 			v = -v
 		}
