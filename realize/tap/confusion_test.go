@@ -35,10 +35,13 @@ func simulate(seed int64, p put) (tap.Result, []tap.Want) {
 	return tap.Judge(want, taps(row), tap.Options{BeatMS: quarter}), want
 }
 
-// rounds for each fault; with 29 faults more than 10,000 in all.
+// rounds for each fault; with 28 faults more than 10,000 in all.
 const roundsEach = 400
 
+// The judge names the fault put in, before anything else, and leaves innocent
+// rounds alone. The table is printed with -v.
 func TestConfusion(t *testing.T) {
+	assert.GreaterOrEqual(t, roundsEach*len(puts), 10_000)
 	table := map[string]map[string]int{}
 	for k, p := range puts {
 		table[p.name] = map[string]int{}
@@ -63,7 +66,11 @@ func TestConfusion(t *testing.T) {
 		}
 		share := float64(named) / roundsEach
 		fmt.Fprintf(&report, "%-26s %5.1f %%  %s\n", p.name, 100*share, others(row))
-		assert.GreaterOrEqual(t, share, p.least, "%s: %s", p.name, others(row))
+		least := p.least
+		if least == 0 {
+			least = 0.85
+		}
+		assert.GreaterOrEqual(t, share, least, "%s: %s", p.name, others(row))
 	}
 	t.Log(report.String())
 }

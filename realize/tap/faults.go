@@ -82,8 +82,7 @@ func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, ratio bool, 
 			continue
 		}
 		if ratio {
-			a.V = math.Max(0.05, a.V)
-			a.V, a.SE = math.Log(a.V), a.SE/math.Max(a.V, 0.5)
+			a.V = math.Log(math.Max(0.05, a.V))
 		}
 		x = append(x, a.V)
 		noise += a.SE * a.SE

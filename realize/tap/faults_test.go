@@ -19,7 +19,7 @@ type put struct {
 	keys    bool // played on keys that tell their pitch
 	spoil   func(r *rand.Rand, row []planned, quarter float64) []planned
 	accept  []string // codes that name it; the first is the one meant
-	least   float64  // share of rounds in which it must be named
+	least   float64  // share of rounds in which it must be named first; 0 is 0.85
 }
 
 var filling = []figure{longTrill}
@@ -115,10 +115,10 @@ func some(r *rand.Rand, row []planned, n int, do func(s *planned)) []planned {
 
 // puts is the table of faults.
 var puts = []put{
-	{name: "none, trained", figures: anyFigure, player: trained, accept: []string{tap.CodeClean}},
-	{name: "none, untrained", figures: anyFigure, player: untrained, accept: []string{tap.CodeClean}},
-	{name: "free count", figures: []figure{freeTrill}, player: trained, spoil: recount(6), accept: []string{tap.CodeClean}},
-	{name: "late", figures: anyFigure, player: untrained, accept: []string{tap.CodeLateStart},
+	{name: "none, trained", figures: anyFigure, player: trained, least: 0.92, accept: []string{tap.CodeClean}},
+	{name: "none, untrained", figures: anyFigure, player: untrained, least: 0.90, accept: []string{tap.CodeClean}},
+	{name: "free count", figures: []figure{freeTrill}, player: trained, spoil: recount(6), least: 0.90, accept: []string{tap.CodeClean}},
+	{name: "late", figures: anyFigure, player: untrained, least: 0.80, accept: []string{tap.CodeLateStart},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return 80 + 50*v })},
 	{name: "late, catches up", figures: filling, player: untrained, accept: []string{tap.CodeLateStart},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return (80 + 50*v) * (1 - place) })},
@@ -186,9 +186,9 @@ var puts = []put{
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return map[int]float64{2: -1. / 24, 3: -1. / 12}[s.want.Index] * (0.8 + 0.4*v) * quarter
 		})},
-	{name: "limps", figures: filling, player: untrained, accept: []string{tap.CodeLimps},
+	{name: "limps", figures: filling, player: untrained, least: 0.75, accept: []string{tap.CodeLimps},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return limping(s, quarter, 0.6+0.15*v) })},
-	{name: "limps, lower short", figures: filling, player: untrained, accept: []string{tap.CodeLimpsLower},
+	{name: "limps, lower short", figures: filling, player: untrained, least: 0.78, accept: []string{tap.CodeLimpsLower},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return limping(s, quarter, 1/(0.6+0.15*v)) })},
 	{name: "crowded at the front", figures: filling, player: untrained, accept: []string{tap.CodeCrowdedFront},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
@@ -227,7 +227,7 @@ var puts = []put{
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			return some(r, row, 3, func(s *planned) { s.twice = s.want.Ornament == "" })
 		}},
-	{name: "keys swapped", figures: filling, player: untrained, keys: true, accept: []string{tap.CodeSwapped},
+	{name: "keys swapped", figures: filling, player: untrained, keys: true, least: 0.78, accept: []string{tap.CodeSwapped},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			for done := 0; done < 2; {
 				i := r.Intn(len(row) - 1)
@@ -247,7 +247,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "uneven", figures: filling, player: trained, accept: []string{tap.CodeUneven},
+	{name: "uneven", figures: filling, player: trained, least: 0.60, accept: []string{tap.CodeUneven},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			for i, s := range row {
 				if s.want.Ornament != "" && s.want.Index > 0 {

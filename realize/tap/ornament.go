@@ -65,7 +65,8 @@ type OrnamentResult struct {
 	end     Amount // last stroke against the last note, ms
 }
 
-// Amount is a number that may be unknown, with its standard error.
+// Amount is a number that may be unknown, with its standard error; a ratio's
+// error is relative.
 type Amount struct {
 	V, SE float64
 	Known bool
@@ -315,7 +316,7 @@ func (s *side) measureQuick(r *OrnamentResult) {
 	s.measureLimp(r, from, ratios, se)
 	if half := crowdHalf(len(ratios)); half > 0 {
 		front, back := mean(ratios[:half]), mean(ratios[len(ratios)-half:])
-		r.Crowd = amount(front/back, se*math.Sqrt(2/float64(half)))
+		r.Crowd = amount(front/back, se*math.Sqrt2/math.Sqrt(float64(half)))
 	}
 	if from > 0 {
 		if e, ok := s.late(r.onsets[from]); ok {
@@ -382,7 +383,9 @@ func crowdHalf(n int) int {
 }
 
 // measureLimp compares each note with its two neighbours, so that a trill
-// that gets quicker does not look like one that limps.
+// that gets quicker does not look like one that limps. One note out of place
+// stretches one interval and shrinks the next, so the errors of neighbouring
+// comparisons add up instead of averaging out.
 func (s *side) measureLimp(r *OrnamentResult, from int, ratios []float64, se float64) {
 	upper := func(k int) bool {
 		k += from
@@ -393,7 +396,7 @@ func (s *side) measureLimp(r *OrnamentResult, from int, ratios []float64, se flo
 		if upper(1) {
 			v = 1 / v
 		}
-		r.Limp = amount(v, se*math.Sqrt2)
+		r.Limp = amount(v, se*math.Sqrt(3))
 		return
 	}
 	var logs []float64
@@ -408,7 +411,7 @@ func (s *side) measureLimp(r *OrnamentResult, from int, ratios []float64, se flo
 		logs = append(logs, v)
 	}
 	if len(logs) > 0 {
-		r.Limp = amount(math.Exp(mean(logs)), se*math.Sqrt(1.5/float64(len(logs))))
+		r.Limp = amount(math.Exp(mean(logs)), se*math.Sqrt(8/(2.2+float64(len(logs)))))
 	}
 }
 
