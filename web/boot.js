@@ -21,10 +21,16 @@
     }
     return 1;
   }
+  // pixels takes the browser's exact number of device pixels where it tells
+  // one that fits the pixel ratio (some emulated screens tell another).
+  function pixels(css, exact) {
+    const near = css * devicePixelRatio;
+    return Math.abs(exact - near) < devicePixelRatio ? exact : Math.round(near);
+  }
   function measure(entry) {
-    const exact = entry && entry.devicePixelContentBoxSize && entry.devicePixelContentBoxSize[0];
-    size.width = told(exact ? exact.inlineSize : Math.round(stage.clientWidth * devicePixelRatio));
-    size.height = told(exact ? exact.blockSize : Math.round(stage.clientHeight * devicePixelRatio));
+    const exact = entry?.devicePixelContentBoxSize?.[0];
+    size.width = told(pixels(stage.clientWidth, exact?.inlineSize));
+    size.height = told(pixels(stage.clientHeight, exact?.blockSize));
   }
   measure();
   Object.defineProperty(document.body, 'clientWidth', { get: () => size.width });

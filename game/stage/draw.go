@@ -219,25 +219,43 @@ func (p *painter) ground() {
 	}
 }
 
-// gather collects the extent of the chosen ornament, one box a system.
+// gather collects the extent of the chosen ornament, one box a system: its
+// printed note, its sign and its notes as played.
 func (p *painter) gather() {
 	if p.chosen == "" {
 		return
 	}
 	last := -1
-	for _, s := range p.layout.Spots {
+	for i := range p.layout.Spots {
+		s := &p.layout.Spots[i]
 		if s.Ornament != p.chosen {
 			continue
 		}
 		if s.System != last {
 			last = s.System
 			p.chosenBox = append(p.chosenBox, s.Box)
-			continue
 		}
-		b := &p.chosenBox[len(p.chosenBox)-1]
-		*b = engrave.Box{Left: min(b.Left, s.Box.Left), Top: min(b.Top, s.Box.Top),
-			Right: max(b.Right, s.Box.Right), Bottom: max(b.Bottom, s.Box.Bottom)}
+		box := &p.chosenBox[len(p.chosenBox)-1]
+		widen(box, s.Box)
+		for j := range p.layout.Spots {
+			if o := &p.layout.Spots[j]; o.Note == s.Note && o.Ornament == "" && o.System == s.System {
+				widen(box, o.Box)
+			}
+		}
 	}
+	if len(p.chosenBox) != 1 {
+		return
+	}
+	for i := range p.layout.Items { // stems, beams and accidentals
+		if it := &p.layout.Items[i]; it.Ornament == p.chosen {
+			widen(&p.chosenBox[0], it.Bounds())
+		}
+	}
+}
+
+func widen(b *engrave.Box, by engrave.Box) {
+	b.Left, b.Top = min(b.Left, by.Left), min(b.Top, by.Top)
+	b.Right, b.Bottom = max(b.Right, by.Right), max(b.Bottom, by.Bottom)
 }
 
 // shade pales what is not practised.
@@ -267,9 +285,14 @@ func (p *painter) head() {
 	p.offX = 0
 	for layer := range layers {
 		for i := range f.Layout.Head {
-			if it := &f.Layout.Head[i]; int(it.Layer) == layer {
-				p.item(it, p.inks[layer])
+			it := f.Layout.Head[i]
+			if int(it.Layer) != layer {
+				continue
 			}
+			if it.Kind == engrave.KindLine && it.Y == it.Y2 && it.X2 > f.Layout.HeadWidth-1 {
+				it.X2 = max(it.X2, f.Layout.Left+offX/p.scale) // to where the music begins
+			}
+			p.item(&it, p.inks[layer])
 		}
 	}
 	p.offX = offX
