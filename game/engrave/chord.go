@@ -60,19 +60,16 @@ func (e *engraver) headY(h *head) float64 { return e.staves[h.staff].y - float64
 // build makes the engraved chords of the range.
 func (e *engraver) build() {
 	start, end := e.start(), e.end()
-	e.first = -1
-	for i := range e.p.Chords {
+	e.first = e.p.FirstAt(start)
+	if e.played {
+		e.first = 0
+	}
+	for i := e.first; i < len(e.p.Chords); i++ {
 		c := &e.p.Chords[i]
-		if c.Measure < e.from || c.Measure >= e.to || !e.played && (c.Onset.Less(start) || end.Less(c.Onset)) {
-			if e.first >= 0 {
-				e.byIndex = append(e.byIndex, -1)
-			}
-			continue
+		if !e.played && end.Less(c.Onset) {
+			break
 		}
-		if e.first < 0 {
-			e.first = i
-		}
-		if c.Hidden {
+		if c.Hidden || c.Measure < e.from || c.Measure >= e.to {
 			e.byIndex = append(e.byIndex, -1)
 			continue
 		}

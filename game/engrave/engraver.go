@@ -22,8 +22,10 @@ type engraver struct {
 	ornament    map[int]string // chord index in p.Chords → ornament
 	layer       Layer
 	played      bool
+	metreShown  bool                        // the metre is printed at the start
 	playedIndex map[int]int                 // chord index → note of the choice
 	x           func(onset float64) float64 // of a column, by quarters
+	dropped     float64                     // how far the drawing was moved down
 	out         sink
 }
 

@@ -152,6 +152,11 @@ func (l *Layout) collect(e *engraver, sys *System) {
 		sys.Staves = append(sys.Staves, e.staves[s].y)
 	}
 	box := Box{sys.Left, e.staves[0].y - 2, sys.Right, e.staves[len(e.staves)-1].y + 2}
+	for s, y := range sys.PlayedStaves {
+		if y != 0 {
+			sys.PlayedStaves[s] = y + e.dropped
+		}
+	}
 	// In the order of layers.
 	for layer := LayerStaff; layer <= LayerMark; layer++ {
 		for i := range e.out.items {
