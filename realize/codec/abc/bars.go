@@ -115,7 +115,7 @@ func (p *parser) bar(b barline, at place) error {
 
 // joinedLines adds what a second bar line says to the first.
 func joinedLines(a, b barline) barline {
-	if b.style != "" {
+	if b.style != "" && (!a.repeatEnd || b.repeatEnd) {
 		a.style = b.style
 	}
 	a.repeatEnd, a.repeatStart = a.repeatEnd || b.repeatEnd, a.repeatStart || b.repeatStart
@@ -193,7 +193,12 @@ func (v *voice) carry(items []item) []item {
 
 // timeStrand walks one strand of a bar and returns its length.
 func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error) {
-	at := music.Frac{}
+	at, chords := music.Frac{}, 0
+	for _, it := range items {
+		if it.chord != nil {
+			chords++
+		}
+	}
 	for k := range items {
 		it := &items[k]
 		switch {
@@ -202,7 +207,7 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 				return at, err
 			}
 		case it.chord != nil:
-			length, err := p.timeChord(b, it.chord, at)
+			length, err := p.timeChord(b, it.chord, at, chords == 1)
 			if err != nil {
 				return at, err
 			}
@@ -259,8 +264,8 @@ func (p *parser) timeGrace(b *bar, d *draft, at music.Frac, rest []item) error {
 }
 
 // timeChord gives a chord its value, split into tied ones where there is no
-// single value, and returns how long it lasts.
-func (p *parser) timeChord(b *bar, d *draft, at music.Frac) (music.Frac, error) {
+// single value, and returns how long it lasts. A rest alone in its bar fills it.
+func (p *parser) timeChord(b *bar, d *draft, at music.Frac, alone bool) (music.Frac, error) {
 	if d.length.Less(shortest) || !valueFits(d.length) {
 		return at, d.at.fail("a note of this length has no value", "the shortest is a 256th")
 	}
@@ -273,8 +278,10 @@ func (p *parser) timeChord(b *bar, d *draft, at music.Frac) (music.Frac, error) 
 		return total, nil
 	}
 	values := split(at, d.length, b.metre)
-	if d.IsRest() && (d.WholeRest || at.IsZero() && d.length == b.metre.Bar() && d.tuplet == nil) {
+	if alone && d.IsRest() && d.length == b.metre.Bar() && d.tuplet == nil {
 		d.WholeRest = true
+	}
+	if d.WholeRest {
 		values = []score.Value{{Type: score.Whole}}
 	}
 	for i, piece := range d.split(len(values)) {

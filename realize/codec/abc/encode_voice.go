@@ -204,7 +204,7 @@ func (l *voiceWriter) measure(i int) string {
 	for l.next < len(l.chords) && l.p.Chords[l.chords[l.next]].Measure == i {
 		k := l.chords[l.next]
 		c := &l.p.Chords[k]
-		if c.Grace != nil && c.Grace.After && at.Less(c.Onset) {
+		if at.Less(c.Onset) {
 			b.WriteString(l.gap(at, c.Onset))
 			at = c.Onset
 		}
@@ -212,10 +212,11 @@ func (l *voiceWriter) measure(i int) string {
 			b.WriteString(l.graces(i))
 			continue
 		}
-		if at.Less(c.Onset) {
-			b.WriteString(l.gap(at, c.Onset))
+		blank := " "
+		if joined(c) {
+			blank = "" // a beam goes on over the change
 		}
-		b.WriteString(l.changes(c.Onset))
+		b.WriteString(l.changes(c.Onset, blank))
 		b.WriteString(l.chord(k, i))
 		at = c.End()
 		l.next++
@@ -228,22 +229,22 @@ func (l *voiceWriter) measure(i int) string {
 }
 
 // changes writes the tempo, clef and key changes up to onset.
-func (l *voiceWriter) changes(onset music.Frac) string {
+func (l *voiceWriter) changes(onset music.Frac, blank string) string {
 	var b strings.Builder
 	for len(l.tempos) > 0 && l.tempos[0].Onset.Cmp(onset) <= 0 {
 		if text := tempoText(l.tempos[0]); text != "" {
-			fmt.Fprintf(&b, " [Q:%s]", strings.ReplaceAll(text, "]", ")"))
+			fmt.Fprintf(&b, "%s[Q:%s]", blank, strings.ReplaceAll(text, "]", ")"))
 		}
 		l.tempos = l.tempos[1:]
 	}
 	for len(l.clefs) > 0 && l.clefs[0].Onset.Cmp(onset) <= 0 {
-		fmt.Fprintf(&b, " [K:clef=%s]", clefText(l.clefs[0]))
+		fmt.Fprintf(&b, "%s[K:clef=%s]", blank, clefText(l.clefs[0]))
 		l.clefs = l.clefs[1:]
 	}
 	for len(l.keys) > 0 && l.keys[0].Onset.Cmp(onset) <= 0 {
 		if k := l.keys[0]; k.Onset == onset && k.Key != l.key {
 			l.key = k.Key
-			fmt.Fprintf(&b, " [K:%s]", keyText(k.Key))
+			fmt.Fprintf(&b, "%s[K:%s]", blank, keyText(k.Key))
 		}
 		l.keys = l.keys[1:]
 	}
@@ -261,7 +262,7 @@ func (l *voiceWriter) gap(from, to music.Frac) string {
 				end = end.Min(onset)
 			}
 		}
-		b.WriteString(l.changes(from))
+		b.WriteString(l.changes(from, " "))
 		b.WriteString(" " + l.silence(end.Sub(from)))
 		from = end
 	}

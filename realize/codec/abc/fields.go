@@ -289,6 +289,10 @@ func (p *parser) keyFieldLine(text string, at place) error {
 		return nil
 	}
 	v := p.voice
+	if v.strand != v.strands[0] {
+		p.warn(at, "a key or clef changes in the voice itself, before its &")
+		return nil
+	}
 	if f.clef != nil {
 		p.setClef(v, f.clef)
 	}
