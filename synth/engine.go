@@ -34,6 +34,7 @@ type Engine struct {
 	voices [voiceCount]voice
 	ticks  [8]tick
 	room   *room
+	level  leveller
 	strike uint32 // counts strokes: seeds the noise of each
 
 	clicked int64 // frame after the latest click for a note
@@ -46,7 +47,7 @@ type Engine struct {
 // New returns a silent engine of so many frames a second, with a harpsichord
 // in equal temperament.
 func New(rate int) *Engine {
-	e := &Engine{rate: rate, room: newRoom(rate)}
+	e := &Engine{rate: rate, room: newRoom(rate), level: newLeveller(rate)}
 	e.instrument, _ = voicingOf("harpsichord")
 	return e
 }
@@ -152,6 +153,9 @@ func (e *Engine) due() {
 	at := e.now - e.origin
 	for ; e.note < len(p.notes) && p.notes[e.note].Start <= at; e.note++ {
 		if n := p.notes[e.note]; n.Start == at {
+			if !e.instrument.touch {
+				n.End += p.lean[e.note]
+			}
 			e.start(n)
 		}
 	}
@@ -295,6 +299,7 @@ func (e *Engine) render(dst []float32) {
 		}
 	}
 	e.room.add(left, right, wetL, wetR)
+	e.level.apply(left, right)
 	for i := range e.ticks {
 		e.ticks[i].add(left, right)
 	}

@@ -195,6 +195,69 @@ func TestSameKeyAgain(t *testing.T) {
 	assert.Greater(t, after, before, "struck anew")
 }
 
+func TestLeaning(t *testing.T) {
+	seq := func(strength float32) synth.Sequence {
+		return synth.Sequence{Notes: []synth.Note{
+			{Start: 0, End: rate / 2, Key: 74, Strength: strength},
+			{Start: rate / 2, End: rate, Key: 72, Strength: 0.5},
+		}, Length: rate}
+	}
+	for _, inst := range synth.Instruments() {
+		plain := synth.RenderSequence(rate, inst.Key, tuning.Tuning{}, seq(0.6))
+		leant := synth.RenderSequence(rate, inst.Key, tuning.Tuning{}, seq(0.8))
+		loud := func(x []float32) float64 { return rms(x[:rate]) }
+		over := func(x []float32) float64 { // the first note, 30 to 80 ms into the second
+			y := make([]float64, rate)
+			for i := range y {
+				y[i] = float64(x[2*i])
+			}
+			_, level := phase(y, rate/2+rate*3/100, rate/20, tuning.Tuning{}.Hz(74, 0))
+			return level
+		}
+		switch {
+		case inst.Key == "click":
+			assert.Equal(t, plain, leant)
+		case inst.Touch:
+			assert.Greater(t, loud(leant), 1.3*loud(plain), "%s leans by loudness", inst.Key)
+		default:
+			assert.InDelta(t, loud(plain), loud(leant), 1e-9, inst.Key)
+			assert.Greater(t, over(leant), 2*over(plain), "%s leans by length", inst.Key)
+		}
+	}
+}
+
+// Taking over, changing the instrument and stopping make no click: no step
+// between samples is larger than the music's own.
+func TestNoClickOnChange(t *testing.T) {
+	for _, inst := range synth.Instruments() {
+		if inst.Key == "click" {
+			continue
+		}
+		largest := func(x []float32) (d float64) {
+			for i := 1; i < len(x); i++ {
+				d = max(d, math.Abs(float64(x[i]-x[i-1])))
+			}
+			return d
+		}
+		e := engine(t, inst.Key)
+		e.Play(synth.Sequence{Notes: []synth.Note{
+			{Start: 0, End: 10 * rate, Key: 48, Strength: 0.6}, {Start: 0, End: 10 * rate, Key: 64, Strength: 0.6},
+		}, Length: 10 * rate})
+		frames(e, rate)
+		before := largest(frames(e, rate/2))
+		e.Replace(synth.Sequence{Length: rate}, e.Rendered()+1000)
+		assert.LessOrEqual(t, largest(frames(e, 4000)), 1.6*before+0.004, "%s, taken over", inst.Key)
+
+		e.Play(synth.Sequence{Notes: []synth.Note{{Start: 0, End: 10 * rate, Key: 50, Strength: 0.6}}, Length: 10 * rate})
+		frames(e, rate)
+		before = largest(frames(e, rate/2))
+		require.NoError(t, e.SetInstrument("organ"))
+		assert.LessOrEqual(t, largest(frames(e, 4000)), 1.1*before+0.0005, "%s, instrument", inst.Key)
+		e.Stop()
+		assert.LessOrEqual(t, largest(frames(e, 4000)), 1.6*before+0.004, "%s, stopped", inst.Key)
+	}
+}
+
 func TestUnknownInstrument(t *testing.T) {
 	assert.Error(t, synth.New(rate).SetInstrument("kazoo"))
 }

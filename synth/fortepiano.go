@@ -12,7 +12,7 @@ var viennese = hammer{
 
 func buildFortepiano(v *voice, s stroke) {
 	struck(v, s, viennese)
-	v.scale(0.080 * touchLevel(s.strength))
+	v.scale(0.100 * touchLevel(s.strength))
 	knock(v, 0.014*touchLevel(s.strength))
 	v.rise = int(v.rate * 0.0009)
 	v.noise[0].strike(burst{level: 0.006 * s.strength, hz: 900, breadth: 1200, t60: 0.03}, v.rate)

@@ -31,15 +31,20 @@ func buildHarpsichordFull(v *voice, s stroke) {
 	pluck(v, s, 0.084, &backEight, &frontEight, &fourFoot)
 }
 
+// apart is how many partials of a key's strings are kept apart, and beat;
+// above, one stands for all of them.
+const apart = 22
+
 func pluck(v *voice, s stroke, level float64, quills ...*quill) {
 	for i, q := range quills {
 		away := 0.0 // no two strings are ever quite together
 		if len(quills) > 1 {
 			away = [...]float64{-0.2, 0.3, 0.2}[i]
 		}
-		pluckedString(v, s, *q, away)
+		pluckedString(v, s, *q, away, i == 0)
 	}
 	v.scale(level)
+	v.rise = int(v.rate * 0.0004)
 	knock(v, 0.008)
 	v.noise[0].strike(burst{level: 0.006 * float64(len(quills)), hz: 3100, breadth: 2500, t60: 0.014}, v.rate)
 	v.damp = damping{
@@ -49,20 +54,26 @@ func pluck(v *voice, s stroke, level float64, quills ...*quill) {
 	}
 }
 
-func pluckedString(v *voice, s stroke, q quill, cents float64) {
+// pluckedString adds one register's string; first is the one that also
+// stands for the others' highest partials.
+func pluckedString(v *voice, s stroke, q quill, cents float64, first bool) {
 	key := s.key + 12*q.octave
 	f0 := strayed(s.hz, cents) * math.Exp2(float64(q.octave))
 	place := q.place * math.Exp2(float64(key-36)/30)
 	loss := math.Ln10 * 3 / (8.0 * math.Exp2(-float64(key-36)/26))
 	const stiff = 2.2e-5
-	for n := 1.0; n <= 48; n++ {
+	last := 120.0
+	if !first {
+		last = apart
+	}
+	for n := 1.0; n <= last; n++ {
 		hz := n * f0 * math.Sqrt((1+stiff*n*n)/(1+stiff))
-		if hz > 13000 {
+		if hz > 12000 {
 			break
 		}
 		amp := math.Sin(n*math.Pi*place) / math.Pow(n, 0.75)
 		amp *= radiated(hz, 180) * math.Exp(-hz/5200)
-		v.add(hz, amp*q.level, math.Ln10*3/(loss+1.5e-7*hz*hz), 0)
+		v.add(hz, amp*q.level, math.Ln10*3/(loss+1.5e-7*hz*hz), bridgePhase(hz))
 	}
 }
 
@@ -78,6 +89,10 @@ func radiated(hz, first float64) float64 {
 	r := hz * hz / (first * first)
 	return r / (1 + r)
 }
+
+// bridgePhase spreads the partials' phases as stiffness and soundboard do, so
+// that a note does not begin with all of them in one spike.
+func bridgePhase(hz float64) float64 { return -math.Pi * 0.3e-6 * hz * hz }
 
 // knock is the case and soundboard answering the stroke itself.
 func knock(v *voice, level float64) {

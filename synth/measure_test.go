@@ -17,13 +17,15 @@ import (
 func phase(x []float64, from, frames int, hz float64) (angle, level float64) {
 	var sum complex128
 	weight := 0.0
+	turn := cmplx.Rect(1, -2*math.Pi*hz/rate)
+	at := cmplx.Rect(1, -2*math.Pi*hz*float64(from)/rate)
 	for i := range frames {
-		u := float64(i) / float64(frames)
 		// Blackman-Harris: neighbours four bins away are 92 dB down.
-		w := 0.35875 - 0.48829*math.Cos(2*math.Pi*u) + 0.14128*math.Cos(4*math.Pi*u) - 0.01168*math.Cos(6*math.Pi*u)
-		t := float64(from + i)
-		sum += complex(w*x[from+i], 0) * cmplx.Exp(complex(0, -2*math.Pi*hz*t/rate))
+		c := math.Cos(2 * math.Pi * float64(i) / float64(frames))
+		w := 0.35875 - 0.48829*c + 0.14128*(2*c*c-1) - 0.01168*(4*c*c*c-3*c)
+		sum += complex(w*x[from+i], 0) * at
 		weight += w
+		at *= turn
 	}
 	return cmplx.Phase(sum), 2 * cmplx.Abs(sum) / weight
 }

@@ -2,6 +2,7 @@ package synth
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -9,6 +10,7 @@ import (
 // and every key let go a moment before it is struck again.
 type plan struct {
 	notes     []Note
+	lean      []int64 // frames each note is held over on instruments without touch
 	clicks    []Click
 	length    int64
 	loop      bool
@@ -38,8 +40,32 @@ func newPlan(seq Sequence, rate int) *plan {
 	if p.loop {
 		p.liftAcrossLoop(last, lift)
 	}
+	p.lean = make([]int64, len(p.notes))
+	next := map[int]int64{} // key → where it must be up
+	for i := len(p.notes) - 1; i >= 0; i-- {
+		n := p.notes[i]
+		up, ok := next[n.Key]
+		if !ok {
+			up = math.MaxInt64
+		}
+		p.lean[i] = max(0, min(leaning(n.Strength, rate), up-n.End))
+		next[n.Key] = n.Start - lift
+	}
 	return p
 }
+
+// leanMS is the most a leaning note is held over what follows.
+const leanMS = 90
+
+// leaning returns how long a note stronger than plain is held over where it
+// cannot be louder: harpsichord and organ lean by length.
+func leaning(strength float32, rate int) int64 {
+	over := min(max(float64(strength-plain), 0)/0.3, 1)
+	return int64(over * leanMS / 1000 * float64(rate))
+}
+
+// plain is the strength of a note without stress.
+const plain = 0.6
 
 // merged sorts the notes and makes one note of those that strike the same key
 // at the same frame: the longest and strongest of them.

@@ -114,17 +114,3 @@ func anyLouder(x []float64, than float64) bool {
 	}
 	return false
 }
-
-// kneeAt is the level up to which the output is exactly what was mixed.
-const kneeAt = 0.8
-
-// knee bends what is louder softly below 1, so that no crowd of notes clips.
-func knee(x float64) float64 {
-	switch {
-	case x > kneeAt:
-		return kneeAt + (1-kneeAt)*math.Tanh((x-kneeAt)/(1-kneeAt))
-	case x < -kneeAt:
-		return -kneeAt + (1-kneeAt)*math.Tanh((x+kneeAt)/(1-kneeAt))
-	}
-	return x
-}

@@ -26,7 +26,7 @@ func struck(v *voice, s stroke, h hammer) {
 	stiff := h.stiff * stiffness(s.key)
 	soft := h.soft * math.Exp2(float64(s.key-60)/30+h.touch*(s.strength-0.6))
 	low, high := strayed(s.hz, -h.spread/2)/s.hz, strayed(s.hz, h.spread/2)/s.hz
-	for n := 1.0; n <= 52; n++ {
+	for n := 1.0; n <= 100; n++ {
 		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
 		if hz > 10000 {
 			break
@@ -34,12 +34,13 @@ func struck(v *voice, s stroke, h hammer) {
 		amp := math.Sin(n*math.Pi*h.place) * radiated(hz, h.first)
 		amp /= 1 + math.Pow(hz/soft, h.slope)
 		decay := math.Ln10 * 3 / (loss + h.loss*hz*hz)
+		phase := bridgePhase(hz)
 		if n > 20 {
-			v.add(hz, amp, decay*0.7, 0)
+			v.add(hz, amp, decay*0.7, phase)
 			continue
 		}
-		v.add(hz*low, amp*(1-h.after), decay*0.6, 0)
-		v.add(hz*high, amp*h.after, decay*1.8, 0)
+		v.add(hz*low, amp*(1-h.after), decay*0.6, phase)
+		v.add(hz*high, amp*h.after, decay*1.8, phase)
 	}
 }
 

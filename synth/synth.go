@@ -19,7 +19,8 @@ type Note struct {
 	Key int
 	// Cents moves the pitch; 0 is the tuning's.
 	Cents float64
-	// Strength is 0 to 1; 0.6 is plain.
+	// Strength is 0 to 1; 0.6 is plain. Where touch makes no difference a
+	// stronger note is held a little over the next instead.
 	Strength float32
 }
 
