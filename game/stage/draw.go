@@ -112,10 +112,25 @@ func (p *painter) inkFor(it *engrave.Item) ink {
 			}
 		}
 	}
-	if it.Ornament != "" && it.Ornament == p.frame.Selected && it.Layer >= engrave.LayerSign {
+	if p.frame.Selected != "" && (it.Ornament == p.frame.Selected && it.Layer >= engrave.LayerSign || p.chosenPart(it)) {
 		return p.accent
 	}
 	return p.inks[min(int(it.Layer), layers-1)]
+}
+
+// chosenPart reports whether a beam or slur of the line as played, which can
+// belong to several notes, stands among those of the chosen ornament.
+func (p *painter) chosenPart(it *engrave.Item) bool {
+	if it.Layer != engrave.LayerPlayed || it.Ornament != "" || it.Kind != engrave.KindBeam && it.Kind != engrave.KindCurve {
+		return false
+	}
+	for i := range p.chosenBox {
+		b := &p.chosenBox[i]
+		if it.X >= b.Left-0.2 && it.X2 <= b.Right+0.2 && it.Y >= b.Top-1.5 && it.Y <= b.Bottom+1.5 {
+			return true
+		}
+	}
+	return false
 }
 
 // item adds one item.
@@ -290,7 +305,8 @@ func (p *painter) head() {
 				continue
 			}
 			if it.Kind == engrave.KindLine && it.Y == it.Y2 && it.X2 > f.Layout.HeadWidth-1 {
-				it.X2 = max(it.X2, f.Layout.Left+offX/p.scale) // to where the music begins
+				// Staff lines go on to where the music begins, and over the fading.
+				it.X2 = max(it.X2, min(it.X2+1, f.Layout.Right+offX/p.scale), f.Layout.Left+(offX+1)/p.scale)
 			}
 			p.item(&it, p.inks[layer])
 		}
