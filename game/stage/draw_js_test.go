@@ -212,7 +212,7 @@ func TestPickedOut(t *testing.T) {
 	assert.Equal(t, red, at(46, 20), "the played note of the chosen ornament")
 	assert.Equal(t, black4, at(76, 20), "another note")
 	assert.Equal(t, green, at(37, 20), "the ground of the chosen ornament")
-	assert.Equal(t, white, at(30, 20), "beside it")
+	assert.Equal(t, white, at(62, 20), "beside it")
 	assert.Equal(t, blue, at(91, 5), "a mark")
 	assert.Equal(t, red, at(95, 40), "the fixed line")
 
