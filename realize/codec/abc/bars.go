@@ -199,14 +199,19 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 			chords++
 		}
 	}
+	// Small notes up to here lean on a chord; those after it close one.
+	leans := leaning(items, 0)
 	for k := range items {
 		it := &items[k]
 		switch {
 		case it.chord != nil && it.chord.Grace != nil:
-			if err := p.timeGrace(b, it.chord, at, items[k:]); err != nil {
+			if err := p.timeGrace(b, it.chord, at, k >= leans); err != nil {
 				return at, err
 			}
 		case it.chord != nil:
+			if k >= leans {
+				leans = leaning(items, k+1)
+			}
 			length, err := p.timeChord(b, it.chord, at, chords == 1)
 			if err != nil {
 				return at, err
@@ -242,23 +247,29 @@ func (p *parser) wedge(b *bar, st *strand, it *item, at music.Frac) {
 	}
 }
 
-// timeGrace gives a small note its value and place.
-func (p *parser) timeGrace(b *bar, d *draft, at music.Frac, rest []item) error {
+// leaning returns the index of the next ordinary chord from k on, which the
+// small notes before it lean on; k itself where a rest or nothing comes first.
+func leaning(items []item, k int) int {
+	for i := k; i < len(items); i++ {
+		if c := items[i].chord; c != nil && c.Grace == nil {
+			if len(c.Notes) == 0 {
+				break // a rest: small notes close what was before
+			}
+			return i
+		}
+	}
+	return k
+}
+
+// timeGrace gives a small note its value and place. A closing one belongs to
+// the chord before.
+func (p *parser) timeGrace(b *bar, d *draft, at music.Frac, closes bool) error {
 	value, ok := valueOf(d.length)
 	if !ok || d.length.Less(shortest) {
 		return d.at.fail("a small note of this length has no value", "write {g}, {g2} or {g/2}")
 	}
 	d.Value, d.Onset = value, at
-	d.Grace.After = true
-	for _, it := range rest {
-		if it.chord != nil && it.chord.Grace == nil && len(it.chord.Notes) > 0 {
-			d.Grace.After = false
-			break
-		}
-		if it.chord != nil && it.chord.Grace == nil {
-			break // a rest: the small note closes what was before
-		}
-	}
+	d.Grace.After = closes
 	b.chords = append(b.chords, d)
 	return nil
 }

@@ -27,6 +27,10 @@ func (p *parser) build() (*score.Passage, error) {
 		Year:     p.year,
 		Part:     "P1",
 	}
+	p.voices = slices.DeleteFunc(p.voices, func(v *voice) bool {
+		return v.implied && len(v.bars) == 0 && len(p.voices) > 1
+	})
+	b.out.Tempos = slices.Clone(p.tempos)
 	staves := p.staves()
 	b.out.Staves = len(staves)
 	b.measures()

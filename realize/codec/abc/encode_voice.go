@@ -141,8 +141,10 @@ func (l *voiceWriter) prepareTuplets() {
 // prepareMarks finds the chord each mark stands before.
 func (l *voiceWriter) prepareMarks() {
 	put := func(onset music.Frac, text string) {
-		for _, i := range l.chords {
-			if c := &l.p.Chords[i]; c.Grace == nil && c.Onset.Cmp(onset) >= 0 {
+		// Chords of a voice stand in order of time.
+		k, _ := slices.BinarySearchFunc(l.chords, onset, func(i int, at music.Frac) int { return l.p.Chords[i].Onset.Cmp(at) })
+		for ; k < len(l.chords); k++ {
+			if i := l.chords[k]; l.p.Chords[i].Grace == nil {
 				l.before[i] = append(l.before[i], text)
 				return
 			}
@@ -269,17 +271,17 @@ func (l *voiceWriter) gap(from, to music.Frac) string {
 	return b.String()
 }
 
-// upcoming lists the onsets of the next changes.
+// upcoming lists the onset of the next change of each kind.
 func (l *voiceWriter) upcoming() []music.Frac {
 	var onsets []music.Frac
-	for _, t := range l.tempos {
-		onsets = append(onsets, t.Onset)
+	if len(l.tempos) > 0 {
+		onsets = append(onsets, l.tempos[0].Onset)
 	}
-	for _, c := range l.clefs {
-		onsets = append(onsets, c.Onset)
+	if len(l.clefs) > 0 {
+		onsets = append(onsets, l.clefs[0].Onset)
 	}
-	for _, k := range l.keys {
-		onsets = append(onsets, k.Onset)
+	if len(l.keys) > 0 {
+		onsets = append(onsets, l.keys[0].Onset)
 	}
 	return onsets
 }

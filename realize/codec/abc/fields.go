@@ -15,7 +15,7 @@ type parser struct {
 	title    []string
 	composer string
 	year     int
-	tempos   []item // from the header
+	tempos   []score.Tempo // from the header
 	unit     music.Frac
 	metre    music.Metre
 	hasUnit  bool
@@ -165,7 +165,7 @@ func (p *parser) field(name rune, text string, at place) error {
 		if p.body {
 			p.voice.annotate(item{tempo: tempo})
 		} else {
-			p.tempos = append(p.tempos, item{tempo: tempo})
+			p.tempos = append(p.tempos, *tempo)
 		}
 	case 'K':
 		return p.keyFieldLine(text, at)
@@ -207,10 +207,9 @@ func (p *parser) startBody() {
 		p.dress(v)
 	}
 	if len(p.voices) == 0 {
-		p.voiceNamed("1")
+		p.voiceNamed("1").implied = true
 	}
 	p.voice = p.voices[0]
-	p.voices[0].waiting = append(p.voices[0].waiting, p.tempos...)
 }
 
 // dress gives a voice what the header set.
