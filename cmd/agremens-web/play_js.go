@@ -2,6 +2,7 @@ package main
 
 import (
 	"agremens/game/desk"
+	"agremens/game/engrave"
 	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/synth"
@@ -82,7 +83,7 @@ func (a *app) finish() {
 	dom.WakeLock(false)
 	if result := r.Result(); result != nil {
 		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps())
-		a.marks = nil
+		a.marks = a.layout.MarkItems(taps(r.Marks()))
 		a.setState("result")
 	} else {
 		a.setState("ready")
@@ -146,4 +147,16 @@ func (a *app) tapping() bool {
 		return a.pending.plan.Settings.Tap != round.NoHand
 	}
 	return false
+}
+
+// taps turns the marks of a round into those of the staff.
+func taps(marks []round.Mark) []engrave.Tap {
+	out := make([]engrave.Tap, len(marks))
+	for i, m := range marks {
+		out[i] = engrave.Tap{
+			Note: m.Note, Ornament: m.Ornament, Index: m.Index,
+			Wanted: m.Wanted, At: m.At, Missed: m.Missed, Staff: int(m.Hand) + 1,
+		}
+	}
+	return out
 }

@@ -59,6 +59,9 @@ type Round struct {
 	taps  []tap.Tap
 	heard []float64 // heard times of the wants so far, passes of a repeat included
 
+	wants []tap.Want // as judged
+	made  []tap.Tap  // as judged
+
 	broken int // gaps and jumps before the start
 	gaps   int // and since
 	lead   *float64
@@ -207,7 +210,8 @@ func (r *Round) finish(now float64, c Clock) {
 	for _, d := range c.Doubtful() {
 		doubtful = append(doubtful, tap.Span{From: d.From, To: d.To})
 	}
-	result := tap.Judge(wants, r.judged(wants), tap.Options{
+	r.wants, r.made = wants, r.judged(wants)
+	result := tap.Judge(r.wants, r.made, tap.Options{
 		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: doubtful, Alone: r.plan.Alone,
 	})
 	r.result = &result

@@ -229,3 +229,25 @@ func TestAnotherTempoJoinsAtTheNextBeat(t *testing.T) {
 		assert.Equal(t, tc.want, r.JoinAt(slow, tc.rendered, played.Beats), tc.name)
 	}
 }
+
+func TestMarksStandWhereTheTapsFell(t *testing.T) {
+	plan := build(t, round.Settings{From: 1, To: 2, Tap: round.RightHand})
+	c := &steadyClock{}
+	r := round.Start(plan, 0, c, nil)
+	r.Tick(1000, c)
+	heard := func(i int) float64 { ms, _ := c.HeardAt(float64(plan.Frames[i])); return ms }
+	// The first 50 ms late, the second missed, one too many half a quarter
+	// after the third; a quarter lasts 500 ms.
+	r.Tap(heard(0)+50, perf.Right)
+	r.Tap(heard(2), perf.Right)
+	r.Tap(heard(2)+250, perf.Right)
+	r.Tap(heard(3), perf.Right)
+	for now := 1000.0; r.State() != round.Result; now += 20 {
+		r.Tick(now, c)
+	}
+	marks := r.Marks()
+	require.Len(t, marks, 5)
+	assert.InDelta(t, marks[0].Wanted+0.1, marks[0].At, 1e-9)
+	assert.True(t, marks[1].Missed)
+	assert.InDelta(t, marks[2].Wanted+0.5, marks[3].At, 1e-9, "the extra tap")
+}
