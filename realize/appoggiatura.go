@@ -68,6 +68,10 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		values = append(values, room.length.Add(more).Sub(length))
 		notes := lay(room.from, append(append([]tone{}, small...), main), values, true)
 		notes[0].Strength = 1.15
+		if sh.cut {
+			last := &notes[len(notes)-1]
+			last.Dur = last.Dur.Mul(music.F(1, 2))
+		}
 		notes = append(notes, pl.leaningAlso(room.from, length, more)...)
 		var borrows []Borrow
 		if more.Sign() > 0 {

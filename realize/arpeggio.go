@@ -23,6 +23,9 @@ func (pl *place) rollUnit(notes int, length music.Frac) music.Frac {
 // end. Steps are unused; sh.at is 1 where the roll comes before the beat.
 func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 	c := pl.chord
+	if sh.from == 2 {
+		return pl.batteryNotes(room)
+	}
 	order := make([]int, len(c.Notes))
 	for i := range order {
 		order[i] = i
@@ -44,6 +47,34 @@ func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 		notes = append(notes, n)
 	}
 	sortNotes(notes)
+	return notes
+}
+
+// batteryNotes breaks the chord up and down again through its length.
+func (pl *place) batteryNotes(room figureRoom) []Note {
+	c := pl.chord
+	if len(c.Notes) < 2 {
+		return nil
+	}
+	var cycle []int
+	for j := range c.Notes {
+		cycle = append(cycle, j)
+	}
+	for j := len(c.Notes) - 2; j > 0; j-- {
+		cycle = append(cycle, j)
+	}
+	n := int64(len(cycle))
+	unit := room.length.Div(music.Int(n))
+	for pl.seconds(unit) > .16 {
+		unit, n = unit.Mul(music.F(1, 2)), n*2
+	}
+	var notes []Note
+	for k := range n {
+		j := cycle[int(k)%len(cycle)]
+		note := Note{Pitch: c.Notes[j].Pitch, Onset: room.from.Add(unit.Mul(music.Int(k))), Dur: unit, Strength: 1, Measured: true}
+		note.Degree = note.Pitch.Diatonic() - pl.pitch.Diatonic()
+		notes = append(notes, note)
+	}
 	return notes
 }
 

@@ -1,7 +1,6 @@
 package realize
 
 import (
-	"fmt"
 	"slices"
 	"sort"
 
@@ -173,8 +172,8 @@ func (pl *place) within(sh *shape) ([]Note, []Borrow, bool) {
 	if pl.rolled != "" && pl.figure != arpeggioFigure {
 		before = pl.rollUnder(&room)
 	}
-	takesPrefix := sh.time == lean || sh.time == early || sh.time == printed || sh.time == shake || sh.time == plain || sh.time == closing
-	if len(pl.prefixTones) > 0 && (!takesPrefix || len(sh.steps) > 0 && sh.time != shake) {
+	takesPrefix := sh.absorbs || sh.time == lean || sh.time == early || sh.time == printed || sh.time == shake || sh.time == plain || sh.time == closing
+	if len(pl.prefixTones) > 0 && !sh.absorbs && (!takesPrefix || len(sh.steps) > 0 && sh.time != shake) {
 		before = append(before, pl.leadIn(&room)...)
 	}
 	if len(pl.suffixTones) > 0 && sh.time != shake && sh.time != plain && sh.time != closing {
@@ -268,5 +267,3 @@ func (pl *place) speed(notes []Note) float64 {
 	}
 	return 1 / pl.seconds(least)
 }
-
-var _ = fmt.Sprint

@@ -22,8 +22,6 @@ const (
 	shake
 	// late: the principal first, then the figure in the last part of the room.
 	late
-	// twoDots: a turn between two dots; the next note loses half; see turn.go.
-	twoDots
 	// lean: small note and principal by a rule of length, see appoggiatura.go.
 	lean
 	// early: the small notes before the beat, in the time of the note before.
@@ -82,6 +80,9 @@ type shape struct {
 	at       music.Frac // late: where the figure begins, as a share
 	endUpper bool       // a shake that ends on the upper note, before a written ending
 	raised   bool       // the lower neighbour a semitone below
+	absorbs  bool       // the small notes before it are part of the shape
+	beyond   music.Frac // shares: what the next note gives, as a share of the room
+	cut      bool       // lean: the principal is let go half-way
 }
 
 // figureRoom is the stretch of time a figure fills.
@@ -162,15 +163,7 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		}
 		return lay(room.from, pl.tones(sh.steps, sh.raised), values, true), nil, true
 	case shares:
-		values := make([]music.Frac, n)
-		for i := range values {
-			values[i] = room.length.Mul(sh.d[i])
-		}
-		tones := pl.tones(sh.steps, sh.raised)
-		if sh.joined {
-			tones[0].tied = true
-		}
-		return sounded(lay(room.from, tones, values, true)), nil, true
+		return pl.sharedNotes(sh, room)
 	case snap:
 		hold := sh.hold
 		if hold.IsZero() {
@@ -189,7 +182,7 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		return lay(room.from, tones, values, true), nil, true
 	case shake:
 		return pl.shakeNotes(sh, room)
-	case late, twoDots, assimilated:
+	case late, assimilated:
 		return pl.turnNotes(sh, room)
 	case lean, early, printed, closing:
 		return pl.smallNotes(sh, room)
@@ -201,6 +194,31 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		return pl.strokeNotes(sh, room)
 	}
 	return nil, nil, false
+}
+
+// sharedNotes lays printed shares over the room, and over part of the next
+// note's time where the shape asks for it.
+func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool) {
+	length := room.length
+	var borrows []Borrow
+	if sh.beyond.Sign() > 0 {
+		more := room.length.Mul(sh.beyond)
+		id := nextID(pl)
+		if id == "" || pl.after.Dur.Cmp(more.Mul(music.Int(2))) < 0 {
+			return nil, nil, false
+		}
+		length = length.Add(more)
+		borrows = []Borrow{{Note: id, Amount: more, After: true}}
+	}
+	values := make([]music.Frac, len(sh.steps))
+	for i := range values {
+		values[i] = length.Mul(sh.d[i])
+	}
+	tones := pl.tones(sh.steps, sh.raised)
+	if sh.joined {
+		tones[0].tied = true
+	}
+	return sounded(lay(room.from, tones, values, true)), borrows, true
 }
 
 // plainNotes is the printed note, with the chord notes that the ornament

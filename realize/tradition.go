@@ -53,7 +53,7 @@ type rule struct {
 	from []string // keys of sources
 }
 
-var traditions = []*tradition{&bach, &vienna}
+var traditions = []*tradition{&english, &french, &bach, &berlin, &vienna, &london, &romantic}
 
 // Traditions lists the traditions in order of time.
 func Traditions() []TraditionInfo {
@@ -105,6 +105,12 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 	return t
 }
 
-// laterOf moves on to the next practice where a composer's late years ask
-// for it.
-func laterOf(t *tradition, year int) *tradition { return t }
+// laterOf moves on to the next practice where a composer's late years ask for
+// it: from middle Beethoven on a trill starts on the main note. Common
+// practice; the sources for c. 1800 disagree.
+func laterOf(t *tradition, year int) *tradition {
+	if t == &vienna && year >= 1805 {
+		return &romantic
+	}
+	return t
+}

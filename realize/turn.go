@@ -19,17 +19,6 @@ func (pl *place) turnNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool) 
 			values = append(values, room.length.Sub(first).Div(music.Int(int64(n-1))))
 		}
 		return lay(room.from, tones, values, true), nil, true
-	case twoDots:
-		// Dotted note, turn between two dots, and half of the next note:
-		// C.P.E. Bach 1753, 4 para 24.
-		if pl.after == nil || pl.after.IsRest() || pl.after.Dur.Mul(music.Int(3)) != room.length {
-			return nil, nil, false
-		}
-		part := room.length.Mul(music.F(1, 18))
-		half := room.length.Mul(music.F(1, 2))
-		values := []music.Frac{half, part, part, part, half}
-		give := pl.after.Dur.Mul(music.F(1, 2))
-		return lay(room.from, tones, values, true), []Borrow{{Note: nextID(pl), Amount: give, After: true}}, true
 	case assimilated:
 		// Against triplets the dotted rhythm takes their time: the next note
 		// enters with their last third.
