@@ -13,9 +13,9 @@ import (
 // bind connects the page's controls with the desk.
 func (a *app) bind() {
 	dom.SetOptions("play", []dom.Option{
-		{Key: "", Label: "both; while I tap, the other hand"},
-		{Key: "both", Label: "both hands"}, {Key: "right", Label: "right hand"},
-		{Key: "left", Label: "left hand"}, {Key: "none", Label: "neither, only the beat"},
+		{Key: "", Label: "as fits"},
+		{Key: "both", Label: "both"}, {Key: "right", Label: "right"},
+		{Key: "left", Label: "left"}, {Key: "none", Label: "neither"},
 	}, "")
 	dom.OnClick("listen", func() { a.start(false) })
 	dom.OnClick("tap", func() { a.start(true) })
@@ -61,6 +61,18 @@ func (a *app) bindTempo() {
 			a.say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets.")
 		}
 		a.settled()
+	})
+	dom.OnChange("goal", func() {
+		// An empty field goes back to what the score says.
+		beats, _ := strconv.ParseFloat(dom.Value("goal"), 64)
+		if beats != 0 && (beats < 10 || beats > 400) {
+			a.say("A goal tempo lies between 10 and 400 beats a minute.")
+			a.show()
+			return
+		}
+		a.desk.SetGoal(beats)
+		a.changed()
+		a.resound()
 	})
 }
 

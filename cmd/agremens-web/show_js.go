@@ -111,6 +111,7 @@ func (a *app) showControls() {
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
 	dom.SetText("tempo-unit", d.BeatWord()+" a minute")
+	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""
 	if d.HearSet {
