@@ -47,6 +47,14 @@ func (e *engraver) drawColumns(lo, hi int, signatures float64) {
 	for _, g := range groups {
 		e.drawBeams(g)
 	}
+	for i := lo; i < hi; i++ {
+		k := &e.cols[i]
+		for _, j := range k.chords {
+			if c := &e.chords[j]; c.rest() {
+				e.drawRest(c, k)
+			}
+		}
+	}
 	e.drawTies(list)
 	for _, i := range list {
 		e.drawClose(&e.chords[i])
@@ -78,7 +86,6 @@ func (e *engraver) groupsOf(list []int) []*group {
 
 func (e *engraver) drawChord(c *chord, k *col) {
 	if c.rest() {
-		e.drawRest(c, k)
 		return
 	}
 	e.drawLedgers(c)

@@ -70,7 +70,7 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 // write appends an ornament's chosen notes as chords with legal values.
 func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]string) {
 	choice := &o.Choices[o.Chosen]
-	chords, index := writeOut(choice, o)
+	chords, index, tuplets := writeOut(choice, o)
 	if len(chords) == 0 {
 		return
 	}
@@ -85,31 +85,12 @@ func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]
 		l.index[at] = index[i]
 		q.Chords = append(q.Chords, *c)
 	}
-	q.Tuplets = append(q.Tuplets, tuplets(chords, len(q.Chords)-len(chords))...)
-	l.segments = append(l.segments, seg)
-}
-
-// tuplets brackets neighbours that share a ratio.
-func tuplets(chords []score.Chord, base int) []score.Tuplet {
-	var out []score.Tuplet
-	for i := 0; i < len(chords); {
-		v := chords[i].Value
-		j := i
-		sum := music.Frac{}
-		whole := score.Value{Type: v.Type}.Quarters().Mul(music.Int(int64(max(1, v.Normal))))
-		for j < len(chords) && chords[j].Value.Actual == v.Actual && chords[j].Value.Normal == v.Normal {
-			sum = sum.Add(chords[j].Dur)
-			j++
-			if v.Actual > 0 && sum == whole {
-				break
-			}
-		}
-		if v.Actual > 1 {
-			out = append(out, score.Tuplet{From: base + i, To: base + j - 1, Actual: v.Actual, Normal: v.Normal, ShowNumber: true})
-		}
-		i = j
+	base := len(q.Chords) - len(chords)
+	for _, t := range tuplets {
+		t.From, t.To = t.From+base, t.To+base
+		q.Tuplets = append(q.Tuplets, t)
 	}
-	return out
+	l.segments = append(l.segments, seg)
 }
 
 // sort orders the chords by onset and keeps the side tables in step.

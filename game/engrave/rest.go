@@ -37,8 +37,9 @@ func restGlyph(c *score.Chord) font.Glyph {
 	return font.Rest128th
 }
 
-// restPosition puts a rest in the middle, or clear of the other voice.
-func (e *engraver) restPosition(c *chord, k *col) int {
+// restPosition puts a rest in the middle, or line by line clear of what the
+// other voices of its staff have at x.
+func (e *engraver) restPosition(c *chord, x float64) int {
 	base := 0
 	g := restGlyph(c.src)
 	if g == font.RestWhole {
@@ -53,30 +54,11 @@ func (e *engraver) restPosition(c *chord, k *col) int {
 	}
 	pos := base + side*4
 	b := font.Bounds(g)
-	// Away from the other voices' notes, line by line.
-	for range 12 {
-		top, bottom := -float64(pos)/2+float64(b.Top)-0.2, -float64(pos)/2+float64(b.Bottom)+0.2
-		clash := false
-		for _, i := range k.chords {
-			o := &e.chords[i]
-			if o == c || o.rest() || o.staff != c.staff {
-				continue
-			}
-			for _, h := range o.heads {
-				y := -float64(h.pos) / 2
-				clash = clash || h.staff == c.staff && y-0.5 < bottom && y+0.5 > top
-			}
-			if o.dir == side && o.voice != c.voice {
-				// A stem that points this way.
-				far := -float64(o.topHead().pos)/2 - stemLength
-				near := -float64(o.bottomHead().pos) / 2
-				if side < 0 {
-					near, far = -float64(o.topHead().pos)/2, -float64(o.bottomHead().pos)/2+stemLength
-				}
-				clash = clash || min(near, far) < bottom && max(near, far) > top && c.src.Dur.Cmp(o.src.Dur) != 0
-			}
-		}
-		if !clash {
+	half := float64(b.Right-b.Left)/2*c.scale + 0.1
+	sky := &e.staves[c.staff].sky
+	for range 14 {
+		top, bottom := -float64(pos)/2+float64(b.Top), -float64(pos)/2+float64(b.Bottom)
+		if side > 0 && bottom+0.2 <= sky.inkTop(x-half, x+half) || side < 0 && top-0.2 >= sky.inkBottom(x-half, x+half) {
 			break
 		}
 		pos += side * 2
@@ -84,13 +66,43 @@ func (e *engraver) restPosition(c *chord, k *col) int {
 	return pos
 }
 
+// merged reports whether two voices rest together: then one rest in the
+// middle stands for both, and the lower one is not printed.
+func (e *engraver) merged(c *chord, k *col) (both, silent bool) {
+	if c.voice == 0 {
+		return false, false
+	}
+	for _, i := range k.chords {
+		o := &e.chords[i]
+		if o == c || o.staff != c.staff {
+			continue
+		}
+		if !o.rest() {
+			return false, false
+		}
+		if o.src.Dur != c.src.Dur || o.src.WholeRest != c.src.WholeRest {
+			return false, false
+		}
+		both = true
+		silent = silent || o.voice < c.voice || o.voice == c.voice && o.index < c.index
+	}
+	return both, silent
+}
+
 func (e *engraver) drawRest(c *chord, k *col) {
 	g := restGlyph(c.src)
-	c.restPos = e.restPosition(c, k)
+	both, silent := e.merged(c, k)
+	if silent {
+		return
+	}
+	if both {
+		c.voice = 0
+	}
 	x := c.x
 	if c.src.WholeRest {
 		x = e.middleOfMeasure(c)
 	}
+	c.restPos = e.restPosition(c, x)
 	y := e.staves[c.staff].y - float64(c.restPos)/2
 	if (g == font.RestWhole || g == font.RestHalf) && (c.restPos > 4 || c.restPos < -4) {
 		lineY, w := y, width(g)/2+0.3

@@ -25,11 +25,15 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	}
 	pace := o.PerQuarter
 	if pace <= 0 {
-		pace = e.pace()
+		needs := e.paces(1)
 		for _, l := range lines {
-			pace = max(pace, l.e.pace()*playedScale)
+			needs = append(needs, l.e.paces(playedScale)...)
 		}
-		pace = min(max(pace, minPerQuarter), maxPerQuarter)
+		tempo := 0.0
+		if r != nil {
+			tempo = r.Tempo
+		}
+		pace = choosePace(needs, tempo)
 	}
 	start := e.start().Float()
 	e.place(func(t float64) float64 { return (t - start) * pace })

@@ -11,11 +11,14 @@ type skyline struct {
 
 const cellsPerSpace = 4
 
+// nothing is the top of an empty cell, below everything; its bottom is above.
+const nothing = 1000
+
 func newSkyline(left, right float64) skyline {
 	n := max(1, int((right-left)*cellsPerSpace)+2)
 	s := skyline{left: left, top: make([]float32, n), bottom: make([]float32, n)}
 	for i := range s.top {
-		s.top[i], s.bottom[i] = -2, 2 // the staff itself
+		s.top[i], s.bottom[i] = nothing, -nothing
 	}
 	return s
 }
@@ -36,8 +39,9 @@ func (s *skyline) add(b Box) {
 	}
 }
 
-// above returns the y above everything between x0 and x1.
-func (s *skyline) above(x0, x1 float64) float64 {
+// inkTop returns the y of the highest ink between x0 and x1, nothing where
+// there is none.
+func (s *skyline) inkTop(x0, x1 float64) float64 {
 	i, j := s.span(x0, x1)
 	y := s.top[i]
 	for _, v := range s.top[i:j] {
@@ -46,8 +50,8 @@ func (s *skyline) above(x0, x1 float64) float64 {
 	return float64(y)
 }
 
-// below returns the y below everything between x0 and x1.
-func (s *skyline) below(x0, x1 float64) float64 {
+// inkBottom returns the y of the lowest ink between x0 and x1.
+func (s *skyline) inkBottom(x0, x1 float64) float64 {
 	i, j := s.span(x0, x1)
 	y := s.bottom[i]
 	for _, v := range s.bottom[i:j] {
@@ -56,12 +60,18 @@ func (s *skyline) below(x0, x1 float64) float64 {
 	return float64(y)
 }
 
+// above returns the y above everything between x0 and x1, the staff included.
+func (s *skyline) above(x0, x1 float64) float64 { return min(-2, s.inkTop(x0, x1)) }
+
+// below returns the y below everything between x0 and x1, the staff included.
+func (s *skyline) below(x0, x1 float64) float64 { return max(2, s.inkBottom(x0, x1)) }
+
 // apart returns how far the middle lines of two staves must stand apart so
 // that nothing of the upper comes nearer than gap to anything of the lower.
 func apart(upper, lower *skyline, gap float64) float64 {
 	d := 0.0
 	for i := range min(len(upper.bottom), len(lower.top)) {
-		d = max(d, float64(upper.bottom[i]-lower.top[i])+gap)
+		d = max(d, float64(max(2, upper.bottom[i])-min(-2, lower.top[i]))+gap)
 	}
 	return d
 }

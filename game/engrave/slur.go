@@ -255,9 +255,9 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 			base := y0 + (y1-y0)*t
 			var top float64
 			if side > 0 {
-				top = base - (e.staves[staff].y + e.inkAbove(staff, x-0.2, x+0.2)) + clear
+				top = base - (e.staves[staff].y + e.staves[staff].sky.inkTop(x-0.2, x+0.2)) + clear
 			} else {
-				top = (e.staves[staff].y + e.inkBelow(staff, x-0.2, x+0.2)) - base + clear
+				top = (e.staves[staff].y + e.staves[staff].sky.inkBottom(x-0.2, x+0.2)) - base + clear
 			}
 			bulge := 4 * t * (1 - t)
 			bulge = math.Pow(bulge, 0.6)
@@ -279,22 +279,4 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 	if small && a.ornament != "" {
 		it.Ornament, it.Layer = a.ornament, e.signLayer()
 	}
-}
-
-// inkAbove is the skyline without the staff lines themselves: where nothing
-// stands higher than the staff a slur may run inside it.
-func (e *engraver) inkAbove(s int, x0, x1 float64) float64 {
-	y := e.staves[s].sky.above(x0, x1)
-	if y >= -2.01 {
-		return 2
-	}
-	return y
-}
-
-func (e *engraver) inkBelow(s int, x0, x1 float64) float64 {
-	y := e.staves[s].sky.below(x0, x1)
-	if y <= 2.01 {
-		return -2
-	}
-	return y
 }

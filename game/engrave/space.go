@@ -6,6 +6,9 @@ import "slices"
 const (
 	minPerQuarter = 6
 	maxPerQuarter = 20
+	// spacesPerSecond is how fast a staff may run at its goal tempo: at 8
+	// pixels a space it stays on a tablet's screen for about five seconds.
+	spacesPerSecond = 22
 )
 
 func sortCols(cols []col) {
@@ -69,17 +72,34 @@ func (e *engraver) gaps(cols []col) []float64 {
 	return out
 }
 
-// pace returns the spaces to the quarter at which the narrowest place of the
-// columns still has room, within limits.
-func (e *engraver) pace() float64 {
+// paces returns, for each two neighbouring columns, the spaces to the quarter
+// they need.
+func (e *engraver) paces(scale float64) []float64 {
 	need := e.gaps(e.cols)
-	k := 0.0
+	var out []float64
 	for i := 1; i < len(e.cols); i++ {
-		if dt := e.cols[i].onset.Sub(e.cols[i-1].onset).Float(); dt > 0 {
-			k = max(k, need[i]/dt)
+		if dt := e.cols[i].onset.Sub(e.cols[i-1].onset).Float(); dt > 0 && need[i] > 0 {
+			out = append(out, need[i]/dt*scale)
 		}
 	}
-	return k
+	return out
+}
+
+// choosePace returns the spaces to the quarter at which nearly every place has
+// room: one in fifty may be tight, or a single small note would stretch a
+// whole piece. It keeps the staff from running faster than the eye follows at
+// a tempo in quarters a minute, 0 where that is not known.
+func choosePace(needs []float64, tempo float64) float64 {
+	slices.Sort(needs)
+	pace := float64(minPerQuarter)
+	if n := len(needs); n > 0 {
+		pace = needs[n-1-n/50]
+	}
+	most := float64(maxPerQuarter)
+	if tempo > 0 {
+		most = min(most, max(8, spacesPerSecond*60/tempo))
+	}
+	return min(max(pace, minPerQuarter), most)
 }
 
 // place gives every column its x, and every chord. Between columns x goes

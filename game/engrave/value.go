@@ -1,80 +1,60 @@
 package engrave
 
 import (
+	"slices"
+
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
 // writeOut turns a choice's notes into chords with legal written values, and
-// says which of the choice's notes each stands for. Held notes are cut where
-// the next one starts.
-func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, index []int) {
+// says which of the choice's notes each stands for. What sounds together
+// becomes a chord; held notes are cut where the next one starts.
+func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, index []int, tuplets []score.Tuplet) {
+	line := realize.Choice{}
+	var heads [][]score.Note
+	var first []int
 	for i := 0; i < len(c.Notes); {
-		at := c.Notes[i].Onset
-		j := i
+		n := c.Notes[i]
 		var notes []score.Note
-		dur := c.Notes[i].Dur
-		for ; j < len(c.Notes) && c.Notes[j].Onset == at; j++ {
+		j := i
+		for ; j < len(c.Notes) && c.Notes[j].Onset == n.Onset; j++ {
 			notes = append(notes, score.Note{ID: o.Note, Pitch: c.Notes[j].Pitch, TieStop: c.Notes[j].Tied})
-			dur = dur.Max(c.Notes[j].Dur)
+			n.Dur = n.Dur.Max(c.Notes[j].Dur)
 		}
+		slices.SortStableFunc(notes, func(a, b score.Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
 		if j < len(c.Notes) {
-			dur = dur.Min(c.Notes[j].Onset.Sub(at))
+			n.Dur = n.Dur.Min(c.Notes[j].Onset.Sub(n.Onset))
 		}
-		if dur.Sign() <= 0 {
-			i = j
-			continue
-		}
-		onset := o.Onset.Add(at)
-		values := legal(dur)
-		for k, v := range values {
-			ch := score.Chord{Onset: onset, Dur: v.Quarters(), Value: v}
-			for _, n := range notes {
-				n.TieStop = n.TieStop || k > 0
-				n.TieStart = k < len(values)-1 || j < len(c.Notes) && c.Notes[j].Tied
-				ch.Notes = append(ch.Notes, n)
-			}
-			chords, index = append(chords, ch), append(index, i)
-			onset = onset.Add(ch.Dur)
+		if n.Dur.Sign() > 0 {
+			line.Notes, heads, first = append(line.Notes, n), append(heads, notes), append(first, i)
 		}
 		i = j
 	}
-	return chords, index
-}
-
-// legal splits a duration into values a reader knows, longest first; odd
-// fractions become tuplets.
-func legal(d music.Frac) []score.Value {
-	den := d.Den()
-	for den%2 == 0 {
-		den /= 2
-	}
-	actual, normal := int(den), 1
-	for normal*2 <= actual {
-		normal *= 2
-	}
-	v := score.Value{}
-	if actual > 1 {
-		v.Actual, v.Normal = actual, normal
-	}
-	var out []score.Value
-	for d.Sign() > 0 && len(out) < 6 {
-		v.Dots = 0
-		found := false
-		for t := score.Breve; t <= score.N256th && !found; t++ {
-			for dots := 2; dots >= 0 && !found; dots-- {
-				v.Type, v.Dots = t, dots
-				if q := v.Quarters(); q.Cmp(d) <= 0 && (dots < 2 || q == d) {
-					out = append(out, v)
-					d = d.Sub(q)
-					found = true
-				}
-			}
+	last, group := -1, 0
+	var at music.Frac
+	for _, w := range realize.Notate(&line, o.Notated) {
+		if w.Note != last {
+			last, at = w.Note, o.Onset.Add(line.Notes[w.Note].Onset)
+		} else if len(chords) > 0 {
+			at = chords[len(chords)-1].End()
 		}
-		if !found {
-			break
+		held := w.Note+1 < len(line.Notes) && line.Notes[w.Note+1].Tied
+		again := len(index) > 0 && index[len(index)-1] == first[w.Note]
+		ch := score.Chord{Onset: at, Dur: w.Value.Quarters(), Value: w.Value}
+		for _, n := range heads[w.Note] {
+			n.TieStop = n.TieStop || again
+			n.TieStart = w.Tie || held
+			ch.Notes = append(ch.Notes, n)
 		}
+		if w.Tuplet > 0 && w.Tuplet == group {
+			tuplets[len(tuplets)-1].To = len(chords)
+		} else if w.Tuplet > 0 {
+			tuplets = append(tuplets, score.Tuplet{From: len(chords), To: len(chords), Actual: w.Value.Actual, Normal: w.Value.Normal, ShowNumber: true})
+		}
+		group = w.Tuplet
+		chords, index = append(chords, ch), append(index, first[w.Note])
 	}
-	return out
+	return chords, index, tuplets
 }
