@@ -14,6 +14,10 @@ type candidate struct {
 	weight int
 	why    string
 	from   []string
+	// other marks the same shape with the other lower neighbour.
+	other bool
+	// measured is the figure that put it first for performers.
+	measured string
 }
 
 // choices puts forward what the tradition knows for a figure in its context,
@@ -57,6 +61,9 @@ func (r *reader) candidates(pl *place) []candidate {
 		}
 	}
 	found = r.lowerNotes(pl, found)
+	if r.taste.Prefer == "performers" {
+		r.preferPerformers(pl, found)
+	}
 	sort.SliceStable(found, func(i, j int) bool { return found[i].weight > found[j].weight })
 	return found
 }
@@ -83,7 +90,7 @@ func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
 		return found
 	}
 	other := found[best]
-	other.raised = !raise
+	other.raised, other.other = !raise, true
 	other.weight = min(other.weight-1, 12)
 	other.why = "The same with {-1} below: a semitone where the music leans on {0}, the scale's own note elsewhere."
 	other.from = []string{"grove-mordent", "common"}
@@ -152,6 +159,10 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
 	out.Reason = pl.reason(&c, &sh, notes)
+	if c.measured != "" {
+		out.Reason = clip(out.Reason+" Concert pianists on modern pianos: "+c.measured+".", ReasonWords)
+		out.Sources = append(out.Sources, sources["measured"])
+	}
 	for _, s := range c.from {
 		src, known := sources[s]
 		if !known {

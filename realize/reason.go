@@ -44,3 +44,16 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 	}
 	return text
 }
+
+// clip keeps the first words of a text, to the end of the last whole sentence.
+func clip(text string, most int) string {
+	words := strings.Fields(text)
+	if len(words) <= most {
+		return text
+	}
+	short := strings.Join(words[:most], " ")
+	if i := strings.LastIndexAny(short, ".;:"); i > 0 {
+		return short[:i] + "."
+	}
+	return short
+}
