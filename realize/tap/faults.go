@@ -233,17 +233,23 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 		}
 	}
 	seek(all, "")
-	byID := map[string][]*OrnamentResult{}
-	var ids []string
+	// The written note tells repeats of one ornament, whatever their ids.
+	type place struct{ note, id string }
+	at := map[place][]*OrnamentResult{}
+	var places []place
 	for _, r := range all {
-		if byID[r.Ornament] == nil {
-			ids = append(ids, r.Ornament)
+		p := place{note: string(r.Note)}
+		if r.Note == "" {
+			p.id = r.Ornament
 		}
-		byID[r.Ornament] = append(byID[r.Ornament], r)
+		if at[p] == nil {
+			places = append(places, p)
+		}
+		at[p] = append(at[p], r)
 	}
-	if len(ids) > 1 {
-		for _, id := range ids {
-			seek(byID[id], id)
+	if len(places) > 1 {
+		for _, p := range places {
+			seek(at[p], at[p][0].Ornament)
 		}
 	}
 	return faults

@@ -57,6 +57,7 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 	if len(sides[perf.Left].strokes) > len(sides[perf.Right].strokes) {
 		r.Lead = r.Leads[perf.Left]
 	}
+	r.gaps = len(o.Gaps) > 0
 	r.mark(sides, want, taps)
 	r.Together = together(sides[perf.Right], sides[perf.Left])
 	r.Clean = r.Hit > 0 && 10*(r.Missed+r.Extra) <= r.Wanted &&

@@ -96,6 +96,7 @@ type Result struct {
 	// gap, or the player's lead is unknown.
 	Certain bool
 
+	gaps    bool
 	swapped int // neighbours whose keys changed places
 }
 
