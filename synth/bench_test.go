@@ -25,3 +25,27 @@ func BenchmarkDense(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkVoices reports how many held notes of four octaves one core
+// renders in real time.
+func BenchmarkVoices(b *testing.B) {
+	const voices = 32
+	for _, inst := range synth.Instruments() {
+		if inst.Key == "click" {
+			continue
+		}
+		b.Run(string(inst.Key), func(b *testing.B) {
+			seq := synth.Sequence{Length: 2 * rate, Loop: true}
+			for i := range voices {
+				seq.Notes = append(seq.Notes, synth.Note{Start: 0, End: 2*rate - 1, Key: 36 + i*3/2, Strength: 0.6})
+			}
+			e := engine(b, inst.Key)
+			e.Play(seq)
+			buf := make([]float32, 2*4096)
+			for b.Loop() {
+				e.Render(buf)
+			}
+			b.ReportMetric(voices*float64(b.N)*4096/rate/b.Elapsed().Seconds(), "voices/core")
+		})
+	}
+}

@@ -5,8 +5,9 @@ import "math"
 // maxModes is the most modes one note has: those of all its strings or pipes.
 const maxModes = 192
 
-// silence is the level at which a mode is given up, -100 dB.
-const silence = 1e-5
+// silence is the level at which a mode is given up, -90 dB: the last bit of a
+// 16-bit sample.
+const silence = 3e-5
 
 // mode is one decaying sinusoid, computed by the recurrence
 // x[n] = c·x[n-1] - d·x[n-2], which costs two multiplications a sample and
