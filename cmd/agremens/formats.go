@@ -31,8 +31,12 @@ func (w written) ornaments() []realize.Ornament {
 type writer func(written) ([]byte, error)
 
 var formats = map[string]writer{
+	"abc":  writeABC,
 	"json": writeJSON,
+	"midi": writeMIDI,
+	"svg":  writeSVG,
 	"text": writeText,
+	"wav":  writeWAV,
 }
 
 // formatNames returns the formats besides text, for messages.

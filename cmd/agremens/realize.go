@@ -64,7 +64,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	r := realize.Read(p, realize.Taste{Tradition: q.tradition, Prefer: q.prefer, Tempo: q.tempo})
 	result, err := write(written{r, warnings, from, to, q})
 	if err != nil {
-		return fmt.Errorf("%s: %w", operands[0], err)
+		return fmt.Errorf("%s: -format %s: %w", operands[0], *format, err)
 	}
 	if *name == "" {
 		_, err = out.Write(result)
@@ -89,7 +89,7 @@ func (q request) check(format string) (writer, error) {
 	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):
 		return nil, wrongUse{fmt.Sprintf("-tradition %s is not one of %s", q.tradition, traditionKeys())}
 	}
-	return write, nil
+	return write, q.checkSound()
 }
 
 func traditionKeys() string {

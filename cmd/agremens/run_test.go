@@ -33,6 +33,8 @@ func TestWrongUse(t *testing.T) {
 		{"unknown order", []string{"realize", "-prefer", "me", "a.xml"}, "sources nor performers"},
 		{"tempo out of range", []string{"realize", "-tempo", "4000", "a.xml"}, "between 5 and 1000"},
 		{"pitch out of range", []string{"realize", "-pitch", "44", "a.xml"}, "between 300 and 600"},
+		{"unknown instrument", []string{"realize", "-instrument", "kazoo", "a.xml"}, "kazoo"},
+		{"unknown tuning", []string{"realize", "-tuning", "sour", "a.xml"}, "sour"},
 		{"build without a folder", []string{"build"}, "-o"},
 		{"serve with an operand", []string{"serve", "here"}, `"here"`},
 	} {

@@ -2,6 +2,7 @@
 // not one frame may be missing.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
+import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { launch, serve, open, state } from './browser.mjs';
 
 let browser, server;
@@ -41,7 +42,28 @@ test('the ear notices a missing frame', () => {
   assert.equal(torn(sound, 4).length, 2, 'it stands out against the turn before and after');
 });
 
-async function listen(query, seconds, during) {
+// STALLED is how late a timer of our own may fire, in ms, before the machine
+// itself counts as stopped; the sound has about twice that in hand.
+const STALLED = 100;
+const TRIES = 3;
+
+// listen listens again when something was torn while the whole machine stood
+// still: then the sound proves nothing.
+async function listen(t, query, seconds, tornIn) {
+  for (let i = 1; ; i++) {
+    const clock = monitorEventLoopDelay({ resolution: 10 });
+    clock.enable();
+    const heard = await listenOnce(query, seconds);
+    clock.disable();
+    const late = clock.max / 1e6;
+    const holes = tornIn(heard);
+    t.diagnostic(`${holes.length} torn places; the machine's longest stop: ${late.toFixed(0)} ms`);
+    if (holes.length === 0 || late < STALLED || i === TRIES) return { ...heard, holes };
+    t.diagnostic(`again: ${holes.join('; ')}`);
+  }
+}
+
+async function listenOnce(query, seconds) {
   const { page, wrong, close } = await open(browser, server.url, query);
   await state(page, 'ready');
   await page.check('#repeat');
@@ -67,19 +89,21 @@ async function listen(query, seconds, during) {
   return { onsets, holes, rate };
 }
 
+const distances = ({ onsets }) => onsets.slice(1).map((f, i) => f - onsets[i]);
+
 test('two minutes of the rhythm alone: every onset stands at its frame', async (t) => {
-  const { onsets, rate } = await listen('?passage=trill&play=both&instrument=click&beat=off&countin=0', 120);
-  const distances = onsets.slice(1).map((f, i) => f - onsets[i]);
+  const tornIn = (heard) => torn(distances(heard), turns(distances(heard)) || 1);
+  const { onsets, rate, holes } = await listen(t, '?passage=trill&play=both&instrument=click&beat=off&countin=0', 120, tornIn);
   const seconds = (onsets.at(-1) - onsets[0]) / rate;
-  const n = turns(distances);
+  const n = turns(distances({ onsets }));
   t.diagnostic(`${onsets.length} onsets in ${seconds.toFixed(1)} s, ${n} to a turn`);
   assert.ok(seconds > 110, `only ${seconds} s were heard`);
   assert.ok(n > 0, 'the passage repeats');
-  assert.deepEqual(torn(distances, n), []);
+  assert.deepEqual(holes, []);
 });
 
 test('half a minute of the harpsichord: no hole in the sound', async (t) => {
-  const { holes, onsets } = await listen('?passage=mordent&play=both&instrument=harpsichord&beat=off&countin=0', 30);
-  t.diagnostic(`${onsets.length} beginnings after silence, ${holes.length} holes`);
+  const { holes, onsets } = await listen(t, '?passage=mordent&play=both&instrument=harpsichord&beat=off&countin=0', 30, (heard) => heard.holes);
+  t.diagnostic(`${onsets.length} beginnings after silence`);
   assert.deepEqual(holes, []);
 });

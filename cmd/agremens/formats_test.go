@@ -1,0 +1,81 @@
+package main
+
+import (
+	"encoding/binary"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/realize/codec/abc"
+)
+
+func realizeAs(t *testing.T, format string, args ...string) string {
+	t.Helper()
+	code, out, errs := call(append([]string{"realize", "-format", format, twoBars}, args...)...)
+	require.Equal(t, 0, code, errs)
+	return out
+}
+
+// TestWAV reads the sound of two bars at 90 quarters a minute: 8 quarters
+// are 16/3 seconds, then it rings.
+func TestWAV(t *testing.T) {
+	seconds := func(args ...string) float64 {
+		wav := realizeAs(t, "wav", append(args, "-instrument", "click")...)
+		require.Equal(t, "RIFF", wav[:4])
+		require.Equal(t, "WAVEfmt ", wav[8:16])
+		assert.Equal(t, uint16(2), binary.LittleEndian.Uint16([]byte(wav[22:])), "channels")
+		assert.Equal(t, uint32(48000), binary.LittleEndian.Uint32([]byte(wav[24:])))
+		assert.Equal(t, uint16(16), binary.LittleEndian.Uint16([]byte(wav[34:])), "bits")
+		return float64(binary.LittleEndian.Uint32([]byte(wav[40:]))) / 4 / 48000
+	}
+	assert.InDelta(t, 8*60.0/90, seconds(), 0.2)
+	assert.InDelta(t, 4*60.0/90, seconds("-measures", "2"), 0.2, "one measure")
+	assert.InDelta(t, 8*60.0/180, seconds("-tempo", "180"), 0.2, "twice the tempo")
+}
+
+func TestWAVFollowsInstrumentTuningAndPitch(t *testing.T) {
+	plain := realizeAs(t, "wav", "-measures", "2")
+	for _, args := range [][]string{{"-instrument", "fortepiano"}, {"-tuning", "vallotti"}, {"-pitch", "415"}} {
+		assert.NotEqual(t, plain, realizeAs(t, "wav", append(args, "-measures", "2")...), args)
+	}
+	assert.Equal(t, plain, realizeAs(t, "wav", "-measures", "2"), "the same every time")
+}
+
+func TestMIDI(t *testing.T) {
+	midi := realizeAs(t, "midi")
+	require.Equal(t, "MThd\x00\x00\x00\x06\x00\x01\x00\x03", midi[:12], "format 1, three tracks")
+	assert.Equal(t, 3, strings.Count(midi, "MTrk"))
+	assert.Less(t, len(realizeAs(t, "midi", "-measures", "2")), len(midi))
+}
+
+func TestSVG(t *testing.T) {
+	d := xml.NewDecoder(strings.NewReader(realizeAs(t, "svg")))
+	shapes := 0
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		if start, ok := token.(xml.StartElement); ok && start.Name.Local != "svg" {
+			shapes++
+		}
+	}
+	assert.Greater(t, shapes, 30)
+}
+
+func TestABC(t *testing.T) {
+	p, _, err := abc.Decode(realizeAs(t, "abc"))
+	require.NoError(t, err)
+	assert.Equal(t, "Two bars", p.Title)
+	assert.Len(t, p.Measures, 2)
+
+	code, _, errs := call("realize", "-format", "abc", "-measures", "1", twoBars)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, errs, "leave -measures away")
+}
