@@ -21,7 +21,9 @@
 package abc
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"agremens/realize/score"
 )
@@ -34,6 +36,9 @@ const (
 	maxVoices   = 16
 	// A bar longer than this is a mistake, not music.
 	maxBarQuarters = 256
+	maxTuplet      = 1024
+	// Onsets keep to numerators and denominators that later sums can hold.
+	maxFraction = 1 << 30
 )
 
 // Error says where a text could not be read, and how to mend it. Lines and
@@ -76,8 +81,8 @@ func Decode(text string) (*score.Passage, []Warning, error) {
 		return nil, p.warnings, err
 	}
 	passage, err := p.build()
-	if err != nil {
-		return nil, p.warnings, err
-	}
-	return passage, p.warnings, nil
+	slices.SortStableFunc(p.warnings, func(a, b Warning) int {
+		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
+	})
+	return passage, p.warnings, err
 }

@@ -216,7 +216,7 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 			if err != nil {
 				return at, err
 			}
-			if at = at.Add(length); !at.Bounded(1<<31) || music.Int(maxBarQuarters).Less(at) {
+			if at = at.Add(length); !at.Bounded(maxFraction) || music.Int(maxBarQuarters).Less(at) {
 				return at, it.chord.at.fail("this bar is too long", "set bar lines")
 			}
 		case it.mark != nil && it.mark.Kind == "wedge":
@@ -277,9 +277,6 @@ func (p *parser) timeGrace(b *bar, d *draft, at music.Frac, closes bool) error {
 // timeChord gives a chord its value, split into tied ones where there is no
 // single value, and returns how long it lasts. A rest alone in its bar fills it.
 func (p *parser) timeChord(b *bar, d *draft, at music.Frac, alone bool) (music.Frac, error) {
-	if d.length.Less(shortest) || !valueFits(d.length) {
-		return at, d.at.fail("a note of this length has no value", "the shortest is a 256th")
-	}
 	ratio := music.Int(1)
 	if t := d.tuplet; t != nil {
 		ratio = music.F(int64(t.normal), int64(t.actual))
@@ -287,6 +284,9 @@ func (p *parser) timeChord(b *bar, d *draft, at music.Frac, alone bool) (music.F
 	total := d.length.Mul(ratio)
 	if d.Hidden && len(d.Notes) == 0 {
 		return total, nil
+	}
+	if d.length.Less(shortest) || !valueFits(d.length) {
+		return at, d.at.fail("a note of this length has no value", "the shortest is a 256th")
 	}
 	values := split(at, d.length, b.metre)
 	if alone && d.IsRest() && d.length == b.metre.Bar() && d.tuplet == nil {

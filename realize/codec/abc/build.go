@@ -33,7 +33,9 @@ func (p *parser) build() (*score.Passage, error) {
 	b.out.Tempos = slices.Clone(p.tempos)
 	staves := p.staves()
 	b.out.Staves = len(staves)
-	b.measures()
+	if err := b.measures(); err != nil {
+		return nil, err
+	}
 	if len(b.out.Measures) == 0 {
 		at := place{1, 1}
 		return nil, at.fail("the text holds no notes", "write some: CDEF|")
@@ -50,6 +52,10 @@ func (p *parser) build() (*score.Passage, error) {
 		}
 		b.clef(voices, i+1)
 	}
+	if err := b.bounded(); err != nil {
+		return nil, err
+	}
+	b.tieAcross()
 	b.lines()
 	b.out.Sort()
 	n := 0
@@ -67,15 +73,16 @@ func (p *parser) build() (*score.Passage, error) {
 }
 
 // measures joins the bars of all voices.
-func (b *builder) measures() {
+func (b *builder) measures() error {
 	count := 0
 	for _, v := range b.voices {
 		count = max(count, len(v.bars))
 	}
 	var onset music.Frac
+	var first *bar
 	for i := range count {
 		m := score.Measure{Onset: onset}
-		var first *bar
+		first = nil
 		for _, v := range b.voices {
 			if i >= len(v.bars) {
 				continue
@@ -91,10 +98,13 @@ func (b *builder) measures() {
 			b.compare(v, first, bar, i)
 			b.merge(&m, bar)
 		}
-		onset = onset.Add(m.Length)
 		b.out.Measures = append(b.out.Measures, m)
+		if onset = onset.Add(m.Length); !onset.Bounded(maxFraction) {
+			return first.at.fail("the rhythms of these bars do not add up to a number that can be reckoned with", "write simpler tuplets, and fill each bar")
+		}
 	}
 	b.number()
+	return nil
 }
 
 // merge adds what one voice's bar says of its measure.
@@ -255,6 +265,73 @@ func (b *builder) mark(v *voice, mark placedMark, bar music.Frac, staff int) {
 			m.End = b.onsets[it.ends.bar].Add(it.ends.at)
 		}
 		b.out.Marks = append(b.out.Marks, m)
+	}
+}
+
+// bounded refuses onsets that later sums could not hold.
+func (b *builder) bounded() error {
+	ok := func(onset music.Frac) bool { return onset.Bounded(maxFraction) }
+	fine := true
+	for _, m := range b.out.Measures {
+		for _, k := range m.KeyChanges {
+			fine = fine && ok(k.Onset)
+		}
+	}
+	for i := range b.out.Chords {
+		fine = fine && ok(b.out.Chords[i].Onset) && ok(b.out.Chords[i].End())
+	}
+	for _, m := range b.out.Marks {
+		fine = fine && ok(m.Onset) && ok(m.End)
+	}
+	for _, t := range b.out.Tempos {
+		fine = fine && ok(t.Onset)
+	}
+	for _, c := range b.out.Clefs {
+		fine = fine && ok(c.Onset)
+	}
+	if !fine {
+		return place{1, 1}.fail("the rhythms of this text do not add up to numbers that can be reckoned with", "write simpler tuplets, and fill each bar")
+	}
+	return nil
+}
+
+// tieAcross leads the ties that have no second note in their own voice to a
+// note of another voice, as keyboard music has them.
+func (b *builder) tieAcross() {
+	if len(b.loose) == 0 {
+		return
+	}
+	type spot struct {
+		onset music.Frac
+		pitch music.Pitch
+	}
+	notes := map[spot]*score.Note{}
+	for i := range b.out.Chords {
+		c := &b.out.Chords[i]
+		for j := range c.Notes {
+			if n := &c.Notes[j]; c.Grace == nil && !n.TieStop {
+				notes[spot{c.Onset, n.Pitch}] = n
+			}
+		}
+	}
+	for _, t := range b.loose {
+		i, ok := b.index[t.from.last()]
+		if !ok {
+			continue
+		}
+		from := &b.out.Chords[i]
+		at := spot{from.End(), t.pitch}
+		if n := notes[at]; n != nil && from.Grace == nil {
+			n.TieStop = true
+			delete(notes, at)
+			continue
+		}
+		b.warn(t.at, "a tie has no second note of the same pitch and was left out")
+		for j := range from.Notes {
+			if from.Notes[j].Pitch == t.pitch {
+				from.Notes[j].TieStart = false
+			}
+		}
 	}
 }
 

@@ -33,6 +33,8 @@ func (l *voiceWriter) chord(k, measure int) string {
 func (l *voiceWriter) rest(c *score.Chord, measure int) string {
 	m := &l.p.Measures[measure]
 	switch {
+	case c.Hidden && inTuplet(c):
+		return "x" + l.length(written(c))
 	case c.Hidden:
 		return l.silence(c.Dur)
 	case c.WholeRest && c.Onset == m.Onset && c.Dur == m.Metre.Bar():

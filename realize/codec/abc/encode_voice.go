@@ -111,6 +111,7 @@ func (l *voiceWriter) prepareTuplets() {
 	}
 	start, count := -1, 0
 	var ratio score.Value
+	var end music.Frac // of the chord before
 	flush := func() {
 		if count > 0 {
 			l.tuplets[start] = fmt.Sprintf("(%d:%d:%d", ratio.Actual, ratio.Normal, count)
@@ -122,10 +123,13 @@ func (l *voiceWriter) prepareTuplets() {
 		if c.Grace != nil {
 			continue
 		}
-		if count > 0 && (begins[i] || c.Value.Actual != ratio.Actual || c.Value.Normal != ratio.Normal || count >= 64) {
+		// A gap would count as a note of the tuplet.
+		gap := c.Onset != end
+		end = c.End()
+		if count > 0 && (gap || begins[i] || c.Value.Actual != ratio.Actual || c.Value.Normal != ratio.Normal || count >= 64) {
 			flush()
 		}
-		if c.Value.Actual > 1 && c.Value.Normal > 0 && c.Value.Actual <= 64 && c.Value.Normal <= 64 {
+		if inTuplet(c) {
 			if count == 0 {
 				start, ratio = i, c.Value
 			}
@@ -136,6 +140,11 @@ func (l *voiceWriter) prepareTuplets() {
 		}
 	}
 	flush()
+}
+
+// inTuplet reports whether a chord is written as part of a tuplet.
+func inTuplet(c *score.Chord) bool {
+	return c.Value.Actual > 1 && c.Value.Normal > 0 && c.Value.Actual <= 64 && c.Value.Normal <= 64
 }
 
 // prepareMarks finds the chord each mark stands before.
@@ -293,17 +302,33 @@ func (l *voiceWriter) silence(d music.Frac) string {
 	for odd%2 == 0 {
 		odd /= 2
 	}
-	if odd == 1 {
-		return "x" + l.length(d)
+	if odd > maxTuplet {
+		return ""
 	}
 	normal := int64(1)
 	for normal*2 < odd {
 		normal *= 2
 	}
-	if odd > 64 {
-		return ""
+	if odd == 1 {
+		return l.gaps(d)
 	}
-	return fmt.Sprintf("(%d:%d:1x%s", odd, normal, l.length(d.Mul(music.F(odd, normal))))
+	text := l.gaps(d.Mul(music.F(odd, normal)))
+	return fmt.Sprintf("(%d:%d:%d%s", odd, normal, strings.Count(text, "x"), text)
+}
+
+// gaps writes an invisible rest, whole units apart from their fraction where
+// the numerator would be too large to read.
+func (l *voiceWriter) gaps(d music.Frac) string {
+	n := d.Div(l.unit)
+	if n.Num() <= 1024 {
+		return "x" + l.length(d)
+	}
+	whole := music.Int(min(1024, n.Floor())).Mul(l.unit)
+	text := "x" + l.length(whole)
+	if rest := d.Sub(whole); rest.Sign() > 0 {
+		text += l.gaps(rest)
+	}
+	return text
 }
 
 // length writes a duration in units.

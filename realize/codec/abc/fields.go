@@ -32,6 +32,7 @@ type parser struct {
 	groups   int // grace groups so far
 	lyrics   bool
 	slurs    []*slur
+	loose    []tie // without a second note in their voice
 	tuplets  []*tupletGroup
 	ended    bool // a second tune begins
 }

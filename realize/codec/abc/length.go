@@ -42,16 +42,21 @@ func (s *scanner) length() (music.Frac, error) {
 // valueOf returns the value, with at most three dots, that lasts exactly d
 // quarters outside a tuplet.
 func valueOf(d music.Frac) (score.Value, bool) {
-	for t := score.Long; t <= score.N256th; t++ {
+	v, ok := values[d]
+	return v, ok
+}
+
+// values are all values with up to three dots, by their length.
+var values = func() map[music.Frac]score.Value {
+	all := map[music.Frac]score.Value{}
+	for t := score.N256th; t >= score.Long; t-- {
 		for dots := range 4 {
 			v := score.Value{Type: t, Dots: dots}
-			if v.Quarters() == d {
-				return v, true
-			}
+			all[v.Quarters()] = v
 		}
 	}
-	return score.Value{}, false
-}
+	return all
+}()
 
 // split cuts a length that no single value has into values to be tied, at a
 // beat where that is possible: nine eighths of 9/8 are 6 + 3, not 8 + 1.

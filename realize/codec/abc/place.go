@@ -130,21 +130,10 @@ func (p *parser) resolveTies(d *draft) error {
 			// Small notes before the second note: the tie waits.
 			return nil
 		}
-		p.untie(t)
+		p.loose = append(p.loose, t)
 	}
 	st.ties = nil
 	return nil
-}
-
-// untie takes back a tie that found no second note.
-func (p *parser) untie(t tie) {
-	p.warn(t.at, "a tie has no second note of the same pitch and was left out")
-	from := t.from.last()
-	for i := range from.Notes {
-		if from.Notes[i].Pitch == t.pitch {
-			from.Notes[i].TieStart = false
-		}
-	}
 }
 
 // tieLast starts ties on all notes of the last chord.
@@ -222,7 +211,7 @@ func (p *parser) tuplet(s *scanner) error {
 		n[i] = value
 	}
 	actual, normal, count := n[0], n[1], n[2]
-	if actual < 2 || actual > 64 || normal > 64 || count > 64 {
+	if actual < 2 || actual > maxTuplet || normal > maxTuplet || count > maxTuplet {
 		return at.fail("this is no tuplet", "write (3CDE for a triplet, (5:4CDEFG for others")
 	}
 	if normal == 0 {

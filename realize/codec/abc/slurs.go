@@ -40,9 +40,7 @@ func (p *parser) finish() error {
 			for _, sl := range st.slurs {
 				p.warn(sl.at, "a slur has no end and was left out")
 			}
-			for _, t := range st.ties {
-				p.untie(t)
-			}
+			p.loose = append(p.loose, st.ties...)
 			if t := st.tuplet; t != nil {
 				p.warn(t.at, "a tuplet lacks notes at the end")
 			}
