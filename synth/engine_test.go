@@ -274,14 +274,16 @@ func TestRenderAllocatesNothing(t *testing.T) {
 func TestNoClippingAndNoNaN(t *testing.T) {
 	for _, inst := range synth.Instruments() {
 		for _, strength := range []float32{0, 0.6, 1} {
-			seq := dense(rate)
+			seq := dense(rate / 2)
 			for i := range seq.Notes {
 				seq.Notes[i].Strength = strength
 			}
+			peak := 0.0
 			for _, s := range synth.RenderSequence(rate, inst.Key, tuning.Tuning{}, seq) {
-				require.False(t, math.IsNaN(float64(s)))
-				require.LessOrEqual(t, math.Abs(float64(s)), 1.0)
+				peak = max(peak, math.Abs(float64(s))) // a NaN stays
 			}
+			assert.Greater(t, peak, 0.02, inst.Key)
+			assert.Less(t, peak, 1.0, inst.Key)
 		}
 	}
 }

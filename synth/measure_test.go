@@ -46,12 +46,18 @@ func cents(x []float64, hz float64) float64 {
 	return 1200 * math.Log2(1+off/hz)
 }
 
+// held renders so many seconds of one key held, both sides together.
 func held(inst synth.Instrument, t tuning.Tuning, key int, seconds float64) []float64 {
 	n := int64(seconds * rate)
-	stereo := synth.RenderSequence(rate, inst, t, synth.Sequence{
-		Notes: []synth.Note{{Start: 0, End: n, Key: key, Strength: 0.6}}, Length: n,
-	})
-	x := make([]float64, len(stereo)/2)
+	e := synth.New(rate)
+	if err := e.SetInstrument(inst); err != nil {
+		panic(err)
+	}
+	e.SetTuning(t)
+	e.Play(synth.Sequence{Notes: []synth.Note{{Start: 0, End: n, Key: key, Strength: 0.6}}, Length: n})
+	stereo := make([]float32, 2*n)
+	e.Render(stereo)
+	x := make([]float64, n)
 	for i := range x {
 		x[i] = float64(stereo[2*i]+stereo[2*i+1]) / 2
 	}
