@@ -79,7 +79,44 @@ func link(p *score.Passage) *links {
 			l.closing[before] = append(l.closing[before], w...)
 		}
 	}
+	l.closeTied(p)
 	return l
+}
+
+// closeTied hands small notes that close the last of several tied notes to
+// the first, where that is trilled: the trill goes on through the ties.
+func (l *links) closeTied(p *score.Passage) {
+	for i, closing := range l.closing {
+		first := i
+		for before := l.prev[first]; before >= 0 && tiedTo(&p.Chords[before], &p.Chords[first]); before = l.prev[first] {
+			first = before
+		}
+		if len(closing) > 0 && first != i && shaken(&p.Chords[first]) {
+			l.closing[first], l.closing[i] = append(l.closing[first], closing...), nil
+		}
+	}
+}
+
+// tiedTo reports whether a note of a is tied to one of b, which follows it.
+func tiedTo(a, b *score.Chord) bool {
+	for _, n := range a.Notes {
+		for _, m := range b.Notes {
+			if n.TieStart && m.TieStop && n.Pitch == m.Pitch && a.End() == b.Onset {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shaken reports whether a trill stands on a chord.
+func shaken(c *score.Chord) bool {
+	for i := range c.Signs {
+		if signFigure(&c.Signs[i]).shaken() {
+			return true
+		}
+	}
+	return false
 }
 
 // closes reports whether a group of small notes before chord i belongs to the
@@ -89,11 +126,7 @@ func closes(p *score.Passage, before, i int, graces []int) bool {
 	if len(graces) < 2 || p.Chords[before].End() != p.Chords[i].Onset {
 		return false
 	}
-	shaken := false
-	for j := range p.Chords[before].Signs {
-		shaken = shaken || signFigure(&p.Chords[before].Signs[j]).shaken()
-	}
-	if !shaken || len(p.Chords[graces[0]].Notes) == 0 {
+	if !shaken(&p.Chords[before]) || len(p.Chords[graces[0]].Notes) == 0 {
 		return false
 	}
 	first := p.Chords[graces[0]].Top().Pitch.Diatonic()
