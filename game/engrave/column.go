@@ -1,6 +1,8 @@
 package engrave
 
 import (
+	"slices"
+
 	"agremens/assets/font"
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -141,9 +143,19 @@ func (e *engraver) placeColumn(k *col) {
 		e.placeAccidentals(k.chords, s)
 		e.placeDots(k.chords, s)
 	}
+	heads := make([]float64, n) // the right edge of all heads, beyond which dots stand
 	for _, i := range k.chords {
 		c := &e.chords[i]
 		e.measureChord(c)
+		for _, h := range c.heads {
+			heads[c.staff] = max(heads[c.staff], c.dx+h.dx+width(h.glyph)*c.scale)
+		}
+	}
+	for _, i := range k.chords {
+		c := &e.chords[i]
+		if d := c.src.Value.Dots; d > 0 && !c.rest() {
+			c.right = max(c.right, heads[c.staff]-c.dx+dotGap+float64(d)*dotStep-0.1)
+		}
 		k.reach(c)
 	}
 	// Small notes stand left of what they lean on, last one nearest.
@@ -249,51 +261,68 @@ func placeHeads(c *chord) {
 	}
 }
 
-// parts moves the lower of two voices aside where their heads would touch.
+// parts moves chords of one column and staff aside where their heads would
+// touch: upper voices stay, lower ones go right.
 func (e *engraver) parts(k *col, staff int) {
+	var cell []*chord
 	for _, i := range k.chords {
-		lower := &e.chords[i]
-		if lower.rest() || lower.staff != staff || lower.dir > 0 || lower.voice != 2 {
-			continue
+		if c := &e.chords[i]; !c.rest() && c.staff == staff {
+			cell = append(cell, c)
 		}
-		for _, j := range k.chords {
-			upper := &e.chords[j]
-			if j == i || upper.rest() || upper.staff != staff || upper.voice == 2 && upper.dir < 0 {
+	}
+	if len(cell) < 2 {
+		return
+	}
+	slices.SortStableFunc(cell, func(a, b *chord) int { return partRank(a) - partRank(b) })
+	for j := 1; j < len(cell); j++ {
+		// Moving clear of one may meet another: two rounds settle it.
+		for range 2 {
+			for i := range j {
+				cell[j].dx = max(cell[j].dx, aside(cell[i], cell[j]))
+			}
+		}
+	}
+}
+
+// partRank orders the chords of a column: stems up, no stems, stems down.
+func partRank(c *chord) int { return max(1, c.voice)*4 - c.dir }
+
+// aside returns how far chord b must move right of its column's middle to
+// stand beside a where the two would touch.
+func aside(a, b *chord) float64 {
+	if sharesHead(a, b) {
+		return 0
+	}
+	opposed := a.dir > 0 && b.dir < 0
+	shift := 0.0
+	for i := range a.heads {
+		for j := range b.heads {
+			x, y := &a.heads[i], &b.heads[j]
+			d := x.pos - y.pos
+			if x.staff != y.staff || d > 1 || d < -1 && !(opposed && a.bottomHead().pos < b.topHead().pos) {
 				continue
 			}
-			lower.dx = max(lower.dx, aside(upper, lower))
+			right := a.dx + x.dx + width(x.glyph)*a.scale
+			need := right - y.dx + 0.08
+			switch {
+			case opposed && d == 1:
+				need = right - y.dx - font.Defaults.StemThickness // the stems make one line
+			case opposed && d < 0:
+				need += 0.2
+			}
+			shift = max(shift, need)
 		}
 	}
+	return shift
 }
 
-// aside returns how far the lower chord must move right of the upper.
-func aside(upper, lower *chord) float64 {
-	u, l := upper.bottomHead().pos, lower.topHead().pos
-	w := width(upper.topHead().glyph)
-	switch {
-	case u > l+1:
-		return 0
-	case u == l+1:
-		return w - font.Defaults.StemThickness
-	case u == l && shared(upper, lower):
-		return 0
-	}
-	if upper.dir == 0 || lower.dir == 0 {
-		w += 0.1
-	} else if u < l {
-		w += 0.25
-	}
-	return w
-}
-
-// shared reports whether two voices may print their unison as one head: the
-// same head, and dots alike.
-func shared(a, b *chord) bool {
+// sharesHead reports whether two voices may print their unison as one head:
+// the same head, and dots alike, with nothing else near it.
+func sharesHead(a, b *chord) bool {
 	x, y := a.bottomHead(), b.topHead()
-	if x.glyph != y.glyph || a.src.Value.Dots != b.src.Value.Dots || a.dir == b.dir {
+	if x.pos != y.pos || x.glyph != y.glyph || x.staff != y.staff || a.src.Value.Dots != b.src.Value.Dots {
 		return false
 	}
-	// Below the unison of one and above that of the other nothing may be near.
 	return (len(a.heads) == 1 || a.heads[1].pos-x.pos > 1) && (len(b.heads) == 1 || y.pos-b.heads[len(b.heads)-2].pos > 1)
 }
 

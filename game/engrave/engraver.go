@@ -17,6 +17,7 @@ type engraver struct {
 	first       int   // index in p.Chords of byIndex[0]
 	cols        []col
 	groups      []group
+	lines       []*line        // as played, above the staves
 	clefs       [][]score.Clef // by staff, in order
 	ottavas     []score.Mark
 	ornament    map[int]string // chord index in p.Chords → ornament

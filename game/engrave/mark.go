@@ -214,15 +214,27 @@ func (e *engraver) drawTempo(t score.Tempo) {
 	e.cover(0, e.text(font.Roman, " = "+strconv.FormatFloat(t.PerMinute, 'f', -1, 64), x, y, size*0.85))
 }
 
-// drawNumber prints a bar number over a bar line.
-func (e *engraver) drawNumber(m *score.Measure, x float64) {
-	if m.Implicit || m.Number == "" || m.Number == "0" {
-		return
+// drawNumbers prints the bar numbers over the bar lines of a run, or over the
+// clef of a page's system.
+func (e *engraver) drawNumbers(page bool) {
+	for i := range e.cols {
+		k := &e.cols[i]
+		if k.measure < 0 || k.measure == 0 || page && i > 0 {
+			continue
+		}
+		m := &e.p.Measures[k.measure]
+		if m.Implicit || m.Number == "" || m.Number == "0" {
+			continue
+		}
+		const size = 1.75
+		w := font.Width(font.Italic, m.Number, size)
+		x := 0.2
+		if !page {
+			x = k.x - k.notes - barToHead/2 - w
+		}
+		y := min(e.staves[0].y-2.5, e.above(0, x-0.1, x+w+0.1)-0.35)
+		e.cover(0, e.text(font.Italic, m.Number, x, y, size))
 	}
-	const size = 1.75
-	w := font.Width(font.Italic, m.Number, size)
-	y := min(e.staves[0].y-2.6, e.above(0, x, x+w)-0.35)
-	e.cover(0, e.text(font.Italic, m.Number, x, y, size))
 }
 
 // drawVoltas draws the brackets of first and second endings over measures

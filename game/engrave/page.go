@@ -19,20 +19,21 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 	}
 	marks := ornaments(r)
 	whole := newEngraver(p, from, to, marks)
+	if o.Played && r != nil {
+		whole.lines = playedLines(p, r, from, to, o.Open)
+	}
 	breaks := whole.breaks(width)
 	l := &Layout{}
 	bottom := 0.0
 	for i := range len(breaks) - 1 {
 		e := newEngraver(p, breaks[i], breaks[i+1], marks)
 		e.metreShown = i == 0
-		var lines []*line
 		if o.Played && r != nil {
-			lines = playedLines(p, r, e.from, e.to, o.Open)
+			e.lines = playedLines(p, r, e.from, e.to, o.Open)
 		}
 		sys := e.system(width, i == len(breaks)-2)
 		e.settleStaves(func() {
-			e.drawSystem(&sys, lines, 0, len(e.cols), 0, sys.Right, 1)
-			e.drawStart()
+			e.drawSystem(&sys, 0, sys.Right, 1, e.drawStart)
 		})
 		// Below the system before, as near as the ink allows.
 		drop := 0.0
@@ -60,12 +61,35 @@ func ideal(quarters float64) float64 { return quarterSpace * math.Sqrt(quarters)
 // before.
 func (e *engraver) natural() (least, natural []float64) {
 	least = e.gaps(e.cols)
+	for _, l := range e.lines {
+		e.makeRoom(least, l)
+	}
 	natural = make([]float64, len(least))
 	for i := 1; i < len(e.cols); i++ {
 		dt := e.cols[i].onset.Sub(e.cols[i-1].onset).Float()
 		natural[i] = max(least[i], ideal(dt)+e.cols[i].block*0.6)
 	}
 	return least, natural
+}
+
+// makeRoom widens the distances of printed columns so that the line as played
+// between them finds its room.
+func (e *engraver) makeRoom(least []float64, l *line) {
+	need := l.e.gaps(l.e.cols)
+	at := 1
+	for i := 1; i < len(need); i++ {
+		from, to := l.e.cols[i-1].onset, l.e.cols[i].onset
+		rate := need[i] * playedScale / to.Sub(from).Float()
+		for at > 1 && from.Less(e.cols[at-1].onset) {
+			at--
+		}
+		for at < len(e.cols)-1 && e.cols[at].onset.Cmp(from) <= 0 {
+			at++
+		}
+		for j := at; j < len(e.cols) && e.cols[j-1].onset.Less(to); j++ {
+			least[j] = max(least[j], rate*e.cols[j].onset.Sub(e.cols[j-1].onset).Float())
+		}
+	}
 }
 
 // breaks chooses the measures at which systems start, with the least sum of

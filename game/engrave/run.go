@@ -19,14 +19,13 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 		return &Layout{}
 	}
 	e := newEngraver(p, from, to, ornaments(r))
-	var lines []*line
 	if o.Played && r != nil {
-		lines = playedLines(p, r, from, to, o.Open)
+		e.lines = playedLines(p, r, from, to, o.Open)
 	}
 	pace := o.PerQuarter
 	if pace <= 0 {
 		needs := e.paces(1)
-		for _, l := range lines {
+		for _, l := range e.lines {
 			needs = append(needs, l.e.paces(playedScale)...)
 		}
 		tempo := 0.0
@@ -39,20 +38,20 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	e.place(func(t float64) float64 { return (t - start) * pace })
 	first := &e.cols[0]
 	left := -first.notes - first.block - 1.2
-	for _, l := range lines {
+	for _, l := range e.lines {
 		for _, s := range l.segments {
 			left = min(left, e.x(s.start.Float())-2.5)
 		}
 	}
 	right := e.x(e.end().Float()) - blackHead()/2
-	for _, l := range lines {
+	for _, l := range e.lines {
 		for _, s := range l.segments {
 			right = max(right, e.x(s.end.Float()))
 		}
 	}
 	l := &Layout{PerQuarter: pace}
 	sys := System{From: from, To: to, Start: start, End: e.end().Float(), Left: left, Right: right, perQuarter: pace}
-	e.settleStaves(func() { e.drawSystem(&sys, lines, 0, len(e.cols), left, right, 0.8) })
+	e.settleStaves(func() { e.drawSystem(&sys, left, right, 0.8, nil) })
 	l.collect(e, &sys)
 	l.Head, l.HeadWidth = e.head()
 	return l
@@ -113,21 +112,21 @@ func (e *engraver) settleStaves(draw func()) {
 	}
 }
 
-// drawSystem draws the columns lo to hi as one system.
-func (e *engraver) drawSystem(sys *System, lines []*line, lo, hi int, left, right, signatures float64) {
+// drawSystem draws all columns as one system; start is what stands before
+// them, if anything.
+func (e *engraver) drawSystem(sys *System, left, right, signatures float64, start func()) {
 	e.out = sink{items: e.out.items[:0], spots: e.out.spots[:0]}
 	for s := range e.staves {
 		e.staves[s].sky = newSkyline(left-4, right+4)
 	}
 	e.drawStaffLines(left, right)
-	e.drawColumns(lo, hi, signatures)
-	for i := lo; i < hi; i++ {
-		if k := &e.cols[i]; k.measure >= 0 && (k.measure > e.from || k.measure > 0) {
-			e.drawNumber(&e.p.Measures[k.measure], k.x-k.notes-barToHead)
-		}
+	if start != nil {
+		start()
 	}
+	e.drawColumns(0, len(e.cols), signatures)
+	e.drawNumbers(start != nil)
 	sys.PlayedStaves = make([]float64, len(e.staves))
-	for _, l := range lines {
+	for _, l := range e.lines {
 		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4)
 	}
 	e.drawMarks(e.p.Measures[sys.From].Onset, e.p.Measures[sys.To-1].End(), right)
