@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/assets"
+	"agremens/realize"
 	"agremens/realize/codec/abc"
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -57,6 +58,19 @@ func voiceLength(p *score.Passage, m score.Measure, staff int) music.Frac {
 		}
 	}
 	return sum
+}
+
+// The year decides whose practice is followed, and nothing has to be asked.
+func TestTraditions(t *testing.T) {
+	want := map[string]string{"mordent": "bach", "trill": "bach", "turn": "vienna", "appoggiatura": "vienna"}
+	for _, e := range assets.Passages() {
+		r := realize.Read(passage(t, e), realize.Taste{})
+		assert.Equal(t, want[e.ID], r.Tradition, e.ID)
+		assert.False(t, r.TempoAssumed, e.ID)
+		for _, q := range r.Questions {
+			assert.NotContains(t, []string{"tradition", "tempo"}, q.About, e.ID)
+		}
+	}
 }
 
 // Each family's sign stands in the contexts it is taught in: the counts are
