@@ -25,6 +25,9 @@ const (
 	CodeCrowdedBack  = "crowded-back"
 	CodeRushed       = "rushed"
 	CodeDragged      = "dragged"
+	CodeLeanShort    = "leans-short"
+	CodeLeanLong     = "leans-long"
+	CodeLetsGo       = "lets-go"
 	CodeBump         = "bump"
 	CodeLandsLate    = "lands-late"
 	CodeLandsEarly   = "lands-early"
@@ -42,6 +45,7 @@ const (
 	CodeCount        = "count"
 	CodeTied         = "tied-start"
 	CodeClean        = "clean"
+	CodeTired        = "tired" // told by a climb, not by a single round
 )
 
 // Sizes from which a fault is named. Where no source stands beside a number
@@ -58,7 +62,8 @@ const (
 	usualSpread = 0.05  // of the beat, untrained (Repp 2005, from memory)
 	nameSpread  = 0.09  // of the beat; untrained tappers keep within 4–6 % (Repp 2005, from memory)
 	nameUneven  = 0.35
-	driftShare  = 0.02 // ms of drift a ms: a tempo 2 % off
+	driftShare  = 0.02  // ms of drift a ms: a tempo 2 % off
+	nameRelease = 100.0 // keys let go by so much: a hand's touch varies more than its onsets
 	majority    = 0.6
 	wrongWithin = 120.0 // ms between a missed note and its tap by the other hand
 )
@@ -143,7 +148,7 @@ func (u rule) bound() float64 {
 func rules(beat float64) []rule {
 	edge := cleanLimit(beat)
 	inTime := func(r *OrnamentResult) bool { return r.Landing.Known && math.Abs(r.Landing.V) < 0.75*nameMS }
-	free := func(r *OrnamentResult) bool { return r.Free }
+	free := func(r *OrnamentResult) bool { return r.Free || r.Wanted == 2 }
 	early := func(r *OrnamentResult) bool { return r.Held.Known && r.Held.V < -edge/2 }
 	start := func(r *OrnamentResult) Amount { return r.Start }
 	own := func(r *OrnamentResult) Amount { return r.own }
@@ -157,6 +162,8 @@ func rules(beat float64) []rule {
 	pace := func(r *OrnamentResult) Amount { return r.Pace }
 	bump := func(r *OrnamentResult) Amount { return r.Bump }
 	after := func(r *OrnamentResult) Amount { return r.After }
+	lean := func(r *OrnamentResult) Amount { return r.Lean }
+	release := func(r *OrnamentResult) Amount { return r.Release }
 	return []rule{
 		{code: CodeLateStart, get: start, limit: nameMS, lead: true},
 		{code: CodeEarlyStart, get: start, limit: -nameMS, lead: true},
@@ -169,10 +176,14 @@ func rules(beat float64) []rule {
 		{code: CodeTurnEarly, get: held, limit: -edge},
 		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true},
 		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true},
-		// A free trill may well grow or calm down: only its edges count.
+		// A free trill may well grow or calm down: only its edges count. A single
+		// leaning note has words of its own.
 		{code: CodeCrowdedFront, get: crowd, limit: nameCrowd, ratio: true, unless: free},
 		{code: CodeCrowdedBack, get: crowd, limit: 1 / nameCrowd, ratio: true, unless: free},
 		{code: CodeRushed, get: pace, limit: namePace, ratio: true, unless: free},
+		{code: CodeLeanShort, get: lean, limit: -edge},
+		{code: CodeLeanLong, get: lean, limit: edge},
+		{code: CodeLetsGo, get: release, limit: -nameRelease},
 		{code: CodeBump, get: bump, limit: edge, unless: inTime},
 		{code: CodeDragged, get: pace, limit: 1 / namePace, ratio: true, unless: free},
 		{code: CodeLandsLate, get: landing, limit: edge, lead: true},

@@ -202,6 +202,14 @@ var puts = []put{
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return -place * (0.25 + 0.15*v) * quarter
 		})},
+	{name: "leans too short", figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanShort},
+		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
+			return -float64(s.want.Index) * (0.15 + 0.1*v) * quarter
+		})},
+	{name: "leans too long", figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanLong},
+		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
+			return float64(s.want.Index) * (0.15 + 0.1*v) * quarter
+		})},
 	{name: "bump", figures: []figure{longTrill, shortTrill, mordent}, player: untrained, accept: []string{tap.CodeBump},
 		spoil: afterLanding(1, func(v, beats, quarter float64) float64 { return max(0, (110+60*v)*(1-beats)) })},
 	{name: "runs ahead after", figures: []figure{longTrill, shortTrill, mordent}, player: trained, accept: []string{tap.CodeRushesAfter},

@@ -12,10 +12,13 @@ import (
 var order = []string{
 	CodeTooFew, CodeReacting, CodeDrift, CodeUnsteady, CodeBeforeBeat, CodeTurnTwoQuick, CodeTurnEarly, CodeNoEnding, CodeFewerNotes, CodeMoreNotes,
 	CodeHandWaits, CodeWrongHand, CodeLateStart, CodeEarlyStart, CodeHandsApart, CodeLimps, CodeLimpsLower,
-	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
+	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
 	CodeRushesAfter, CodeSlowsAfter, CodeSwapped, CodeOtherKeys, CodeMissed, CodeExtra, CodeUneven,
 	CodeClean, CodeCount, CodeTied, CodeLead,
 }
+
+// Codes returns every code a finding can have, in the order in which they are told.
+func Codes() []string { return append(slices.Clone(order), CodeTired) }
 
 // speak turns what was measured into findings, one sentence and one step.
 func (r *Result) speak(sides [2]*side, want []Want, o Options) {
@@ -41,6 +44,7 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeTooFew }) {
 		faults = append([]fault{{code: CodeClean, remark: true}}, faults...)
 	}
+	r.Doubt = o.Words.doubt(r, len(all) > 0)
 	quarter := quarterOf(want)
 	for _, f := range faults {
 		r.Findings = append(r.Findings, o.Words.finding(f, r, o, quarter))
@@ -52,15 +56,17 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 // also a missed note, and a trill that starts late need not be told to land late.
 func explain(faults []fault, beat float64) []fault {
 	causes := map[string][]string{
-		CodeBeforeBeat:   {CodeEarlyStart, CodeLateStart, CodeMissed, CodeExtra, CodeBump, CodeRushed, CodeDragged, CodeLandsEarly, CodeCrowdedFront, CodeCrowdedBack, CodeLimps, CodeLimpsLower, CodeFewerNotes, CodeMoreNotes, CodeUneven, CodeHandsApart},
+		CodeLeanShort:    {CodeBump, CodeLetsGo},
+		CodeLeanLong:     {CodeLandsLate},
+		CodeBeforeBeat:   {CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeEarlyStart, CodeLateStart, CodeMissed, CodeExtra, CodeBump, CodeRushed, CodeDragged, CodeLandsEarly, CodeCrowdedFront, CodeCrowdedBack, CodeLimps, CodeLimpsLower, CodeFewerNotes, CodeMoreNotes, CodeUneven, CodeHandsApart},
 		CodeTurnTwoQuick: {CodeRushed, CodeCrowdedFront, CodeCrowdedBack, CodeUneven, CodeBump, CodeLimps, CodeLimpsLower},
 		CodeTurnEarly:    {CodeBump, CodeUneven},
 		CodeNoEnding:     {CodeMissed, CodeFewerNotes, CodeBump},
 		CodeFewerNotes:   {CodeMissed, CodeBump, CodeUneven},
 		CodeMoreNotes:    {CodeExtra, CodeMissed, CodeUneven},
 		CodeHandWaits:    {CodeBump, CodeLandsLate, CodeDragged, CodeRushesAfter, CodeSlowsAfter, CodeHandsApart},
-		CodeLateStart:    {CodeRushed, CodeLandsLate, CodeRushesAfter, CodeSlowsAfter},
-		CodeEarlyStart:   {CodeDragged, CodeLandsEarly, CodeSlowsAfter, CodeRushesAfter},
+		CodeLateStart:    {CodeLeanShort, CodeRushed, CodeLandsLate, CodeRushesAfter, CodeSlowsAfter},
+		CodeEarlyStart:   {CodeLeanLong, CodeDragged, CodeLandsEarly, CodeSlowsAfter, CodeRushesAfter},
 		CodeLimps:        {CodeUneven},
 		CodeLimpsLower:   {CodeUneven},
 		CodeCrowdedFront: {CodeUneven, CodeRushed, CodeBump},
@@ -140,13 +146,14 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 		faults = append(faults, fault{code: CodeExtra, count: [2]int{r.Extra, r.Wanted}})
 	}
 	var uneven []float64
-	for _, p := range r.Ornaments {
-		if p.Uneven.Known {
-			uneven = append(uneven, p.Uneven.V)
+	var about []*OrnamentResult
+	for k := range r.Ornaments {
+		if p := &r.Ornaments[k]; p.Uneven.Known {
+			uneven, about = append(uneven, p.Uneven.V), append(about, p)
 		}
 	}
 	if len(uneven) >= 2 && median(uneven) > nameUneven {
-		faults = append(faults, fault{code: CodeUneven, size: median(uneven)})
+		faults = append(faults, fault{code: CodeUneven, size: median(uneven), about: about})
 	}
 	return faults
 }

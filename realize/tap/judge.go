@@ -37,6 +37,7 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 		other := sides[1-h]
 		for k := range played[h] {
 			s.measure(&played[h][k])
+			s.measureRelease(&played[h][k], taps)
 		}
 		for k := range played[h] {
 			p := &played[h][k]

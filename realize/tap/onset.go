@@ -11,8 +11,6 @@ import (
 const (
 	// Wants this close are one onset: two voices of one hand.
 	sameOnset = 5.0
-	// Taps of one hand this close are one event of the device.
-	sameStroke = 3.0
 	// A tap this close to a hit, and itself without an onset, belongs to it:
 	// two keys caught by one finger, or a switch that bounces. The fastest
 	// trills have 60 ms a note.
@@ -41,10 +39,10 @@ func (o onset) inner() bool {
 	return o.Ornament != "" && !o.Measured && o.Index > 0 && o.Index < o.Count-1
 }
 
-// stroke is one movement of a hand, with every tap it made.
+// stroke is one movement of a hand: a tap, with those that belong to it.
 type stroke struct {
 	at  float64
-	all []int // taps, in order of time
+	all []int // taps, its own first
 }
 
 // side is one hand's part of a round.
@@ -119,10 +117,6 @@ func newStrokes(hand perf.Hand, taps []Tap, gaps []Span) []stroke {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp(taps[a].At, taps[b].At) })
 	var strokes []stroke
 	for _, i := range order {
-		if last := len(strokes) - 1; last >= 0 && taps[i].At-strokes[last].at <= sameStroke {
-			strokes[last].all = append(strokes[last].all, i)
-			continue
-		}
 		strokes = append(strokes, stroke{taps[i].At, []int{i}})
 	}
 	return strokes
@@ -207,16 +201,19 @@ func (s *side) gather() {
 // ownerNear returns the onset whose hit stands so near that stroke j belongs
 // to it, or -1.
 func (s *side) ownerNear(j int) int {
-	for _, k := range [2]int{j - 1, j + 1} {
-		if k < 0 || k >= len(s.strokes) || s.of[k] < 0 {
-			continue
-		}
-		within := bounce
-		if len(s.onsets[s.of[k]].all) > len(s.strokes[k].all) {
-			within = chordSpread
-		}
-		if math.Abs(s.strokes[k].at-s.strokes[j].at) <= within {
-			return s.of[k]
+	for _, by := range [2]int{-1, 1} {
+		for k := j + by; k >= 0 && k < len(s.strokes); k += by {
+			apart := math.Abs(s.strokes[k].at - s.strokes[j].at)
+			if apart > chordSpread {
+				break
+			}
+			if s.of[k] < 0 {
+				continue
+			}
+			if apart <= bounce || len(s.onsets[s.of[k]].all) > len(s.strokes[k].all) {
+				return s.of[k]
+			}
+			break
 		}
 	}
 	return -1

@@ -95,6 +95,8 @@ type Result struct {
 	// Certain is false where there was too little to tell, the clock had a
 	// gap, or the player's lead is unknown.
 	Certain bool
+	// Doubt says why not, in a sentence.
+	Doubt string
 
 	gaps    bool
 	swapped int // neighbours whose keys changed places

@@ -34,8 +34,12 @@ type Words struct {
 	Sized           string // {value}, {ms}
 	Milliseconds    string // {n}
 	Percent         string // {n}
-	// Unsure is put before a summary that rests on little.
-	Unsure string
+	// Few, Gap and Lead say why a round is not certain.
+	Few, Gap, Lead string
+	// Rest is the caution beside fast or long practice, Piano what tapping
+	// cannot teach, said where success happens.
+	Rest, Piano string
+	Verdicts    map[Verdict]string
 }
 
 // English returns the English catalogue.
@@ -45,7 +49,14 @@ func English() *Words {
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
 		Early: "early", Late: "late",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
-		Unsure: "In this round only: ",
+		Few:   "Too few taps to be sure.",
+		Gap:   "The clock had a gap; the notes in it were not judged.",
+		Lead:  "Too few plain notes to tell late from a constant lead.",
+		Rest:  "Rest first. Stop for today if anything aches, and tell your teacher.",
+		Piano: "Now at the piano: which neighbour, which finger, how deep, how loud, that is what tapping cannot hear.",
+		Verdicts: map[Verdict]string{
+			Better: "better", Worse: "less than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
+		},
 		Values: map[string]string{
 			"1/16": "half a thirty-second", "1/12": "a third of a sixteenth", "1/8": "half a sixteenth",
 			"1/6": "two thirds of a sixteenth", "1/4": "a sixteenth", "3/8": "a dotted sixteenth",
@@ -141,6 +152,26 @@ func English() *Words {
 				"The little notes took too long.",
 				"{each} drags: its notes are {percent} longer than planned.",
 				"A slower tempo, or fewer notes: land on the beat first.",
+			},
+			CodeLeanShort: {
+				"The leaning note wants more time before it gives way.",
+				"The leaning note of {each} is too short: the main note comes early by about {size}.",
+				"Say the leaning note's length aloud, and tap the main note only when it is over.",
+			},
+			CodeLeanLong: {
+				"The leaning note gave way too late.",
+				"The leaning note of {each} is too long: the main note comes late by about {size}.",
+				"Say the leaning note's length aloud, and tap the main note when it is over.",
+			},
+			CodeLetsGo: {
+				"The key came up too soon. Hold it into the next note.",
+				"The keys of {each} are let go early, by about {size}.",
+				"Hold the leaning note until the main note sounds, three times.",
+			},
+			CodeTired: {
+				"The last three rounds got less even. Shake your hands, stop for today.",
+				"The last three rounds got less even: tired.",
+				"Stop for today.",
 			},
 			CodeBump: {
 				"There's a bump after the {ornament}.",
@@ -289,6 +320,28 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) *strings.
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
 		"{early}", early,
 	)
+}
+
+// doubt says why a round is not certain, "" where it is.
+func (w *Words) doubt(r *Result, ornaments bool) string {
+	switch {
+	case r.Certain:
+		return ""
+	case r.Hit < certainLeast:
+		return w.Few
+	case r.gaps:
+		return w.Gap
+	case ornaments && !r.Lead.Known():
+		return w.Lead
+	}
+	return w.Few
+}
+
+// Tired returns what is said when a climb offers a pause for less and less
+// even rounds.
+func (w *Words) Tired() Finding {
+	p := w.Findings[CodeTired]
+	return Finding{Code: CodeTired, Child: p.Child, Teacher: p.Teacher, Next: p.Next + " " + w.Rest}
 }
 
 // summary picks the one sentence and the one step.
