@@ -103,7 +103,6 @@ type pending struct {
 	fermata     bool
 	arpeggio    bool
 	courtesy    bool
-	lines       []string // wavy lines and wedges that close on the note
 	at          place
 }
 

@@ -67,10 +67,9 @@ func (s *strand) clearBar() {
 	s.space = true
 }
 
-// item is a chord, a gap or a mark within a bar.
+// item is a chord, rest or mark within a bar.
 type item struct {
 	chord *draft
-	gap   music.Frac
 	mark  *score.Mark
 	tempo *score.Tempo
 	key   *music.Key
