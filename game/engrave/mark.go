@@ -36,22 +36,12 @@ func dynamicGlyphs(text string) []font.Glyph {
 	}
 	var gs []font.Glyph
 	for _, r := range text {
-		switch r {
-		case 'p':
-			gs = append(gs, font.DynamicPiano)
-		case 'm':
-			gs = append(gs, font.DynamicMezzo)
-		case 'f':
-			gs = append(gs, font.DynamicForte)
-		case 's':
-			gs = append(gs, font.DynamicSforzando)
-		case 'z':
-			gs = append(gs, font.DynamicZ)
-		case 'r':
-			gs = append(gs, font.DynamicRinforzando)
-		case 'n':
-			gs = append(gs, font.DynamicNiente)
+		i := strings.IndexRune("pmfszrn", r)
+		if i < 0 {
+			return nil
 		}
+		gs = append(gs, [7]font.Glyph{font.DynamicPiano, font.DynamicMezzo, font.DynamicForte, font.DynamicSforzando,
+			font.DynamicZ, font.DynamicRinforzando, font.DynamicNiente}[i])
 	}
 	return gs
 }
@@ -78,7 +68,7 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 	pass("octave-shift", func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
 	pass("dynamics", e.drawDynamic)
 	pass("wedge", func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
-	pass("words", func(m score.Mark) { e.drawWords(m) })
+	pass("words", func(m score.Mark) { e.drawWords(m, right) })
 	pass("pedal", e.drawPedal)
 	for _, t := range e.p.Tempos {
 		if inside(t.Onset) {
@@ -96,18 +86,43 @@ func (e *engraver) beside(s int, above bool, x0, x1, up, down, gap float64) floa
 	return max(e.staves[s].y+3, e.below(s, x0, x1)+gap+up)
 }
 
+// drawDynamic sets letters like p and sf in the music font and whatever words
+// stand with them in italics.
 func (e *engraver) drawDynamic(m score.Mark) {
 	s := m.Staff - 1
-	gs := dynamicGlyphs(m.Text)
-	if len(gs) == 0 {
+	words := strings.Fields(m.Text)
+	if len(words) == 0 {
 		return
 	}
-	w := advance(gs)
-	x := e.x(m.Onset.Float()) - w/2
-	y := e.beside(s, m.Above, x-0.2, x+w+0.2, 1.2, 0.5, 0.3)
-	for _, g := range gs {
-		e.onStaff(s, g, x, y, 1, "")
-		x += font.Advance(g)
+	first := dynamicGlyphs(words[0])
+	w, up, down := 0.0, 1.2, 0.4
+	for i, word := range words {
+		if i > 0 {
+			w += 0.6
+		}
+		gs := dynamicGlyphs(word)
+		if gs == nil {
+			w += font.Width(font.Italic, word, wordSize)
+		}
+		w += advance(gs)
+		for _, g := range gs {
+			b := font.Bounds(g)
+			up, down = max(up, float64(-b.Top)), max(down, float64(b.Bottom))
+		}
+	}
+	x := e.x(m.Onset.Float()) - advance(first)/2
+	y := e.beside(s, m.Above, x-0.2, x+w+0.2, up, down, 0.3)
+	for _, word := range words {
+		gs := dynamicGlyphs(word)
+		if gs == nil {
+			e.cover(s, e.text(font.Italic, word, x, y, wordSize))
+			x += font.Width(font.Italic, word, wordSize)
+		}
+		for _, g := range gs {
+			e.onStaff(s, g, x, y, 1, "")
+			x += font.Advance(g)
+		}
+		x += 0.6
 	}
 }
 
@@ -162,10 +177,11 @@ func (e *engraver) drawOttava(m score.Mark, x0, x1 float64) {
 
 const wordSize = 2.3
 
-func (e *engraver) drawWords(m score.Mark) {
+func (e *engraver) drawWords(m score.Mark, right float64) {
 	s := m.Staff - 1
 	x := e.x(m.Onset.Float()) - blackHead()/2
 	w := font.Width(font.Italic, m.Text, wordSize)
+	x = max(min(x, right-w), min(x, e.cols[0].x))
 	y := e.beside(s, m.Above, x, x+w, wordSize*0.65, wordSize*0.2, 0.4)
 	e.cover(s, e.text(font.Italic, m.Text, x, y, wordSize))
 }

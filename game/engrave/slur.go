@@ -160,12 +160,48 @@ func (e *engraver) drawSlurs(list []int) {
 		}
 		return e.byIndex[at]
 	}
+	last := e.first + len(e.byIndex) - 1
 	for _, s := range e.p.Slurs {
+		if s.To < e.first || s.From > last {
+			continue
+		}
 		from, to := place(s.From), place(s.To)
-		if from >= 0 && to >= 0 && from != to {
+		switch {
+		case from >= 0 && to >= 0 && from != to:
 			e.drawSlur(from, to, s)
+		case from >= 0 && s.To > last:
+			e.drawHalfSlur(from, s, true)
+		case to >= 0 && s.From < e.first:
+			e.drawHalfSlur(to, s, false)
 		}
 	}
+}
+
+// drawHalfSlur draws the part of a slur that goes on past the end of a
+// system, or comes from the one before.
+func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
+	c := &e.chords[i]
+	side := e.slurSide(i, i, s)
+	x, y := e.slurEnd(c, side)
+	edge := e.cols[len(e.cols)-1].x - blackHead()
+	if !onward {
+		edge = e.cols[0].x - e.cols[0].notes - 0.6
+	}
+	x0, x1 := min(x, edge), max(x, edge)
+	if x1-x0 < 1.2 {
+		if onward {
+			x1 = x0 + 1.2
+		} else {
+			x0 = x1 - 1.2
+		}
+	}
+	clear := y
+	if side > 0 {
+		clear = min(y, e.staves[c.staff].y+e.staves[c.staff].sky.inkTop(x0, x1)-0.3)
+	} else {
+		clear = max(y, e.staves[c.staff].y+e.staves[c.staff].sky.inkBottom(x0, x1)+0.3)
+	}
+	e.curve(c.staff, x0, clear, x1, clear, min(2, 0.5+(x1-x0)*0.05), side, false, c.note())
 }
 
 func (e *engraver) slurSide(from, to int, s score.Slur) float64 {
@@ -266,7 +302,7 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 			}
 		}
 		if worst > height {
-			limit := max(height, min(4, 1.2+(x1-x0)*0.22))
+			limit := max(height, min(6, 1.5+(x1-x0)*0.33))
 			if worst > limit {
 				lift := worst - limit
 				y0, y1 = y0-side*lift, y1-side*lift

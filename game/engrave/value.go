@@ -48,7 +48,7 @@ func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, ind
 			n.TieStart = w.Tie || held
 			ch.Notes = append(ch.Notes, n)
 		}
-		if w.Tuplet > 0 && w.Tuplet == group {
+		if w.Tuplet > 0 && group > 0 && (w.Tuplet == group || joins(chords, tuplets, w)) {
 			tuplets[len(tuplets)-1].To = len(chords)
 		} else if w.Tuplet > 0 {
 			tuplets = append(tuplets, score.Tuplet{From: len(chords), To: len(chords), Actual: w.Value.Actual, Normal: w.Value.Normal, ShowNumber: true})
@@ -57,4 +57,23 @@ func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, ind
 		chords, index = append(chords, ch), append(index, first[w.Note])
 	}
 	return chords, index, tuplets
+}
+
+// joins reports whether a value goes on with a tuplet of the same ratio that
+// is not full yet.
+func joins(chords []score.Chord, tuplets []score.Tuplet, w realize.Written) bool {
+	t := tuplets[len(tuplets)-1]
+	if t.Actual != w.Value.Actual || t.Normal != w.Value.Normal || t.To != len(chords)-1 {
+		return false
+	}
+	sum := music.Frac{}
+	for _, c := range chords[t.From:] {
+		sum = sum.Add(c.Dur)
+	}
+	for den := sum.Den(); den > 1; den /= 2 {
+		if den%2 != 0 {
+			return true
+		}
+	}
+	return false
 }
