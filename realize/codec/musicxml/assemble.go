@@ -1,9 +1,11 @@
 package musicxml
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 	"strconv"
+	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -11,7 +13,7 @@ import (
 
 // assemble joins the parts that were read into a passage.
 func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
-	out := &score.Passage{Title: d.title.Title(), Composer: d.title.Composer(), Part: chosen[0], Staves: 1}
+	out := &score.Passage{Title: d.title.Title(), Composer: d.title.Composer(), Part: chosen[0], Staves: 1, Year: d.title.year}
 	parts := make([]*part, len(chosen))
 	pitched := false
 	for i, id := range chosen {
@@ -41,7 +43,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	d.mendTies(out)
 	finishClefs(out)
 	finishTempos(out)
-	sort.SliceStable(out.Marks, func(i, k int) bool { return out.Marks[i].Onset.Less(out.Marks[k].Onset) })
+	finishLines(out)
 	d.nameNotes(out)
 	if err := out.Check(); err != nil {
 		return nil, fileError(ErrBroken, mendExport, "the notes do not fit together (%v)", err)
@@ -105,6 +107,7 @@ func (c *chord) sortNotes() {
 	for i := range c.Signs {
 		c.Signs[i].Note = place[c.Signs[i].Note]
 	}
+	slices.SortStableFunc(c.Signs, func(a, b score.Sign) int { return a.Note - b.Note })
 }
 
 // fitRests gives whole-measure rests the length of their measure. Some files
@@ -275,10 +278,32 @@ func (p *part) pour(out *score.Passage) {
 	}
 }
 
+// finishLines brings marks, slurs, tuplets and jumps into an order that does
+// not depend on where the file keeps them.
+func finishLines(out *score.Passage) {
+	side := func(s score.Slur) int {
+		switch {
+		case !s.Placed:
+			return 0
+		case s.Above:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(out.Marks, func(a, b score.Mark) int {
+		return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff, strings.Compare(a.Kind, b.Kind))
+	})
+	slices.SortStableFunc(out.Slurs, func(a, b score.Slur) int { return cmp.Or(a.From-b.From, a.To-b.To, side(a)-side(b)) })
+	slices.SortStableFunc(out.Tuplets, func(a, b score.Tuplet) int { return cmp.Or(a.From-b.From, b.To-a.To) })
+	for i := range out.Measures {
+		slices.Sort(out.Measures[i].Jumps)
+	}
+}
+
 // finishClefs sorts the clefs, drops those that change nothing and gives a
 // staff without one the usual clef.
 func finishClefs(out *score.Passage) {
-	sort.SliceStable(out.Clefs, func(i, k int) bool { return out.Clefs[i].Onset.Less(out.Clefs[k].Onset) })
+	slices.SortStableFunc(out.Clefs, func(a, b score.Clef) int { return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff) })
 	last := map[int]score.Clef{}
 	kept := out.Clefs[:0]
 	for _, c := range out.Clefs {

@@ -8,6 +8,7 @@ import (
 // heading gathers title and composer from the places files put them.
 type heading struct {
 	work, movement, composer string
+	year                     int
 	credits                  []credit
 }
 
@@ -32,12 +33,27 @@ func (h *heading) read(r *reader, e element) error {
 			if e.name == "creator" && (e.attr("type") == "composer" || e.attr("type") == "") && h.composer == "" {
 				return keep(r, &h.composer)
 			}
+			if e.name == "miscellaneous" {
+				return h.readYear(r)
+			}
 			return nil
 		})
 	case "credit":
 		return h.readCredit(r, e)
 	}
 	return nil
+}
+
+// readYear reads the year of composition where [Encode] keeps it.
+func (h *heading) readYear(r *reader) error {
+	return r.each(func(e element) error {
+		if e.attr("name") != yearField {
+			return nil
+		}
+		s, err := r.text()
+		h.year, _ = atoi(s, 1000, 2999)
+		return err
+	})
 }
 
 func keep(r *reader, to *string) error {

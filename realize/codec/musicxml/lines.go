@@ -114,9 +114,26 @@ func (p *part) attachTuplet(i int, t tupletLine) {
 			Bracket: t.bracket, ShowNumber: !t.silent, Above: t.above, Placed: t.placed,
 		})
 	case "stop":
-		if n, ok := p.open.tuplets[key]; ok {
+		n, ok := p.open.tuplets[key]
+		if !ok {
+			// A run may pass from voice to voice.
+			key, n, ok = p.openTuplet(i, t.number)
+		}
+		if ok {
 			p.tuplets[n].To = i
 			delete(p.open.tuplets, key)
 		}
 	}
+}
+
+// openTuplet finds an open tuplet of this number in another voice of chord
+// i's measure.
+func (p *part) openTuplet(i int, number string) (key string, n int, ok bool) {
+	for k := len(p.tuplets) - 1; k >= 0 && p.chords[p.tuplets[k].From].Measure == p.chords[i].Measure; k-- {
+		key := p.chords[p.tuplets[k].From].Voice + "/" + number
+		if at, open := p.open.tuplets[key]; open && at == k {
+			return key, k, true
+		}
+	}
+	return "", 0, false
 }
