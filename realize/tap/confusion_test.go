@@ -35,7 +35,7 @@ func simulate(seed int64, p put) (tap.Result, []tap.Want) {
 	return tap.Judge(want, taps(row), tap.Options{BeatMS: quarter}), want
 }
 
-// rounds for each fault; with 30 faults more than 10,000 in all.
+// rounds for each fault; with 31 faults more than 10,000 in all.
 const roundsEach = 400
 
 // The judge names the fault put in, before anything else, and leaves innocent

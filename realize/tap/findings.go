@@ -127,7 +127,7 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 		}
 	}
 	t := r.Together
-	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > 2*t.SpreadMS/math.Sqrt(float64(t.N)) {
+	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > 2.6*t.SpreadMS/math.Sqrt(float64(t.N)) {
 		faults = append(faults, fault{code: CodeHandsApart, size: t.MeanMS, ms: true})
 	}
 	if n := wrongHands(sides); n > 0 {

@@ -131,6 +131,19 @@ func TestJudgeCases(t *testing.T) {
 	}
 }
 
+// A player without help keeps a tempo of their own, and ends beats away.
+func TestOwnTempo(t *testing.T) {
+	want := study(600, mordent, 16)
+	for _, by := range []float64{-0.06, -0.03, 0.03, 0.06} {
+		r := tap.Judge(want, delayed(want, func(w tap.Want) (float64, bool) { return by * (w.At - 1000), true }),
+			tap.Options{BeatMS: 600})
+		assert.Zero(t, r.Missed, "%v", by)
+		assert.Zero(t, r.Extra, "%v", by)
+		assert.Equal(t, tap.CodeDrift, r.Findings[0].Code)
+		assert.InDelta(t, 100*by, r.Findings[0].Percent, 0.1)
+	}
+}
+
 // J8: fewer notes than planned in a free trill that lands within 40 ms are no fault.
 func TestFreeTrillCount(t *testing.T) {
 	const quarter = 60000. / 72

@@ -139,7 +139,50 @@ func (s *side) match(beat float64) {
 		}
 	}
 	s.hit, _ = newAligner(beat).align(targets, sources)
+	// A player without help may keep another tempo than the one wanted and end
+	// seconds away: follow the line the first alignment shows, while that
+	// finds more.
+	for range 4 {
+		bend := s.localSlope()
+		if len(targets) == 0 || math.Abs(bend)*(targets[len(targets)-1].at-targets[0].at) < offsetRange/2 {
+			break
+		}
+		bent := slices.Clone(targets)
+		for i := range bent {
+			bent[i].at += bend * (s.onsets[i].At - s.onsets[0].At)
+		}
+		hit, _ := newAligner(beat).align(bent, sources)
+		if hits(hit) <= hits(s.hit) {
+			break
+		}
+		s.hit = hit
+	}
 	s.link()
+}
+
+func hits(hit []int) int {
+	n := 0
+	for _, j := range hit {
+		if j >= 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// localSlope returns the median slope of errors between hits a few notes apart.
+func (s *side) localSlope() float64 {
+	const apart = 8
+	var at, errs, slopes []float64
+	for i := range s.onsets {
+		if s.hit[i] >= 0 {
+			at, errs = append(at, s.onsets[i].At), append(errs, s.err(i))
+		}
+	}
+	for k := 0; k+apart < len(at); k++ {
+		slopes = append(slopes, (errs[k+apart]-errs[k])/(at[k+apart]-at[k]))
+	}
+	return median(slopes)
 }
 
 // link rebuilds the way back from strokes to onsets.

@@ -136,7 +136,7 @@ func (s *side) ornaments() []OrnamentResult {
 // that other onsets hold.
 func (s *side) window(r *OrnamentResult) []int {
 	first, last := r.onsets[0], r.onsets[len(r.onsets)-1]
-	from, to := math.Inf(-1), math.Inf(1)
+	var from, to float64
 	if prev := first - 1; prev >= 0 {
 		if s.hit[prev] >= 0 {
 			from = s.strokes[s.hit[prev]].at

@@ -58,7 +58,6 @@ type writer struct {
 	start   float64
 	want    []tap.Want
 	at      [2]music.Frac
-	n       int
 	landing [2]bool
 }
 
@@ -92,11 +91,6 @@ func (w *writer) ornament(h perf.Hand, id string, f figure) *writer {
 		w.at[h] = w.at[h].Add(d)
 	}
 	w.landing[h] = true
-	return w
-}
-
-func (w *writer) rest(h perf.Hand, d music.Frac) *writer {
-	w.at[h] = w.at[h].Add(d)
 	return w
 }
 
