@@ -84,7 +84,18 @@ func (p *Passage) WithSignAccidental(id ID, accidental string, below bool) (*Pas
 // of those that stand there. Their ids are new.
 func (p *Passage) WithSmallNotes(id ID, pitches []music.Pitch, value ValueType, slash bool) (*Passage, error) {
 	if len(pitches) == 0 {
-		return nil, fmt.Errorf("score: no small notes are given")
+		return nil, errors.New("score: no small notes are given")
+	}
+	if value <= Unspecified || value > N256th {
+		return nil, errors.New("score: small notes need a value")
+	}
+	for _, pitch := range pitches {
+		if pitch.Alter < -2 || pitch.Alter > 2 {
+			return nil, fmt.Errorf("score: %s has more than two accidentals", pitch)
+		}
+		if key := pitch.MIDI(); key < 0 || key > 127 {
+			return nil, fmt.Errorf("score: %s lies outside every keyboard", pitch)
+		}
 	}
 	q, err := p.WithoutSmallNotes(id)
 	if err != nil {

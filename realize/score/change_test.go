@@ -150,6 +150,22 @@ func TestSignAccidental(t *testing.T) {
 		_, err := change()
 		assert.ErrorIs(t, err, score.ErrNoNote)
 	}
+	a4 := music.MustPitch("A4")
+	for _, change := range []func() (*score.Passage, error){
+		func() (*score.Passage, error) { return p.WithSmallNotes("n1", nil, score.Eighth, false) },
+		func() (*score.Passage, error) {
+			return p.WithSmallNotes("n1", []music.Pitch{a4}, score.Unspecified, false)
+		},
+		func() (*score.Passage, error) {
+			return p.WithSmallNotes("n1", []music.Pitch{a4.WithAlter(3)}, score.Eighth, false)
+		},
+		func() (*score.Passage, error) {
+			return p.WithSmallNotes("n1", []music.Pitch{{Octave: 12}}, score.Eighth, false)
+		},
+	} {
+		_, err := change()
+		assert.Error(t, err)
+	}
 	small := decode(t, "K:C\n{g}A2 B2|")
 	_, err = small.WithSign("n1", score.Sign{Kind: score.Turn})
 	assert.ErrorContains(t, err, "small note")
