@@ -57,7 +57,7 @@ func (b *browser) sample() clock.Sample {
 		s.OutputLatency = b.delay / 1000
 	case "webkit": // a nonsensical timestamp, no latency told
 		s.Current = (context + 6*b.random.Float64() - 3) / 1000
-		s.OutContext, s.OutPerformance = s.Current, b.now+s.Current*1000+5000
+		s.OutContext, s.OutPerformance = s.Current, b.now+s.Current*1000
 	}
 	return s
 }
@@ -96,6 +96,21 @@ func TestHeardAt(t *testing.T) {
 			assert.InDelta(t, 500_000, frame, 5*48)
 		}
 	}
+}
+
+// In its first second WebKit's output timestamp is nonsense of a size that
+// could pass for a delay.
+func TestWebKitFromTheStart(t *testing.T) {
+	c, b := clock.New(rate), newBrowser("webkit", 8)
+	b.now = b.origin + 20
+	for range 60 {
+		b.run(c, 50)
+		assert.False(t, c.Status().LatencyTold)
+		if ms, ok := c.HeardAt(10_000); ok {
+			assert.InDelta(t, b.truth(10_000)-b.delay, ms, 5)
+		}
+	}
+	assert.Zero(t, c.Jumps())
 }
 
 func TestReadyWaitsForMarksToMove(t *testing.T) {

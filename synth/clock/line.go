@@ -27,13 +27,12 @@ type point struct {
 type mode int
 
 const (
-	undecided mode = iota
+	// current: now - currentTime and the output latency that is told
+	// (Firefox), or none (WebKit).
+	current mode = iota
 	// output: getOutputTimestamp's line, which includes the output's delay
 	// (Chromium).
 	output
-	// current: now - currentTime and the output latency that is told
-	// (Firefox), or none (WebKit).
-	current
 )
 
 const (
@@ -42,7 +41,8 @@ const (
 	jumpMS     = 14.0         // a lasting move by more is a jump
 	jumpRun    = 8            // samples it must last
 	modeRun    = 20           // samples to choose the mode from
-	plausible  = 1000.0       // ms by which an output timestamp may be off now
+	plausible  = 1000.0       // ms by which an output timestamp may be old
+	future     = 30.0         // and lie ahead: WebKit's do, by the whole context time
 	distinct   = 4.0          // ms by which it must differ from currentTime's line to hold a delay
 )
 
@@ -50,7 +50,7 @@ const (
 func (l *line) cut() {
 	l.epoch++
 	l.delays, l.outs = l.delays[:0], l.outs[:0]
-	l.mode = undecided
+	l.mode = current
 }
 
 // add takes a sample and reports whether the line has jumped.
@@ -64,7 +64,7 @@ func (l *line) add(s Sample) (jump bool) {
 	}
 	direct := s.Now - s.Current*1000
 	out := math.NaN()
-	if s.OutContext > 0 && math.Abs(s.OutPerformance-s.Now) <= plausible {
+	if ahead := s.OutPerformance - s.Now; s.OutContext > 0 && ahead <= future && ahead >= -plausible {
 		out = s.OutPerformance - s.OutContext*1000
 	}
 	l.choose(direct, out)
@@ -83,14 +83,15 @@ func (l *line) add(s Sample) (jump bool) {
 	return l.jumped()
 }
 
-// choose decides from the first samples of an epoch, and again from the next
-// ones, whether the output timestamp holds a delay of its own.
+// choose decides, from the latest second of samples, whether the output
+// timestamp holds a delay of its own. Until there are so many it is not
+// believed.
 func (l *line) choose(direct, out float64) {
 	if math.IsNaN(out) {
 		out = direct
 	}
 	l.outs = tail(append(l.outs, out-direct), modeRun)
-	if l.mode != undecided && len(l.outs) < modeRun {
+	if len(l.outs) < modeRun {
 		return
 	}
 	threshold := distinct
@@ -102,9 +103,7 @@ func (l *line) choose(direct, out float64) {
 		want = output
 	}
 	if want != l.mode {
-		if l.mode != undecided {
-			l.epoch++ // what was measured the other way does not mix
-		}
+		l.epoch++ // what was measured the other way does not mix
 		l.mode = want
 	}
 }
