@@ -41,10 +41,13 @@ func (p *parser) place(d *draft) error {
 	}
 	st.last = d
 	if t := st.tuplet; t != nil {
-		if t.from == nil {
-			t.from = d
+		d.tuplet = t
+		if !d.Hidden { // a gap leaves nothing that a bracket could stand over
+			if t.from == nil {
+				t.from = d
+			}
+			t.to = d
 		}
-		t.to, d.tuplet = d, t
 		if t.left--; t.left == 0 {
 			st.tuplet = nil
 		}
