@@ -25,12 +25,13 @@
   // one that fits the pixel ratio (some emulated screens tell another).
   function pixels(css, exact) {
     const near = css * devicePixelRatio;
-    return Math.abs(exact - near) < devicePixelRatio ? exact : Math.round(near);
+    return Math.abs(exact - near) < 1 ? exact : Math.round(near);
   }
   function measure(entry) {
     const exact = entry?.devicePixelContentBoxSize?.[0];
-    size.width = told(pixels(stage.clientWidth, exact?.inlineSize));
-    size.height = told(pixels(stage.clientHeight, exact?.blockSize));
+    const box = stage.getBoundingClientRect();
+    size.width = told(pixels(box.width, exact?.inlineSize));
+    size.height = told(pixels(box.height, exact?.blockSize));
   }
   measure();
   Object.defineProperty(document.body, 'clientWidth', { get: () => size.width });

@@ -19,6 +19,7 @@ var allSteps = []step{
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 }
 
 // page is what an end-to-end test needs.

@@ -262,7 +262,7 @@ func (p *painter) gather() {
 		return
 	}
 	for i := range p.layout.Items { // stems, beams and accidentals
-		if it := &p.layout.Items[i]; it.Ornament == p.chosen {
+		if it := &p.layout.Items[i]; it.Ornament == p.chosen && !(it.Kind == engrave.KindLine && it.Y == it.Y2) {
 			widen(&p.chosenBox[0], it.Bounds())
 		}
 	}

@@ -1,0 +1,136 @@
+// For everyone and everywhere: no accessibility fault in any state, magnified
+// four times, without a network, after a lost graphics context.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import http from 'node:http';
+import { once } from 'node:events';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { launch, serve, open, state, message } from './browser.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+// faults returns what the rules of axe-core find on the page as it stands.
+async function faults(page) {
+  await page.evaluate(axe);
+  return page.evaluate(async () => (await axe.run(document)).violations
+    .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`)));
+}
+
+const looks = [
+  { name: 'desktop', size: { width: 1440, height: 900 } },
+  { name: 'desktop, dark', size: { width: 1440, height: 900 }, colorScheme: 'dark' },
+  { name: 'desktop, more contrast', size: { width: 1440, height: 900 }, contrast: 'more' },
+  { name: 'tablet', size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true },
+  { name: 'phone, dark', size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark' },
+];
+
+for (const { name, ...look } of looks) {
+  test(`no accessibility fault: ${name}`, async () => {
+    // Only the test's own script needs the page's policy out of the way.
+    const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0', { ...look, bypassCSP: true });
+    const found = {};
+    const audit = async (moment) => { found[moment] = await faults(page); };
+    await state(page, 'ready');
+    await audit('ready');
+    await page.click('#tap');
+    await state(page, 'tapping');
+    await audit('tapping');
+    await state(page, 'result');
+    await audit('result');
+    await page.click('#more > summary');
+    await audit('more');
+    await page.setInputFiles('#open', { name: 'broken.xml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise') });
+    await page.waitForSelector('#message', { state: 'visible' });
+    await audit('message');
+    assert.deepEqual(found, { ready: [], tapping: [], result: [], more: [], message: [] });
+    await close();
+  });
+}
+
+test('magnified to 400 % nothing is cut off or covered', async () => {
+  // A window of 1440 × 900 magnified four times.
+  const { page, close } = await open(browser, server.url, '', { size: { width: 360, height: 225 }, deviceScaleFactor: 4 });
+  await state(page, 'ready');
+  assert.ok(await page.evaluate(() => document.scrollingElement.scrollWidth <= innerWidth), 'one scrolls one way only');
+  assert.equal(await page.evaluate(() => getComputedStyle(document.getElementById('controls')).position), 'static', 'nothing sticks over the staff');
+  for (const id of ['listen', 'tempo', 'next-sign', 'caution']) {
+    await page.locator('#' + id).scrollIntoViewIfNeeded();
+    assert.ok(await page.locator('#' + id).isVisible(), id);
+  }
+  await close();
+});
+
+test('the staff has the screen\'s own pixels, also when the page is magnified while open', async () => {
+  const { page, close } = await open(browser, server.url, '', { size: { width: 1201, height: 803 } });
+  await state(page, 'ready');
+  const session = await page.context().newCDPSession(page);
+  for (const zoom of [1, 1.5, 2]) {
+    await session.send('Emulation.setDeviceMetricsOverride',
+      { width: Math.round(1201 / zoom), height: Math.round(803 / zoom), deviceScaleFactor: zoom, mobile: false });
+    await page.waitForFunction((zoom) => {
+      const canvas = document.querySelector('#stage canvas'), box = canvas.parentElement.getBoundingClientRect();
+      return devicePixelRatio === zoom && Math.abs(canvas.width - box.width * zoom) < 1 && Math.abs(canvas.height - box.height * zoom) < 1;
+    }, zoom, { timeout: 5000 });
+  }
+  await close();
+});
+
+test('a dropped file opens', async () => {
+  const { page, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  const before = await page.textContent('#title-text');
+  await page.evaluate(() => {
+    const files = new DataTransfer();
+    files.items.add(new File(['not a score'], 'holiday.txt'));
+    document.body.dispatchEvent(new DragEvent('drop', { bubbles: true, cancelable: true, dataTransfer: files }));
+  });
+  await page.waitForSelector('#message', { state: 'visible' });
+  assert.notEqual(await message(page), '', 'what is no score is named');
+  assert.equal(await page.textContent('#title-text'), before, 'the passage on screen stays');
+  await close();
+});
+
+test('it opens without a network, and comes back after a lost graphics context', async () => {
+  // A way to the server that can be cut.
+  const way = http.createServer((request, response) => {
+    const behind = http.request(new URL(request.url, server.url), { method: request.method, headers: request.headers }, (answer) => {
+      response.writeHead(answer.statusCode, answer.headers);
+      answer.pipe(response);
+    });
+    behind.on('error', () => response.destroy());
+    request.pipe(behind);
+  });
+  way.listen(0, '127.0.0.1');
+  await once(way, 'listening');
+  const url = `http://127.0.0.1:${way.address().port}/`;
+  const { page, wrong, close } = await open(browser, url, '?passage=turn');
+  await state(page, 'ready');
+  const kept = () => page.evaluate(async () => Boolean((await navigator.serviceWorker.getRegistration())?.active) && Boolean(await caches.match('./')));
+  for (let i = 0; i < 120 && !await kept(); i++) await page.waitForTimeout(250);
+  assert.ok(await kept(), 'the page is kept on the device');
+
+  way.closeAllConnections();
+  way.close();
+  await page.goto(url + '?passage=turn&bars=2-3');
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#bars'), '2-3');
+  await page.click('#listen');
+  await state(page, 'listening');
+  await page.click('#stop');
+
+  await page.evaluate(() => {
+    window.before = true;
+    document.querySelector('#stage canvas').getContext('webgl2').getExtension('WEBGL_lose_context').loseContext();
+  });
+  await page.waitForFunction(() => !window.before);
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#bars'), '2-3');
+  // The robot's ear is no part of the page and is not kept.
+  assert.deepEqual(wrong.filter((w) => !w.includes('/__robot/')), []);
+  await close();
+});
