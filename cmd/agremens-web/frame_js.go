@@ -70,7 +70,7 @@ func (a *app) frame() stage.Frame {
 
 // scale returns device pixels a staff space: as large as the height allows.
 func (a *app) scale(height float64) float64 {
-	ratio := stage.DeviceScale()
+	ratio := dom.DevicePixelRatio()
 	fit := height / (a.layout.Bottom - a.layout.Top + 2*margin)
 	return stage.Grid(min(largestSpace*ratio, max(smallestSpace*ratio, fit)))
 }
@@ -107,7 +107,7 @@ func (a *app) pull(d dom.Drag) {
 		return
 	}
 	_, height := stage.Size()
-	spaces := d.DX * stage.DeviceScale() / a.scale(height)
+	spaces := d.DX * dom.DevicePixelRatio() / a.scale(height)
 	if d.Phase == dom.DragStart {
 		a.camera.pulled = a.camera.scroll
 	}
@@ -122,7 +122,7 @@ func (a *app) pick(x, y float64) {
 	}
 	_, height := stage.Size()
 	scale := a.scale(height)
-	ratio := stage.DeviceScale()
+	ratio := dom.DevicePixelRatio()
 	top := a.layout.Top - (height/scale-(a.layout.Bottom-a.layout.Top))/2
 	const finger = 22 // CSS pixels: half of a 44-pixel target
 	spot, ok := a.layout.At(x*ratio/scale+a.bounded(a.camera.scroll, a.stageSpaces()), y*ratio/scale+top, finger*ratio/scale)

@@ -38,19 +38,16 @@ func Size() (width, height float64) {
 	return current.width, current.height
 }
 
-// DeviceScale returns how many of the stage's pixels make a CSS pixel, at the
-// zoom at which the page was opened.
-func DeviceScale() float64 { return ebiten.Monitor().DeviceScaleFactor() }
-
 // Update does nothing: time is the source's.
 func (g *game) Update() error { return nil }
 
 // Layout is not called; LayoutF is.
 func (g *game) Layout(int, int) (int, int) { panic("stage: Layout called") }
 
-// LayoutF makes a pixel of ours one of the screen's.
+// LayoutF makes a pixel of ours one of the screen's. The factor is that of
+// the page's opening; the page reports a size that makes up for later zoom.
 func (g *game) LayoutF(width, height float64) (float64, float64) {
-	s := DeviceScale()
+	s := ebiten.Monitor().DeviceScaleFactor()
 	g.width, g.height = max(1, width*s), max(1, height*s)
 	return g.width, g.height
 }
