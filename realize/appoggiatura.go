@@ -82,7 +82,7 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		if len(small) == 0 {
 			return nil, nil, false
 		}
-		u := unitFor(pl.qpm, room.length, len(small), music.F(1, 2))
+		u := unitFor(quickUnit(pl.qpm), room.length, len(small), music.F(1, 2))
 		values := make([]music.Frac, 0, len(small)+1)
 		for range small {
 			values = append(values, u)
@@ -144,7 +144,15 @@ func (pl *place) earlyNotes(small []tone, room figureRoom) ([]Note, []Borrow, bo
 		values[i] = u
 	}
 	notes := lay(room.from.Sub(giver.Amount), small, values, true)
+	if len(pl.prefix) == 1 && len(pl.also) > 0 {
+		for _, n := range pl.leaningAlso(notes[0].Onset, u, music.Frac{}) {
+			if n.Onset == notes[0].Onset && n.Dur == u && n.Pitch != notes[0].Pitch {
+				notes = append(notes, n)
+			}
+		}
+	}
 	notes = append(notes, pl.plainNotes(room)...)
+	sortNotes(notes)
 	return notes, []Borrow{giver}, true
 }
 

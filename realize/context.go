@@ -79,6 +79,8 @@ const (
 	risesReturns                // the melody rises a step and returns
 	pairOfHalves                // two notes of half its length follow
 	wideMinor                   // minor key
+	chorded                     // one note of a chord
+	rolledChord                 // a rolled chord
 	factCount
 )
 
@@ -293,7 +295,7 @@ func (pl *place) readFollowing(d int) {
 	quick := dur.Cmp(pl.room.Mul(music.F(1, 3))) <= 0
 	if second != nil {
 		e := second.Diatonic() - pl.pitch.Diatonic()
-		pl.set(anticipated, d == -1 && e == d && quick)
+		pl.set(anticipated, d == -1 && e == d && quick && !pl.has(tied))
 		pl.set(suffixNear, d == -1 && e == 0 && quick && p.Chords[k].Dur.Cmp(pl.room.Mul(music.F(1, 3))) <= 0)
 		pl.set(repeatsMany, d == 0 && e == 0)
 		pl.set(pairOfHalves, dur.Add(dur) == pl.room && p.Chords[k].Dur == dur)
@@ -365,6 +367,8 @@ func (pl *place) readValue() {
 	}
 	pl.set(strong, at.IsZero())
 	pl.set(onBeat, at.Mod(m.Metre.Beat()).IsZero())
+	pl.set(chorded, len(pl.chord.Notes) > 1)
+	pl.set(rolledChord, pl.rolled != "")
 	pl.set(leftHand, pl.chord.Staff > 1)
 	pl.set(wideMinor, pl.key.Mode == music.Minor)
 }

@@ -107,9 +107,9 @@ func (pl *place) readOtherHand(at, end music.Frac) {
 			return
 		}
 	}
-	if onsets[0].Cmp(at) == 0 && pl.room.Div(step).Den() == 1 {
+	if onsets[0] == at && step.Sign() > 0 {
 		pl.grid = step
-		pl.set(evenBelow, true)
+		pl.set(evenBelow, pl.room.Div(step).Den() == 1)
 	}
 }
 

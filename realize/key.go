@@ -88,9 +88,15 @@ func (r *reader) localKey(onset music.Frac) music.Key {
 func bestKey(weight *[64]float64, written music.Key) music.Key {
 	sig := int(written.Fifths)
 	best, bestScore := written, -1e9
-	total := 0.0
+	total, different := 0.0, 0
 	for _, w := range weight {
 		total += w
+		if w > 0 {
+			different++
+		}
+	}
+	if different < 5 {
+		return written // too few notes to tell
 	}
 	for _, minor := range []bool{false, true} {
 		for tonic := sig - 6; tonic <= sig+9; tonic++ {
@@ -124,9 +130,6 @@ func bestKey(weight *[64]float64, written music.Key) music.Key {
 				best, bestScore = music.Key{Fifths: int8(own), Mode: mode}, sum
 			}
 		}
-	}
-	if total == 0 {
-		return written
 	}
 	return best
 }

@@ -32,6 +32,9 @@ func (r *reader) choices(pl *place) []Choice {
 		}
 		out = append(out, choice)
 	}
+	if r.taste.Prefer != "performers" {
+		yieldToFaults(out)
+	}
 	return out
 }
 
@@ -61,6 +64,7 @@ func (r *reader) candidates(pl *place) []candidate {
 		}
 	}
 	found = r.lowerNotes(pl, found)
+	r.forThePlayer(pl, found)
 	if r.taste.Prefer == "performers" {
 		r.preferPerformers(pl, found)
 	}
@@ -207,7 +211,7 @@ func (pl *place) leadIn(room *figureRoom) []Note {
 			each = pl.leanFor
 		}
 	} else {
-		each = unitFor(pl.qpm, room.length, n, music.F(1, 2))
+		each = unitFor(quickUnit(pl.qpm), room.length, n, music.F(1, 2))
 	}
 	values := make([]music.Frac, n)
 	for i := range values {

@@ -42,7 +42,40 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against,
 			"{n}", strconv.Itoa(len(notes)), "{name}", name).Replace(text)
 	}
+	if meets := pl.meetings(sh, notes); meets != "" && len(strings.Fields(text+" "+meets)) <= ReasonWords {
+		text += " " + meets
+	}
 	return text
+}
+
+// meetings says which note of the other hand each note of a turn or short
+// trill meets, and which of them falls into a held note.
+func (pl *place) meetings(sh *shape, notes []Note) string {
+	if pl.grid.IsZero() || sh.time == shake || len(notes) < 3 || len(notes) > 6 || !touchesLower(sh) && sh.time != snap {
+		return ""
+	}
+	kind := "note"
+	if pl.grid.Den()%3 == 0 {
+		kind = "triplet note"
+	}
+	ordinal := []string{"first", "second", "third", "fourth", "fifth", "sixth"}
+	var parts []string
+	for k := 1; k < len(ordinal) && len(parts) < 2; k++ {
+		at := pl.grid.Mul(music.Int(int64(k)))
+		for i := range notes {
+			switch {
+			case notes[i].Onset == at:
+				parts = append(parts, "its "+ordinal[i]+" note, "+spoken(notes[i].Pitch)+", meets the other hand's "+ordinal[k]+" "+kind)
+			case notes[i].Onset.Less(at) && at.Less(notes[i].Onset.Add(notes[i].Dur)):
+				parts = append(parts, "the other hand's "+ordinal[k]+" "+kind+" falls in the "+spoken(notes[i].Pitch))
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	text := strings.Join(parts, "; ")
+	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
 // clip keeps the first words of a text, to the end of the last whole sentence.

@@ -80,6 +80,7 @@ type shape struct {
 	at       music.Frac // late: where the figure begins, as a share
 	endUpper bool       // a shake that ends on the upper note, before a written ending
 	raised   bool       // the lower neighbour a semitone below
+	calm     bool       // snap: at the calmer speed of a turn
 	absorbs  bool       // the small notes before it are part of the shape
 	beyond   music.Frac // shares: what the next note gives, as a share of the room
 	cut      bool       // lean: the principal is let go half-way
@@ -92,15 +93,20 @@ type figureRoom struct {
 
 // speedLow and speedHigh bound a note of a short ornament, in milliseconds.
 // Common practice, no source; concert pianists play 65 to 90 (measured).
-const speedLow, speedHigh = 70.0, 110.0
+const speedLow, speedHigh = 70.0, 115.0
+
+// turnHigh is the same bound for turns, which may be calmer.
+const turnHigh = 130.0
 
 // quickUnit returns the value of a short ornament's note: a power of two of
 // the quarter where one lasts 70 to 110 ms, else a third of one.
-func quickUnit(qpm float64) music.Frac {
+func quickUnit(qpm float64) music.Frac { return unitUnder(qpm, speedHigh) }
+
+func unitUnder(qpm, high float64) music.Frac {
 	quarter := 60000 / qpm
 	for _, of := range []int64{1, 3} {
 		u := music.F(4, of)
-		for u.Float()*quarter > speedHigh {
+		for u.Float()*quarter > high {
 			u = u.Mul(music.F(1, 2))
 		}
 		if u.Float()*quarter >= speedLow {
@@ -112,8 +118,7 @@ func quickUnit(qpm float64) music.Frac {
 
 // unitFor returns the value of n quick notes that leave share hold of the
 // room for the last.
-func unitFor(qpm float64, room music.Frac, n int, hold music.Frac) music.Frac {
-	u := quickUnit(qpm)
+func unitFor(u, room music.Frac, n int, hold music.Frac) music.Frac {
 	most := room.Mul(music.Int(1).Sub(hold)).Div(music.Int(int64(n)))
 	return u.Min(most)
 }
@@ -169,7 +174,14 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		if hold.IsZero() {
 			hold = music.F(1, 2)
 		}
-		u := unitFor(pl.qpm, room.length, n-1, hold)
+		quick := quickUnit(pl.qpm)
+		if sh.calm {
+			quick = unitUnder(pl.qpm, turnHigh)
+		}
+		if pl.rolled != "" {
+			quick = pl.rollUnit(len(pl.chord.Notes), pl.room).Mul(music.Int(2)) // in step with the roll
+		}
+		u := unitFor(quick, room.length, n-1, hold)
 		values := make([]music.Frac, n)
 		for i := range values {
 			values[i] = u
@@ -225,6 +237,9 @@ func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool
 // would also have changed.
 func (pl *place) plainNotes(room figureRoom) []Note {
 	notes := []Note{{Pitch: pl.pitch, Onset: room.from, Dur: room.length, Strength: 1, Measured: true}}
+	if pl.rolled != "" && pl.figure != arpeggioFigure {
+		return notes
+	}
 	for _, j := range pl.also {
 		n := Note{Pitch: pl.chord.Notes[j].Pitch, Onset: room.from, Dur: pl.alsoRoom(j), Strength: 1, Measured: true}
 		n.Degree = n.Pitch.Diatonic() - pl.pitch.Diatonic()

@@ -70,9 +70,9 @@ var shapes = map[string]shape{
 	"beat.leaning.two":  {name: "port de voix and double mordent", time: shares, steps: []int{-1, 0, -1, 0, -1, 0}, d: d(8, 1, 1, 1, 1, 4)},
 
 	// Turns.
-	"turn.held":          {name: "turn from the upper note, the last note held", time: snap, steps: []int{1, 0, -1, 0}, hold: q(1, 4)},
+	"turn.held":          {name: "turn from the upper note, the last note held", time: snap, calm: true, steps: []int{1, 0, -1, 0}, hold: q(1, 4)},
 	"turn.even":          {name: "turn in four equal notes", time: even, steps: []int{1, 0, -1, 0}},
-	"turn.main":          {name: "turn from the main note", time: snap, steps: []int{0, 1, 0, -1, 0}, hold: q(1, 5)},
+	"turn.main":          {name: "turn from the main note", time: snap, calm: true, steps: []int{0, 1, 0, -1, 0}, hold: q(1, 5)},
 	"turn.triplet":       {name: "plain note and turn", time: shares, steps: []int{0, 1, 0, -1, 0}, d: d(3, 1, 1, 1, 6), absorbs: true},
 	"turn.late":          {name: "turn at speed, just before the next note", time: late, steps: []int{0, 1, 0, -1, 0}},
 	"turn.late.half":     {name: "turn in the second half", time: late, steps: []int{0, 1, 0, -1, 0}, at: q(1, 2)},
@@ -86,7 +86,7 @@ var shapes = map[string]shape{
 	"turn.trilled":       {name: "trilled turn", time: snap, steps: []int{1, 0, 1, 0, -1, 0}, joined: true, hold: q(3, 8)},
 	"turn.trilled.turk":  {name: "trilled turn", time: shares, steps: []int{1, 0, 1, 0, -1, 0}, joined: true, d: d(2, 2, 2, 3, 3, 12)},
 	"turn.trilled.upper": {name: "trilled turn, its first note struck", time: snap, steps: []int{1, 0, 1, 0, -1, 0}, hold: q(3, 8)},
-	"turn.inverted":      {name: "turn from below", time: snap, steps: []int{-1, 0, 1, 0}, hold: q(1, 2)},
+	"turn.inverted":      {name: "turn from below", time: snap, calm: true, steps: []int{-1, 0, 1, 0}, hold: q(1, 2)},
 	"turn.inverted.even": {name: "turn from below in four equal notes", time: even, steps: []int{-1, 0, 1, 0}},
 	"turn.inverted.main": {name: "turn from the main note, lower note first", time: snap, steps: []int{0, -1, 0, 1, 0}, hold: q(1, 5)},
 	"turn.inverted.late": {name: "turn from below in the second half", time: late, steps: []int{0, -1, 0, 1, 0}, at: q(1, 2)},

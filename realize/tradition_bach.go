@@ -10,7 +10,7 @@ var bach = tradition{
 			why: "Bach's own table writes this sign out on a quarter: from {+1}, six notes, the last held.", from: []string{"bach1720"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 58,
 			why: "Four notes from {+1} are the least a trill has; on shorter notes there is no room for six.", from: []string{"bach1720", "common"}},
-		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 64, when: []fact{dissonant},
+		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 64, when: []fact{dissonant, prevSame, nextDown},
 			why: "{0} against {bass} is a {against} that wants to be heard and then falls to {next}: four quick notes, and {0} held at least half its length.", from: []string{"common"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.joined", weight: 62, when: []fact{prevUpper, prevSlurred, nextDown},
 			why: "{prev} is slurred into the trill and is not struck again: only {0} {+1} {0} sound, on the way down to {next}.", from: []string{"cpe-3-30"}},

@@ -80,6 +80,8 @@ var berlin = tradition{
 			why: "Written with two flags or more it is short, so that {0} hardly loses anything; still on the beat.", from: []string{"cpe-2-13", "cpe-2-24"}},
 		{figures: []figure{graceFigure}, shape: "lean.third", weight: 35, when: []fact{slow, graceForeign},
 			why: "Filling a third in an Adagio: tender, as the first of a triplet.", from: []string{"cpe-2-13"}},
+		{figures: []figure{graceFigure}, shape: "lean.quarter", weight: 40,
+			why: "Shortened to a quarter of {0}, where its full length would make fifths with the bass or hide the harmony.", from: []string{"cpe-2-16"}},
 		{figures: []figure{graceFigure}, shape: "lean.quarter", weight: 64, when: []fact{graceTooLong},
 			why: "Before a triplet or so short a note the small note is short, so that the figure is not destroyed.", from: []string{"turk-short", "cpe-2-13"}},
 		{figures: []figure{graceGroupFigure}, shape: "anschlag.dotted", weight: 30, when: []fact{graceTwo, slow, graceUpper},

@@ -26,7 +26,7 @@ var french = tradition{
 			why: "Cadence from above: a turn, then the tremblement.", from: []string{"danglebert"}},
 		{figures: []figure{mordentFigure, leanedMordentFigure}, shape: "mordent.single", weight: 60,
 			why: "Pincé simple: {0} {-1} {0}, strokes and last note inside the note's own time.", from: []string{"couperin1716"}},
-		{figures: []figure{mordentFigure}, shape: "mordent.seven", weight: 61, when: []fact{veryLong},
+		{figures: []figure{mordentFigure}, shape: "mordent.seven", weight: 61, when: []fact{veryLong}, unless: []fact{rolledChord},
 			why: "Pincé double: the note's length decides how many strokes, three on a half note.", from: []string{"couperin1716"}},
 		{figures: []figure{longMordentFigure}, shape: "mordent.seven", weight: 64, when: []fact{moreThanQuarter},
 			why: "Pincé double: three strokes on a half note, ending on {0}.", from: []string{"couperin1716"}},

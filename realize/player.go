@@ -1,0 +1,62 @@
+package realize
+
+import "sort"
+
+// burst is how much faster than the sustained rate a player manages a few
+// notes. Common practice, no source.
+const burst = 2.5
+
+// forThePlayer changes the order for this player: the quickest measured trill
+// within the rate on a long note over an even bass; the plain note where even
+// three notes are too many.
+func (r *reader) forThePlayer(pl *place, found []candidate) {
+	top := -1
+	for i := range found {
+		if top < 0 || found[top].weight < found[i].weight {
+			top = i
+		}
+	}
+	if top < 0 {
+		return
+	}
+	if pl.has(evenBelow) && pl.has(veryLong) && found[top].key == "trill.upper" {
+		best := -1
+		for i := range found {
+			k := map[string]float64{"trill.two": 2, "trill.three": 3, "trill.four": 4}[found[i].key]
+			if k > 0 && k/pl.seconds(pl.grid) <= r.rate {
+				best = i
+			}
+		}
+		if best >= 0 {
+			found[best].weight = found[top].weight + 1
+		}
+	}
+	if r.taste.Prefer != "performers" && pl.figure.shaken() && pl.seconds(pl.room) < 3/(burst*r.rate) {
+		for i := range found {
+			switch found[i].key {
+			case "plain":
+				found[i].weight = 92
+				found[i].why = "The note is too short for your rate: at this tempo even three notes are too many. Plain, it keeps its rhythm."
+			case "leaning.upper":
+				found[i].weight = 91
+			}
+		}
+	}
+}
+
+// yieldToFaults moves choices that make a fault against another voice behind
+// the ones that do not.
+func yieldToFaults(choices []Choice) {
+	fault := func(c *Choice) bool {
+		for _, w := range c.Warnings {
+			if faulty(w) {
+				return true
+			}
+		}
+		return false
+	}
+	if len(choices) == 0 || !fault(&choices[0]) {
+		return
+	}
+	sort.SliceStable(choices, func(i, j int) bool { return !fault(&choices[i]) && fault(&choices[j]) })
+}
