@@ -82,7 +82,7 @@ func (a *app) finish() {
 	a.sound.engine.Stop()
 	dom.WakeLock(false)
 	if result := r.Result(); result != nil {
-		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps())
+		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps(), r.Jumps())
 		a.marks = a.layout.MarkItems(taps(r.Marks()))
 		a.setState("result")
 	} else {

@@ -134,7 +134,7 @@ func (a *app) showResult() {
 		text = strings.Join(append([]string{r.Summary, r.Next, r.Figures}, r.Notes...), "\n")
 	}
 	dom.SetText("result", strings.TrimSpace(text))
-	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps"} {
+	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps", "jumps"} {
 		dom.SetData("result", name, r.Data[name])
 	}
 }

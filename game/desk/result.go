@@ -18,9 +18,9 @@ type ResultWords struct {
 	Data map[string]string
 }
 
-// WordsOf puts a result into words. following says that the tapped hand
-// sounded too; gaps counts the holes in the sound.
-func WordsOf(r *tap.Result, s round.Settings, gaps int) ResultWords {
+// WordsOf puts a result into words. gaps counts the holes in the sound, jumps the times the device
+// moved without one.
+func WordsOf(r *tap.Result, s round.Settings, gaps, jumps int) ResultWords {
 	w := ResultWords{Summary: r.Summary, Next: r.Next}
 	w.Figures = fmt.Sprintf("%d of %d notes tapped", r.Hit, r.Wanted)
 	if r.Missed > 0 {
@@ -40,6 +40,9 @@ func WordsOf(r *tap.Result, s round.Settings, gaps int) ResultWords {
 	if gaps > 0 {
 		w.Notes = append(w.Notes, "The sound stopped for a moment; notes near that place were not judged.")
 	}
+	if jumps > 0 {
+		w.Notes = append(w.Notes, "The sound device stumbled; notes near that place were not judged. Tap it again to be sure.")
+	}
 	w.Data = map[string]string{
 		"mean-ms":   fmt.Sprintf("%.2f", r.MeanMS),
 		"spread-ms": fmt.Sprintf("%.2f", r.SpreadMS),
@@ -48,6 +51,7 @@ func WordsOf(r *tap.Result, s round.Settings, gaps int) ResultWords {
 		"missed":    fmt.Sprint(r.Missed),
 		"extra":     fmt.Sprint(r.Extra),
 		"gaps":      fmt.Sprint(gaps),
+		"jumps":     fmt.Sprint(jumps),
 	}
 	return w
 }

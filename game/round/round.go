@@ -62,8 +62,8 @@ type Round struct {
 	wants []tap.Want // as judged
 	made  []tap.Tap  // as judged
 
-	broken int // gaps and jumps before the start
-	gaps   int // and since
+	gaps, jumps   int // before the start
+	holes, stalls int // since
 	lead   *float64
 	result *tap.Result
 }
@@ -71,7 +71,7 @@ type Round struct {
 // Start returns a running round whose frame 0 stands at an engine frame. lead
 // is the player's calibrated lead in milliseconds, nil where unknown.
 func Start(p *Plan, engineFrame int64, c Clock, lead *float64) *Round {
-	return &Round{plan: p, start: engineFrame, state: Counting, lead: lead, broken: c.Gaps() + c.Jumps()}
+	return &Round{plan: p, start: engineFrame, state: Counting, lead: lead, gaps: c.Gaps(), jumps: c.Jumps()}
 }
 
 // State returns where the round stands.
@@ -80,8 +80,12 @@ func (r *Round) State() State { return r.state }
 // Plan returns what the round plays.
 func (r *Round) Plan() *Plan { return r.plan }
 
-// Gaps returns how many holes and leaps the sound had since the start.
-func (r *Round) Gaps() int { return r.gaps }
+// Gaps returns how many holes the sound had since the start.
+func (r *Round) Gaps() int { return r.holes }
+
+// Jumps returns how often the sound device moved against the page's time
+// since the start, without a hole in the sound.
+func (r *Round) Jumps() int { return r.stalls }
 
 // Result returns the judged result once the state is [Result]; a round that
 // only listened has none.
@@ -92,7 +96,7 @@ func (r *Round) Tick(now float64, c Clock) State {
 	if r.state == Ready || r.state == Result {
 		return r.state
 	}
-	r.gaps = c.Gaps() + c.Jumps() - r.broken
+	r.holes, r.stalls = c.Gaps()-r.gaps, c.Jumps()-r.jumps
 	r.fixHeard(now, c)
 	frame, ok := c.FrameAt(now)
 	if !ok {

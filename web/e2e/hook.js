@@ -75,17 +75,18 @@
     }
   }
 
-  // tapAt taps plan.delay ms after a context frame is heard. The event is made
-  // at that very moment, since its timeStamp is the time of its making.
+  // tapAt taps plan.delay ms after a context frame is heard. Like a key whose
+  // event is delivered late because the page was busy, the event carries the
+  // time of the tap, not that of its making.
   function tapAt(frame, plan) {
     const due = robot.heard(frame) + plan.delay;
     const left = due - performance.now();
-    if (!(left < 12)) return setTimeout(() => tapAt(frame, plan), Math.max(4, left - 8 || 0));
-    while (performance.now() < due) { /* a timer would be too coarse */ }
+    if (!(left < 4)) return setTimeout(() => tapAt(frame, plan), Math.max(4, left - 2 || 0));
     const code = plan.codes[plan.tapped++ % plan.codes.length];
     const init = { code, key: code.slice(-1).toLowerCase(), bubbles: true, cancelable: true };
     const event = new KeyboardEvent('keydown', init);
-    robot.taps.push([frame, event.timeStamp]);
+    Object.defineProperty(event, 'timeStamp', { value: due });
+    robot.taps.push([frame, due]);
     (document.activeElement || document.body).dispatchEvent(event);
     setTimeout(() => document.body.dispatchEvent(new KeyboardEvent('keyup', init)), 20);
   }

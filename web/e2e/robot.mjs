@@ -28,8 +28,9 @@ export async function round(browser, url, options, { delay, pattern = null, skip
 }
 
 // learn plays a round without a tap and returns the frames of its sounds from
-// the first one, and how many of them were the count-in.
-export async function learn(browser, url, options) {
+// the first one, and how many of them were the count-in. A round in which the
+// sound was disturbed teaches nothing and is played again.
+export async function learn(browser, url, options, tries = 4) {
   const { page, close } = await open(browser, url, query(options));
   try {
     await state(page, 'ready');
@@ -38,6 +39,7 @@ export async function learn(browser, url, options) {
     await state(page, 'counting', 'tapping');
     await state(page, 'result', { timeout: 180_000 });
     const { onsets, result } = await page.evaluate(read);
+    if (told(result).jumps + told(result).gaps > 0 && tries > 1) return learn(browser, url, options, tries - 1);
     return { pattern: onsets.map((f) => f - onsets[0]), skip: onsets.length - told(result).wanted };
   } finally {
     await close();
@@ -63,6 +65,7 @@ export function told(data) {
   return {
     mean: number('meanMs'), spread: number('spreadMs'), wanted: number('wanted'), hit: number('hit'),
     missed: number('missed'), extra: number('extra'), gaps: number('gaps'),
+    jumps: number('jumps'),
   };
 }
 
@@ -90,6 +93,7 @@ function own({ rate, onsets, taps, lines, holes }, skip) {
 // unsteady says why a round proves nothing, "" when it does: the sound device
 // stalled, or the machine kept the robot from tapping when it meant to.
 export function unsteady(r, delay) {
+  if (r.jumps > 0) return 'the sound device stumbled, as the page says';
   if (r.moved > 4) return `the sound device moved by ${r.moved.toFixed(1)} ms against the clock`;
   if (Math.abs(r.did - delay) > 3) return `the robot itself tapped ${r.did.toFixed(1)} ms instead of ${delay} ms`;
   return '';
