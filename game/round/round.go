@@ -64,8 +64,8 @@ type Round struct {
 
 	gaps, jumps   int // before the start
 	holes, stalls int // since
-	lead   *float64
-	result *tap.Result
+	lead          *float64
+	result        *tap.Result
 }
 
 // Start returns a running round whose frame 0 stands at an engine frame. lead
