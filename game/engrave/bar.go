@@ -96,18 +96,18 @@ func (e *engraver) drawBlock(k *col, signatures float64) {
 		}
 	}
 	if k.metre != nil {
-		right -= metreWidth(*k.metre)*signatures + 0.3
+		right -= metreWidth(*k.metre)*signatures + signPadRight*signatures
 		for s := range e.staves {
 			e.drawMetre(s, *k.metre, right, signatures)
 		}
-		right -= 0.3
+		right -= signPadLeft * signatures
 	}
 	if k.key != nil {
-		right -= keyWidth(*k.key, k.was)*signatures + 0.3
+		right -= keyWidth(*k.key, k.was)*signatures + signPadRight*signatures
 		for s := range e.staves {
 			e.drawKey(s, *k.key, k.was, e.clefAt(s, k.onset), right, signatures)
 		}
-		right -= 0.3
+		right -= signPadLeft * signatures
 	}
 	if bar {
 		right = e.drawBar(k, right)

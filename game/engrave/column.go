@@ -31,12 +31,15 @@ type col struct {
 
 // Paddings in staff spaces (common practice, no source).
 const (
-	headPad    = 0.35 // between columns
-	gracePad   = 0.3
-	barPad     = 0.55 // bar line to accidental
-	barToHead  = 1.0
-	accidental = 0.22 // accidental to head
-	accToAcc   = 0.12
+	headPad   = 0.35 // between columns
+	gracePad  = 0.3
+	barPad    = 0.55 // bar line to accidental
+	barToHead = 1.0
+	barBefore = 0.6 // last head to bar line
+	// Around a signature inside a system.
+	signPadLeft, signPadRight = 0.6, 0.3
+	accidental                = 0.22 // accidental to head
+	accToAcc                  = 0.12
 )
 
 func blackHead() float64 { return width(font.NoteheadBlack) }
@@ -351,6 +354,12 @@ func (e *engraver) measureChord(c *chord) {
 	}
 	if c.src.Arpeggio != "" && !c.grace() {
 		c.left += arpeggioRoom
+	}
+	for i := range c.src.Signs {
+		if c.src.Signs[i].Kind == score.Schleifer {
+			c.left += slideRoom()
+			break
+		}
 	}
 }
 

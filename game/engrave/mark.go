@@ -129,6 +129,19 @@ func (e *engraver) drawDynamic(m score.Mark) {
 func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
 	s := m.Staff - 1
 	const open = 0.55
+	// Between the dynamics at its ends, not under them.
+	for _, d := range e.p.Marks {
+		if d.Kind != "dynamics" || d.Staff != m.Staff {
+			continue
+		}
+		w := advance(dynamicGlyphs(d.Text))/2 + 0.5
+		if d.Onset == m.Onset {
+			x0 = max(x0, e.x(d.Onset.Float())+w)
+		}
+		if d.Onset == m.End {
+			x1 = min(x1, e.x(d.Onset.Float())-w)
+		}
+	}
 	if x1-x0 < 1 {
 		x1 = x0 + 1
 	}

@@ -28,23 +28,30 @@ func signGlyph(s score.Sign) (font.Glyph, bool) {
 	case score.Shake:
 		return font.OrnamentTremblement, true
 	case score.Mordent:
+		// Chosen by shape: some SMuFL names of these say the opposite.
 		switch {
-		case s.Approach == "above":
-			return font.OrnamentPrecompMordentUpperPrefix, true
-		case s.Departure != "":
-			return font.OrnamentPrecompMordentRelease, true
-		}
-		return font.OrnamentMordent, true
-	case score.InvertedMordent:
-		switch {
-		case s.Approach == "above" && s.Long:
-			return font.OrnamentPrecompTurnTrillBach, true
 		case s.Approach == "above":
 			return font.OrnamentPrecompInvertedMordentUpperPrefix, true
 		case s.Approach == "below":
 			return font.OrnamentPrecompSlideTrillBach, true
-		case s.Departure != "":
+		case s.Long:
 			return font.OrnamentPrecompTrillWithMordent, true
+		}
+		return font.OrnamentMordent, true
+	case score.InvertedMordent:
+		switch {
+		case s.Approach == "above" && s.Departure == "above":
+			return font.OrnamentPrecompAppoggTrillSuffix, true
+		case s.Approach == "above":
+			return font.OrnamentPrecompMordentUpperPrefix, true
+		case s.Approach == "below" && s.Departure == "above":
+			return font.OrnamentPrecompSlideTrillMarpurg, true
+		case s.Approach == "below":
+			return font.OrnamentPrecompSlideTrillDAnglebert, true
+		case s.Departure == "above":
+			return font.OrnamentPrecompTrillSuffixDandrieu, true
+		case s.Departure == "below":
+			return font.OrnamentPrecompTrillLowerSuffix, true
 		case s.Long:
 			return font.OrnamentTremblement, true
 		}
@@ -184,12 +191,17 @@ func (e *engraver) stackSign(c *chord, s score.Sign, g font.Glyph, x, side float
 func (e *engraver) drawSlide(c *chord) {
 	g := font.OrnamentSchleifer
 	b := font.Bounds(g)
-	x := c.x - max(c.left, blackHead()/2) - 0.2 - float64(b.Right)
-	y := e.headY(c.topHead()) - float64(b.Top+b.Bottom)/2
-	it := e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: 1, Note: c.note(), Ornament: c.ornament, Layer: e.signIf(c)})
+	x := c.x - c.left - float64(b.Left)*slideScale
+	y := e.headY(c.topHead()) - float64(b.Top+b.Bottom)/2*slideScale
+	it := e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: slideScale, Note: c.note(), Ornament: c.ornament, Layer: e.signIf(c)})
 	e.cover(c.staff, it.Bounds())
 	e.out.spots = append(e.out.spots, Spot{Note: c.note(), Ornament: c.ornament, Index: -1, Onset: c.src.Onset.Float(), Box: it.Bounds()})
 }
+
+const slideScale = 0.8
+
+// slideRoom is what the sign of a slide needs left of its note.
+func slideRoom() float64 { return width(font.OrnamentSchleifer)*slideScale + 0.2 }
 
 // wavyStops finds the chord at which the wavy line that starts at a chord
 // ends.

@@ -131,6 +131,7 @@ func (e *engraver) drawSystem(sys *System, left, right, signatures float64, star
 	}
 	e.drawMarks(e.p.Measures[sys.From].Onset, e.p.Measures[sys.To-1].End(), right)
 	e.drawVoltas(sys.From, sys.To, right)
+	e.drawJumps(right)
 }
 
 // head draws the clefs, key and metre at the start of a run.

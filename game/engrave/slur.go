@@ -205,21 +205,15 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 }
 
 func (e *engraver) slurSide(from, to int, s score.Slur) float64 {
-	a, b := &e.chords[from], &e.chords[to]
+	a := &e.chords[from]
 	if s.Placed {
 		if s.Above {
 			return 1
 		}
 		return -1
 	}
-	if a.grace() && !b.grace() {
-		if b.voice == 2 {
-			return -1
-		}
-		if a.dir > 0 && (b.dir > 0 || b.dir == 0) || b.voice == 0 && a.dir > 0 && !a.rest() && !b.rest() && a.bottomHead().pos >= b.bottomHead().pos {
-			return -1
-		}
-		return -1
+	if a.grace() {
+		return float64(-a.dir) // away from the small stem
 	}
 	switch {
 	case a.voice == 1:
@@ -275,6 +269,24 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 		}
 	}
 	small := a.grace()
+	if small && !b.rest() {
+		// From head to head, into the corner left of the note.
+		x1, y1 = b.x-blackHead()/2*b.scale-0.05, e.headY(b.bottomHead())+0.45*b.scale
+		if side > 0 {
+			y1 = e.headY(b.topHead()) - 0.45*b.scale
+		}
+		if b.grace() {
+			x1 = b.x
+			y1 += 0.2 * -side
+		}
+		y0 = e.headY(a.bottomHead()) + 0.5
+		if side > 0 {
+			y0 = e.headY(a.topHead()) - 0.5
+		}
+		if x1-x0 < 0.6 {
+			x0, x1 = x0-0.2, x0+0.6
+		}
+	}
 	height := 0.5 + (x1-x0)*0.06
 	if small {
 		height = 0.3 + (x1-x0)*0.07

@@ -20,10 +20,10 @@ func sortCols(cols []col) {
 func (e *engraver) blockWidth(k *col) float64 {
 	w := 0.0
 	if k.metre != nil {
-		w += metreWidth(*k.metre) + 0.6
+		w += metreWidth(*k.metre) + signPadLeft + signPadRight
 	}
 	if k.key != nil {
-		w += keyWidth(*k.key, k.was) + 0.6
+		w += keyWidth(*k.key, k.was) + signPadLeft + signPadRight
 	}
 	if k.measure > e.from || k.ends {
 		w += e.barWidth(k) + max(barPad, barToHead+blackHead()/2-k.notes)
@@ -56,7 +56,11 @@ func (e *engraver) gaps(cols []col) []float64 {
 					continue
 				}
 				if edges[s].some {
-					need = max(need, edges[s].x+headPad+left)
+					pad := headPad
+					if k.measure >= 0 || k.ends {
+						pad = barBefore
+					}
+					need = max(need, edges[s].x+pad+left)
 				}
 			}
 			out[i] = need
