@@ -4,7 +4,7 @@
 // every message out asks for one block more.
 
 const RING = 1 << 16;    // frames
-const LOW = 12288;       // frames below which more is asked for
+const LOW = 16384;       // frames below which more is asked for: a third of a second
 const BLOCK = 4096;      // frames that come with each answer
 
 class Processor extends AudioWorkletProcessor {
