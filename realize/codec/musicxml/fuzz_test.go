@@ -9,7 +9,8 @@ import (
 )
 
 // FuzzDecode: whatever the bytes, Decode returns either an error or a passage
-// that keeps its promises, and never panics.
+// that keeps its promises, and never panics. The passage can be written, and
+// what was written can be read.
 func FuzzDecode(f *testing.F) {
 	paths, err := filepath.Glob(filepath.Join("testdata", "*.musicxml"))
 	if err != nil || len(paths) == 0 {
@@ -38,6 +39,13 @@ func FuzzDecode(f *testing.F) {
 			if !m.Onset.Bounded(1<<50) || !m.Length.Bounded(1<<40) {
 				t.Error("a time beyond the bounds:", m.Onset, m.Length)
 			}
+		}
+		text, err := musicxml.Encode(r.Passage)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := musicxml.Decode(text, nil); err != nil {
+			t.Fatal(err)
 		}
 	})
 }
