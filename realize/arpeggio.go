@@ -33,8 +33,16 @@ func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 	if (pl.rolled == "down") != (sh.from < 0) {
 		slices.Reverse(order)
 	}
-	u := pl.rollUnit(len(order), room.length)
-	begin := room.from
+	lower := 0
+	if sh.from == 3 {
+		if lower = pl.rolledBelow(); lower == 0 {
+			return nil
+		}
+	} else if len(order) == 1 {
+		return nil // one note cannot roll by itself
+	}
+	u := pl.rollUnit(len(order)+lower, room.length)
+	begin := room.from.Add(u.Mul(music.Int(int64(lower))))
 	if sh.at.Sign() > 0 {
 		begin = begin.Sub(u.Mul(music.Int(int64(len(order) - 1))))
 	}
@@ -48,6 +56,19 @@ func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 	}
 	sortNotes(notes)
 	return notes
+}
+
+// rolledBelow counts the notes of a rolled chord of the lower staff that
+// stands under this one: then the wavy line may run through both hands.
+func (pl *place) rolledBelow() int {
+	p := pl.r.p
+	for i := p.FirstAt(pl.chord.Onset); i < len(p.Chords) && p.Chords[i].Onset == pl.chord.Onset; i++ {
+		c := &p.Chords[i]
+		if c.Staff > pl.chord.Staff && c.Grace == nil && c.Arpeggio == pl.rolled && pl.rolled == "up" {
+			return len(c.Notes)
+		}
+	}
+	return 0
 }
 
 // batteryNotes breaks the chord up and down again through its length.

@@ -27,7 +27,7 @@ func (pl *place) readNeighbourPitches() {
 	pl.upper, pl.lower = up, down
 	if !downFixed && down.To(pl.pitch).Semitones == 2 {
 		raised := down.WithAlter(int(down.Alter) + 1)
-		if raised.Alter <= 1 && !pl.r.clashes(pl, raised) {
+		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {
 			pl.raised = &raised
 		}
 	}

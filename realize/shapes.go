@@ -137,6 +137,7 @@ var shapes = map[string]shape{
 
 	// Rolls, strokes.
 	"roll.beat":         {name: "chord rolled from the beat", time: roll, from: 1},
+	"roll.across":       {name: "chord rolled through both hands", time: roll, from: 3},
 	"roll.early":        {name: "chord rolled before the beat", time: roll, from: 1, at: q(1, 1)},
 	"roll.battery":      {name: "chord broken up and down", time: roll, from: 2},
 	"roll.contrary":     {name: "chord rolled the other way", time: roll, from: -1},

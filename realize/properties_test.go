@@ -1,0 +1,244 @@
+package realize_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+var drawnSigns = []string{"T", "P", "M", "!turn!", "!delayedturn!", "!invertedturn!", "!delayedinvertedturn!",
+	"!slide!", "!haydn!", "!shake!", "!tremolo!", "!longmordent!", "!verticalturn!", "!arpeggio!", "{e}", "{/e}", "{B}",
+	"{de}", "{Bcd}", "{A/2B/2}", "!ornamentPrecompSlideTrillBach!", "!ornamentPrecompTurnTrillBach!",
+	"!ornamentPrecompAppoggTrill!", "!ornamentPrecompPortDeVoixMordent!", "!ornamentHookAfterNote!", "!ornamentVerticalLine!",
+	"T!turn!", "P!turn!", "{e}T", "{B}M", "{Bc}T", "!arpeggio!M", "!nonsense!T"}
+
+// drawPassage makes two bars in a drawn key with one to three ornaments.
+func drawPassage(t *rapid.T) *score.Passage {
+	key := rapid.SampledFrom([]string{"C", "G", "F", "D", "Bb", "Am", "Dm", "Em", "Eb"}).Draw(t, "key")
+	lengths := []string{"/4", "/2", "3/4", "", "3/2", "2", "3", "5/4"}
+	var notes []string
+	for range rapid.IntRange(2, 6).Draw(t, "notes") {
+		sign := ""
+		if rapid.IntRange(0, 1).Draw(t, "signed") == 1 {
+			sign = rapid.SampledFrom(drawnSigns).Draw(t, "sign")
+		}
+		pitch := rapid.SampledFrom([]string{"c", "d", "e", "f", "g", "A", "B", "[ce]", "[Ace]", "[^ce]"}).Draw(t, "pitch")
+		notes = append(notes, sign+pitch+rapid.SampledFrom(lengths).Draw(t, "length"))
+		if rapid.IntRange(0, 5).Draw(t, "rest") == 0 {
+			notes = append(notes, "z")
+		}
+	}
+	text := fmt.Sprintf("X:1\nM:none\nL:1/4\n%%%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:%s\n[V:R] %sT%s | c2 |]\n[V:L] C,/2 E,/2 G,/2 C/2 G, E, | C,2 |]\n",
+		key, strings.Join(notes, " ")+" ", "d")
+	p, _, err := abc.Decode(text)
+	if err != nil {
+		t.Fatalf("%s: %v", text, err)
+	}
+	return p
+}
+
+func drawTaste(t *rapid.T) realize.Taste {
+	keys := []string{""}
+	for _, tr := range realize.Traditions() {
+		keys = append(keys, tr.Key)
+	}
+	return realize.Taste{
+		Tradition: rapid.SampledFrom(keys).Draw(t, "tradition"),
+		Prefer:    rapid.SampledFrom([]string{"", "sources", "performers"}).Draw(t, "prefer"),
+		Tempo:     rapid.SampledFrom([]float64{0, 30, 54, 72, 96, 132, 200, 330}).Draw(t, "tempo"),
+		Rate:      rapid.SampledFrom([]float64{0, 3, 6, 8, 12}).Draw(t, "rate"),
+	}
+}
+
+func TestEveryChoiceFillsItsRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPassage(t)
+		taste := drawTaste(t)
+		r := realize.Read(p, taste)
+		for _, o := range r.Ornaments {
+			if len(o.Choices) < 2 && !(len(o.Covers) == 1 && o.Signs[0] == "arpeggiate") {
+				t.Fatalf("%v has %d choices", o.Signs, len(o.Choices))
+			}
+			plain := false
+			for _, c := range o.Choices {
+				plain = plain || c.Key == "plain"
+				checkRoom(t, o, c)
+				if n := len(strings.Fields(c.Reason)); n == 0 || n > realize.ReasonWords {
+					t.Fatalf("%s: a reason of %d words", c.Key, n)
+				}
+				if len(c.Sources) == 0 || c.Name == "" {
+					t.Fatalf("%s has no source or no name", c.Key)
+				}
+			}
+			if !plain {
+				t.Fatalf("%v: plain is not among the choices", o.Signs)
+			}
+		}
+		// Deterministic, and the passage is not changed.
+		again := realize.Read(p, taste)
+		assert.Equal(t, r, again)
+	})
+}
+
+func checkRoom(t *rapid.T, o realize.Ornament, c realize.Choice) {
+	from, to := music.Frac{}, o.Notated
+	for _, b := range c.Borrows {
+		if b.After {
+			to = to.Add(b.Amount)
+		} else {
+			from = from.Sub(b.Amount)
+		}
+	}
+	first, last := c.Notes[0].Onset, music.Frac{}
+	for i, n := range c.Notes {
+		if n.Dur.Sign() <= 0 {
+			t.Fatalf("%s: note %d lasts %v", c.Key, i, n.Dur)
+		}
+		first = first.Min(n.Onset)
+		last = last.Max(n.Onset.Add(n.Dur))
+		if i > 0 && n.Onset.Less(c.Notes[i-1].Onset) {
+			t.Fatalf("%s: notes out of order", c.Key)
+		}
+	}
+	if first.Less(from) && c.Key != "roll.early" {
+		t.Fatalf("%s of %v starts at %v, before its room at %v", c.Key, o.Signs, first, from)
+	}
+	// What is let go early on purpose may leave silence; all else fills.
+	silent := strings.HasPrefix(c.Key, "aspiration") || c.Key == "lean.detached" || c.Key == "slide.dotted"
+	if last != to && !silent {
+		t.Fatalf("%s of %v ends at %v, its room at %v\n%v", c.Key, o.Signs, last, to, c.Notes)
+	}
+	single := len(o.Covers) == 1
+	for i := 1; i < len(c.Notes) && single && c.Key != "mordent.together"; i++ {
+		if c.Notes[i-1].Onset.Add(c.Notes[i-1].Dur) != c.Notes[i].Onset {
+			t.Fatalf("%s of %v: a gap before note %d\n%v", c.Key, o.Signs, i, c.Notes)
+		}
+	}
+	// Notate adds up, with legal values.
+	sum := make([]music.Frac, len(c.Notes))
+	for _, w := range realize.Notate(&c, o.Notated) {
+		if w.Value.Type == score.Unspecified || w.Value.Dots > 2 {
+			t.Fatalf("%s: no legal value: %+v", c.Key, w)
+		}
+		sum[w.Note] = sum[w.Note].Add(w.Value.Quarters())
+	}
+	for i := range sum {
+		if sum[i] != c.Notes[i].Dur && score.Value.Quarters(score.Value{Type: score.N256th}).Less(c.Notes[i].Dur) {
+			t.Fatalf("%s: note %d of %v is written as %v", c.Key, i, c.Notes[i].Dur, sum[i])
+		}
+	}
+}
+
+// Both orders hold the same choices.
+func TestBothOrdersHoldTheSameChoices(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPassage(t)
+		taste := drawTaste(t)
+		taste.Prefer = "sources"
+		a := realize.Read(p, taste)
+		taste.Prefer = "performers"
+		b := realize.Read(p, taste)
+		for i := range a.Ornaments {
+			if !assert.ElementsMatch(t, keys(a.Ornaments[i]), keys(b.Ornaments[i])) {
+				t.FailNow()
+			}
+		}
+	})
+}
+
+func keys(o realize.Ornament) []string {
+	var out []string
+	for _, c := range o.Choices {
+		out = append(out, shown(c))
+	}
+	return out
+}
+
+// Transposing the passage by a step of the line of fifths transposes the notes.
+func TestTransposing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPassage(t)
+		taste := drawTaste(t)
+		taste.Tradition = "bach"
+		by := rapid.SampledFrom([]music.Interval{{Steps: 1, Semitones: 2}, {Steps: 4, Semitones: 7}, {Steps: -3, Semitones: -5}}).Draw(t, "by")
+		fifths := map[int]int8{1: 2, 4: 1, -3: 1}[by.Steps]
+		q := p.Clone()
+		for i := range q.Measures {
+			q.Measures[i].Key.Fifths += fifths
+		}
+		for i := range q.Chords {
+			for j := range q.Chords[i].Notes {
+				n := &q.Chords[i].Notes[j]
+				n.Pitch = n.Pitch.Transpose(by)
+			}
+		}
+		a, b := realize.Read(p, taste), realize.Read(q, taste)
+		for i := range a.Ornaments {
+			x, y := a.Ornaments[i], b.Ornaments[i]
+			if len(x.Choices) != len(y.Choices) {
+				t.Fatalf("%v: %v\n%v", x.Signs, keys(x), keys(y))
+			}
+			for k := range x.Choices {
+				for m, n := range x.Choices[k].Notes {
+					if got := y.Choices[k].Notes[m]; got.Pitch != n.Pitch.Transpose(by) || got.Dur != n.Dur {
+						t.Fatalf("%s: %v became %v", x.Choices[k].Key, n, got)
+					}
+				}
+			}
+		}
+	})
+}
+
+// A turn and an inverted turn mirror each other in scale steps.
+func TestTurnsMirror(t *testing.T) {
+	for _, tempo := range []float64{40, 60, 90, 140} {
+		read := func(sign string) realize.Choice {
+			p, _, err := abc.Decode("X:1\nM:none\nL:1/4\nK:C\n" + sign + "c2 z2 |]\n")
+			require.NoError(t, err)
+			return realize.Read(p, realize.Taste{Tradition: "london", Tempo: tempo}).Ornaments[0].Choices[0]
+		}
+		up, down := read("!turn!"), read("!invertedturn!")
+		require.Equal(t, len(up.Notes), len(down.Notes))
+		for i := range up.Notes {
+			assert.Equal(t, up.Notes[i].Degree, -down.Notes[i].Degree)
+			assert.Equal(t, up.Notes[i].Dur, down.Notes[i].Dur)
+		}
+	}
+}
+
+// A performance covers the passage without overlapping strikes of one key.
+func TestPerformance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPassage(t)
+		r := realize.Read(p, drawTaste(t))
+		for i := range r.Ornaments {
+			r = r.Choose(r.Ornaments[i].ID, rapid.IntRange(0, len(r.Ornaments[i].Choices)-1).Draw(t, "choice"))
+		}
+		for _, plain := range []bool{false, true} {
+			sound := realize.Perform(r, realize.PerformOptions{Plain: plain})
+			last := map[int]music.Frac{}
+			for _, n := range sound.Notes {
+				if n.Dur.Sign() <= 0 {
+					t.Fatalf("a note of %v", n.Dur)
+				}
+				key := n.Pitch.MIDI()
+				if end, ok := last[key]; ok && n.Onset.Less(end) {
+					t.Fatalf("key %d struck while held", key)
+				}
+				last[key] = n.End()
+				if plain && n.Ornament != "" {
+					t.Fatal("an ornament in the plain performance")
+				}
+			}
+		}
+	})
+}
