@@ -5,13 +5,14 @@ import "math"
 // The alignment is the cheapest order-preserving matching of the strokes of
 // one hand to its onsets. Three things cost:
 //
-//   - an onset missed, or a stroke too many: 1 each (less inside a free trill);
+//   - an onset missed, or a stroke too many: 1 each (less inside a free trill,
+//     and for a key that comes down beside another);
 //   - a match: 2·(d/reach)², where d is what is left of the error after the
 //     player's momentary offset, and reach is the interval to the onset before
 //     (for early strokes) or after (for late ones). A stroke one interval away
 //     is as dear as a miss and an extra;
-//   - an offset that is large against the beat, a little at each match: nobody
-//     taps half a beat late for long;
+//   - an offset larger than leads are, against the beat, a little at each match:
+//     nobody taps half a beat late for long;
 //   - a change of the momentary offset between two matches, by its size, up to
 //     the price of a new start.
 //
@@ -23,10 +24,12 @@ const (
 	offsetStep   = 20.0  // ms between offsets of the grid
 	offsetRange  = 400.0 // ms, largest offset either way
 	offsetFirst  = 0.002 // cost of a ms of offset at the first match
-	offsetHold   = 0.4   // cost of an offset of a whole beat, at each match
+	offsetUsual  = 120.0 // ms; leads and latencies keep within it
+	offsetHold   = 0.8   // cost of each match at an offset a whole beat beyond that
 	offsetChange = 0.005 // cost of a ms of change
 	offsetNew    = 1.2   // cost of any change at most
 	matchWeight  = 2.0
+	besideNote   = 0.1  // another tap of the same stroke
 	freeNote     = 0.35 // missing or adding a note inside a free trill
 )
 
@@ -67,7 +70,8 @@ func newAligner(beat float64) aligner {
 	for k := -n; k <= n; k++ {
 		offset := k * offsetStep
 		a.offsets = append(a.offsets, offset)
-		a.hold = append(a.hold, offsetHold*offset*offset/beat/beat)
+		beyond := math.Max(0, math.Abs(offset)-offsetUsual) / beat
+		a.hold = append(a.hold, offsetHold*beyond*beyond)
 	}
 	return a
 }

@@ -18,9 +18,25 @@ import (
 // shortBeat keeps the offsets few: at most three quarters of it either way.
 const shortBeat = 55.0
 
+// offsetsOf returns the grid: steps of 20 ms up to three quarters of the beat.
+func offsetsOf(beat float64) []float64 {
+	var offsets []float64
+	for o := -20 * math.Floor(0.75*beat/20); o <= 0.75*beat; o += 20 {
+		offsets = append(offsets, o)
+	}
+	return offsets
+}
+
+// hold is what each match costs at an offset larger than leads are.
+func hold(offset, beat float64) float64 {
+	beyond := max(0, math.Abs(offset)-120) / beat
+	return 0.8 * beyond * beyond
+}
+
 // bruteForce tries every order-preserving matching with every run of offsets.
 // Its costs are written out anew from the aligner's documentation.
-func bruteForce(ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
+func bruteForce(ts []tap.Target, ss []tap.Source, beat float64) float64 {
+	offsets := offsetsOf(beat)
 	const none = -1
 	var try func(i, j, state int) float64
 	try = func(i, j, state int) float64 {
@@ -45,7 +61,7 @@ func bruteForce(ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
 				if d < 0 {
 					reach = ts[i].Early
 				}
-				best = min(best, enter+0.4*offset*offset/shortBeat/shortBeat+2*d*d/reach/reach+try(i+1, j+1, s))
+				best = min(best, enter+hold(offset, beat)+2*d*d/reach/reach+try(i+1, j+1, s))
 			}
 		}
 		return best
@@ -54,7 +70,8 @@ func bruteForce(ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
 }
 
 // priceOf adds up what a matching costs at least, by trying every run of offsets for it.
-func priceOf(matched []int, ts []tap.Target, ss []tap.Source, offsets []float64) float64 {
+func priceOf(matched []int, ts []tap.Target, ss []tap.Source, beat float64) float64 {
+	offsets := offsetsOf(beat)
 	used := map[int]bool{}
 	cost := 0.0
 	var chain func(i, state int) float64
@@ -76,7 +93,7 @@ func priceOf(matched []int, ts []tap.Target, ss []tap.Source, offsets []float64)
 			if d < 0 {
 				reach = ts[i].Early
 			}
-			best = min(best, enter+0.4*offset*offset/shortBeat/shortBeat+2*d*d/reach/reach+chain(i+1, s))
+			best = min(best, enter+hold(offset, beat)+2*d*d/reach/reach+chain(i+1, s))
 		}
 		return best
 	}
@@ -95,11 +112,10 @@ func priceOf(matched []int, ts []tap.Target, ss []tap.Source, offsets []float64)
 	return cost + chain(0, -1)
 }
 
-func checkCheapest(t require.TestingT, ts []tap.Target, ss []tap.Source) {
+func checkCheapest(t require.TestingT, ts []tap.Target, ss []tap.Source, beat float64) {
 	slices.SortFunc(ts, func(a, b tap.Target) int { return cmp.Compare(a.At, b.At) })
 	slices.SortFunc(ss, func(a, b tap.Source) int { return cmp.Compare(a.At, b.At) })
-	offsets := []float64{-40, -20, 0, 20, 40}
-	matched, cost := tap.Align(ts, ss, shortBeat)
+	matched, cost := tap.Align(ts, ss, beat)
 	last := -1
 	for _, j := range matched {
 		if j >= 0 {
@@ -107,8 +123,8 @@ func checkCheapest(t require.TestingT, ts []tap.Target, ss []tap.Source) {
 			last = j
 		}
 	}
-	require.InDelta(t, bruteForce(ts, ss, offsets), cost, 1e-4, "%v\n%v", ts, ss)
-	require.InDelta(t, priceOf(matched, ts, ss, offsets), cost, 1e-4, "the matching %v costs what is said", matched)
+	require.InDelta(t, bruteForce(ts, ss, beat), cost, 1e-4, "%v\n%v", ts, ss)
+	require.InDelta(t, priceOf(matched, ts, ss, beat), cost, 1e-4, "the matching %v costs what is said", matched)
 }
 
 func TestAlignmentIsTheCheapest(t *testing.T) {
@@ -127,7 +143,7 @@ func TestAlignmentIsTheCheapest(t *testing.T) {
 		for range size.Draw(t, "sources") {
 			ss = append(ss, tap.Source{At: time.Draw(t, "tap"), Extra: part.Draw(t, "extra")})
 		}
-		checkCheapest(t, ts, ss)
+		checkCheapest(t, ts, ss, shortBeat)
 	})
 }
 
@@ -149,7 +165,24 @@ func TestAlignmentIsTheCheapestInPlay(t *testing.T) {
 		if len(ss) < 5 && random.Float64() < 0.3 {
 			ss = append(ss, tap.Source{At: 4 * gap * random.Float64(), Extra: 1})
 		}
-		checkCheapest(t, ts, ss)
+		checkCheapest(t, ts, ss, shortBeat)
+	}
+}
+
+// The same with offsets far enough to be dear: three notes, tapped late or early as a whole.
+func TestAlignmentIsTheCheapestFarOff(t *testing.T) {
+	random := rand.New(rand.NewSource(8))
+	for range 150 {
+		gap := 80 + 150*random.Float64()
+		off := 400 * (random.Float64() - 0.5)
+		var ts []tap.Target
+		var ss []tap.Source
+		for k := range 3 {
+			at := float64(k) * gap
+			ts = append(ts, tap.Target{At: at, Early: gap, Late: gap, Miss: 1})
+			ss = append(ss, tap.Source{At: at + off + 20*random.NormFloat64(), Extra: 1})
+		}
+		checkCheapest(t, ts, ss, 240)
 	}
 }
 

@@ -134,7 +134,10 @@ func (s *side) match(beat float64) {
 	sources := make([]source, len(s.strokes))
 	for j, t := range s.strokes {
 		sources[j] = source{t.at, 1}
-		if s.inFreeTrill(t.at) {
+		switch {
+		case j > 0 && t.at-s.strokes[j-1].at <= s.oneStroke(t.at):
+			sources[j].extra = besideNote
+		case s.inFreeTrill(t.at):
 			sources[j].extra = freeNote
 		}
 	}
@@ -158,6 +161,18 @@ func (s *side) match(beat float64) {
 		s.hit = hit
 	}
 	s.link()
+}
+
+// oneStroke returns how close taps of one stroke may lie at a time: those of a
+// chord come one after the other.
+func (s *side) oneStroke(t float64) float64 {
+	i := s.before(t)
+	for k := max(0, i); k <= i+1 && k < len(s.onsets); k++ {
+		if o := s.onsets[k]; len(o.all) > 1 && math.Abs(o.At-t) <= offsetUsual+chordSpread {
+			return chordSpread
+		}
+	}
+	return bounce
 }
 
 func hits(hit []int) int {
