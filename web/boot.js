@@ -12,6 +12,7 @@
   // zoom are folded into the size.
   const ratio = devicePixelRatio;
   const size = { width: 1, height: 1 };
+
   // told returns the number that the library will turn into n whole pixels.
   function told(n) {
     for (n = Math.max(1, n); n > 1; n--) {
@@ -21,30 +22,31 @@
     }
     return 1;
   }
-  // pixels takes the browser's exact number of device pixels where it tells
-  // one that fits the pixel ratio (some emulated screens tell another).
-  function pixels(css, exact) {
-    const near = css * devicePixelRatio;
-    return Math.abs(exact - near) < 1 ? exact : Math.round(near);
-  }
-  function measure(entry) {
-    const exact = entry?.devicePixelContentBoxSize?.[0];
+
+  // measure lays the canvas on the screen's own pixels within the stage, so
+  // that a pixel of the canvas is one of the screen's and nothing is blurred.
+  function measure() {
     const box = stage.getBoundingClientRect();
-    size.width = told(pixels(box.width, exact?.inlineSize));
-    size.height = told(pixels(box.height, exact?.blockSize));
+    const grid = Number.isInteger(devicePixelRatio) ? 1 : devicePixelRatio;
+    const fit = (start, length) => {
+      const from = Math.ceil(start * grid - 0.01) / grid;
+      const until = Math.max(from, Math.floor((start + length) * grid + 0.01) / grid);
+      return [from - start, until - from];
+    };
+    const [left, width] = fit(box.left + scrollX, box.width);
+    const [top, height] = fit(box.top + scrollY, box.height);
+    for (const [name, value] of Object.entries({ left, top, width, height })) {
+      stage.style.setProperty('--canvas-' + name, value + 'px');
+    }
+    size.width = told(Math.round(width * devicePixelRatio));
+    size.height = told(Math.round(height * devicePixelRatio));
   }
   measure();
   Object.defineProperty(document.body, 'clientWidth', { get: () => size.width });
   Object.defineProperty(document.body, 'clientHeight', { get: () => size.height });
-  const watch = new ResizeObserver((entries) => {
-    measure(entries[entries.length - 1]);
-    dispatchEvent(new Event('resize'));
-  });
-  try {
-    watch.observe(stage, { box: 'device-pixel-content-box' });
-  } catch {
-    watch.observe(stage);
-  }
+  addEventListener('resize', measure); // before the library's own listener
+  const watch = new ResizeObserver(() => dispatchEvent(new Event('resize')));
+  for (const element of [stage, byId('who'), byId('message')]) watch.observe(element);
   const append = document.body.appendChild;
   document.body.appendChild = function (node) {
     if (node.tagName !== 'CANVAS') return append.call(this, node);

@@ -73,8 +73,12 @@ test('the staff has the screen\'s own pixels, also when the page is magnified wh
     await session.send('Emulation.setDeviceMetricsOverride',
       { width: Math.round(1201 / zoom), height: Math.round(803 / zoom), deviceScaleFactor: zoom, mobile: false });
     await page.waitForFunction((zoom) => {
-      const canvas = document.querySelector('#stage canvas'), box = canvas.parentElement.getBoundingClientRect();
-      return devicePixelRatio === zoom && Math.abs(canvas.width - box.width * zoom) < 1 && Math.abs(canvas.height - box.height * zoom) < 1;
+      const canvas = document.querySelector('#stage canvas'), box = canvas.getBoundingClientRect(), room = canvas.parentElement.getBoundingClientRect();
+      const near = (a, b, by) => Math.abs(a - b) < by;
+      return devicePixelRatio === zoom &&
+        near(canvas.width, box.width * zoom, 0.02) && near(canvas.height, box.height * zoom, 0.02) && // no scaling
+        near(box.top * zoom, Math.round(box.top * zoom), 0.02) && // no pixel between two
+        near(box.width, room.width, 2.01) && near(box.height, room.height, 2.01);
     }, zoom, { timeout: 5000 });
   }
   await close();
