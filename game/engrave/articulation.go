@@ -185,7 +185,7 @@ func (e *engraver) drawFingering(c *chord) {
 				w += font.Advance(fingerDigits[r-'0'])
 			}
 		}
-		const size = 0.85
+		const size = 0.95
 		x := c.x - w/2*size
 		if len(gs) == 0 {
 			continue
@@ -236,9 +236,9 @@ func (e *engraver) drawArpeggio(c *chord) {
 	y := top - 0.5
 	for range n {
 		for half := range 2 {
-			bend := 0.34 * float64(1-2*half)
+			bend := 0.42 * float64(1-2*half)
 			e.draw(Item{Kind: KindCurve, X: x, Y: y, X2: x, Y2: y + step/2, C1X: x + bend, C1Y: y + step*0.15, C2X: x + bend, C2Y: y + step*0.35,
-				W: 0.2, W2: 0.11, Note: c.note(), Ornament: c.ornament, Layer: e.signIf(c)})
+				W: 0.3, W2: 0.12, Note: c.note(), Ornament: c.ornament, Layer: e.signIf(c)})
 			y += step / 2
 		}
 	}

@@ -23,7 +23,7 @@ func (e *engraver) barParts(k *col) []barPart {
 		after = &e.p.Measures[k.measure]
 	} else if k.ends {
 		before = &e.p.Measures[e.to-1]
-	} else if k.measure == e.from && e.p.Measures[k.measure].RepeatStart && e.from > 0 {
+	} else if k.measure == e.from && e.p.Measures[k.measure].RepeatStart {
 		after = &e.p.Measures[k.measure]
 	}
 	end := before != nil && before.RepeatEnd
@@ -84,16 +84,26 @@ func (e *engraver) barWidth(k *col) float64 {
 	return w
 }
 
+// hasBar reports whether a bar line stands before a column: not at the start
+// of a system, unless a repeat begins there.
+func (e *engraver) hasBar(k *col) bool {
+	return k.measure > e.from || k.ends || k.measure == e.from && e.p.Measures[k.measure].RepeatStart
+}
+
 // drawBlock draws what stands left of a column's notes: from right to left
 // metre, key, bar line, clefs.
 func (e *engraver) drawBlock(k *col, signatures float64) {
 	right := k.x - k.notes
-	bar := k.measure > e.from || k.ends
+	bar := e.hasBar(k)
 	if bar {
 		right = k.x - k.notes - max(barPad, barToHead+blackHead()/2-k.notes)
 		if k.ends && len(k.chords) == 0 {
 			right = k.x - blackHead()/2
 		}
+	}
+	if w := e.barWidth(k); bar && k.metre == nil && k.key == nil && right-w < k.edge+0.3 && len(k.chords) > 0 {
+		// Where time leaves no room the line goes through the middle of it.
+		right = (k.edge+k.x-k.notes)/2 + w/2
 	}
 	if k.metre != nil {
 		right -= metreWidth(*k.metre)*signatures + signPadRight*signatures

@@ -26,7 +26,7 @@ type col struct {
 	// block is the width of bar line, signatures and clefs, notes the widest
 	// left extent beside which it stands.
 	notes, block float64
-	x            float64
+	x, edge      float64 // edge is where the columns before it end
 }
 
 // Paddings in staff spaces (common practice, no source).

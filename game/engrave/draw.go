@@ -19,9 +19,7 @@ func (e *engraver) drawColumns(lo, hi int, signatures float64) {
 	var list []int
 	for i := lo; i < hi; i++ {
 		k := &e.cols[i]
-		if i > lo || signatures < 1 || e.from > 0 {
-			e.drawBlock(k, signatures)
-		}
+		e.drawBlock(k, signatures)
 		list = append(list, k.after...)
 		list = append(list, k.graces...)
 		list = append(list, k.chords...)

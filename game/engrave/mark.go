@@ -266,41 +266,54 @@ func (e *engraver) drawNumbers(page bool) {
 	}
 }
 
+// volta is a bracket over one ending.
+type volta struct {
+	x0, x1          float64
+	text            string
+	opening, closed bool
+}
+
 // drawVoltas draws the brackets of first and second endings over measures
-// lo to hi.
+// lo to hi, all at one height.
 func (e *engraver) drawVoltas(lo, hi int, right float64) {
+	var list []volta
+	y := e.staves[0].y - 4.5
 	for m := lo; m < hi; m++ {
 		now := &e.p.Measures[m]
 		if len(now.Endings) == 0 || m > lo && sameEnding(&e.p.Measures[m-1], now) {
 			continue
 		}
 		last := m
-		for last+1 < hi && !e.p.Measures[last].EndingStop && sameEnding(now, &e.p.Measures[last+1]) {
+		for last+1 < hi && sameEnding(&e.p.Measures[last], &e.p.Measures[last+1]) {
 			last++
 		}
 		k := e.colAt(now.Onset)
-		x0 := k.x - k.notes - barPad
-		x1 := right
+		v := volta{x0: k.x - k.notes - barPad, x1: right, opening: m == 0 || !sameEnding(&e.p.Measures[m-1], now),
+			closed: e.p.Measures[last].EndingStop && !e.p.Measures[last].EndingOpen}
 		if end := e.colAt(e.p.Measures[last].End()); last+1 < hi {
-			x1 = end.x - end.notes - barPad - 0.2
+			v.x1 = end.x - end.notes - barPad - 0.3
 		} else if end.ends {
-			x1 = end.x - 0.3
-		}
-		y := min(e.staves[0].y-4.5, e.above(0, x0, x1)-2.2)
-		w := font.Defaults.RepeatEndingLineThickness
-		e.line(x0, y, x1, y, w)
-		if m == 0 || !sameEnding(&e.p.Measures[m-1], now) {
-			e.line(x0, y, x0, y+1.9, w)
-		}
-		if e.p.Measures[last].EndingStop && !e.p.Measures[last].EndingOpen {
-			e.line(x1, y, x1, y+1.9, w)
+			v.x1 = end.x - 0.3
 		}
 		var names []string
 		for _, n := range now.Endings {
 			names = append(names, strconv.Itoa(n)+".")
 		}
-		e.text(font.Roman, strings.Join(names, " "), x0+0.4, y+1.7, 2)
-		e.cover(0, Box{x0, y, x1, y + 0.1})
+		v.text = strings.Join(names, " ")
+		y = min(y, e.above(0, v.x0, v.x1)-2.2)
+		list = append(list, v)
+	}
+	w := font.Defaults.RepeatEndingLineThickness
+	for _, v := range list {
+		e.line(v.x0, y, v.x1, y, w)
+		if v.opening {
+			e.line(v.x0, y, v.x0, y+1.9, w)
+		}
+		if v.closed {
+			e.line(v.x1, y, v.x1, y+1.9, w)
+		}
+		e.text(font.Roman, v.text, v.x0+0.4, y+1.7, 2)
+		e.cover(0, Box{v.x0, y, v.x1, y + 0.1})
 	}
 }
 

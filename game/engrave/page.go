@@ -156,7 +156,7 @@ func (e *engraver) headWidth(measure int, metre bool) float64 {
 // system gives the columns of one system their x.
 func (e *engraver) system(width float64, last bool) System {
 	least, natural := e.natural()
-	start := e.headWidth(e.from, e.showsMetre()) + max(0.4, e.cols[0].notes-0.3)
+	start := e.headWidth(e.from, e.showsMetre()) + max(1.1, e.cols[0].notes+0.35)
 	if e.cols[0].block > 0 {
 		start += e.cols[0].block
 	}

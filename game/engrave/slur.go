@@ -12,7 +12,8 @@ import (
 func (e *engraver) curve(s int, x0, y0, x1, y1, height, dir float64, tie bool, note score.ID) *Item {
 	lean := (x1 - x0) * 0.25
 	if !tie {
-		lean = min((x1-x0)*0.3, 4+(x1-x0)*0.1)
+		// Long slurs keep their turns near the ends, high ones rise steeply.
+		lean = min((x1-x0)*(0.3-0.15*min(1, 2*height/max(x1-x0, 1))), 4+(x1-x0)*0.1)
 	}
 	end, mid := font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness
 	if tie {

@@ -1,6 +1,9 @@
 package engrave
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Limits of a run's pace, in staff spaces to the quarter.
 const (
@@ -25,7 +28,7 @@ func (e *engraver) blockWidth(k *col) float64 {
 	if k.key != nil {
 		w += keyWidth(*k.key, k.was) + signPadLeft + signPadRight
 	}
-	if k.measure > e.from || k.ends {
+	if e.hasBar(k) {
 		w += e.barWidth(k) + max(barPad, barToHead+blackHead()/2-k.notes)
 	}
 	clef := 0.0
@@ -110,9 +113,14 @@ func choosePace(needs []float64, tempo float64) float64 {
 // on as given.
 func (e *engraver) place(x func(onset float64) float64) {
 	e.x = x
+	edge := math.Inf(-1)
 	for i := range e.cols {
 		k := &e.cols[i]
 		k.x = x(k.onset.Float())
+		k.edge = edge
+		for _, r := range k.right {
+			edge = max(edge, k.x+r)
+		}
 		for _, list := range [][]int{k.chords, k.graces, k.after} {
 			for _, j := range list {
 				c := &e.chords[j]
