@@ -128,7 +128,7 @@ test('two fingers tap', async () => {
   await close();
 });
 
-test('the static site works on a plain host', { skip: process.env.AGREMENS_SITE ? false : 'AGREMENS_SITE names no built site' }, async () => {
+test('the static site works on a plain host, and then without one', { skip: process.env.AGREMENS_SITE ? false : 'AGREMENS_SITE names no built site' }, async () => {
   const types = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml', '.wasm': 'application/wasm' };
   const host = http.createServer(async (request, response) => {
     const path = normalize(new URL(request.url, 'http://host').pathname);
@@ -148,7 +148,13 @@ test('the static site works on a plain host', { skip: process.env.AGREMENS_SITE 
   await page.goto(`http://127.0.0.1:${host.address().port}/practice/`);
   await state(page, 'ready');
   assert.deepEqual(missing, []);
-  await page.close();
-  host.closeAllConnections();
+  // What keeps the page offline is set up once the page has come to rest.
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 30_000 });
   host.close();
+  host.closeAllConnections();
+  await page.goto(page.url() + '?passage=mordent');
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#passages'), 'mordent');
+  await page.close();
 });
