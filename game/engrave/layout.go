@@ -38,12 +38,31 @@ type Layout struct {
 	// starts at x = 0 and is HeadWidth wide. A page has its heads in Items.
 	Head      []Item
 	HeadWidth float64
+	// Heads are the heads in force later on, where clef, key or metre change;
+	// see HeadAt. All are HeadWidth wide.
+	Heads []Head
 	// The extent of Items.
 	Left, Right, Top, Bottom float64
 	Systems                  []System
 	Spots                    []Spot
 	// PerQuarter is a run's spaces to the quarter, 0 on a page.
 	PerQuarter float64
+}
+
+// Head is a pinned head from an onset on.
+type Head struct {
+	From  float64 // quarters
+	Items []Item
+}
+
+// HeadAt returns the head in force at an onset in quarters. The slice is the
+// same for all onsets it holds for.
+func (l *Layout) HeadAt(onset float64) []Item {
+	i := sort.Search(len(l.Heads), func(i int) bool { return onset < l.Heads[i].From })
+	if i == 0 {
+		return l.Head
+	}
+	return l.Heads[i-1].Items
 }
 
 // System is one line of music.
@@ -92,6 +111,18 @@ func (l *Layout) Place(onset float64) (system int, x float64) {
 	i := sort.Search(len(l.Systems), func(i int) bool { return onset < l.Systems[i].Start }) - 1
 	i = max(i, 0)
 	return i, l.Systems[i].at(onset)
+}
+
+// Onset returns the quarters that stand at x in a run; on a page it returns
+// the start of the first system.
+func (l *Layout) Onset(x float64) float64 {
+	if len(l.Systems) == 0 {
+		return 0
+	}
+	if s := &l.Systems[0]; l.PerQuarter > 0 {
+		return s.Start + x/l.PerQuarter
+	}
+	return l.Systems[0].Start
 }
 
 // at interpolates between columns; outside it goes on at the nearest pace.

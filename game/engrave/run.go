@@ -2,8 +2,10 @@ package engrave
 
 import (
 	"math"
+	"slices"
 
 	"agremens/realize"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -53,7 +55,7 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	sys := System{From: from, To: to, Start: start, End: e.end().Float(), Left: left, Right: right, perQuarter: pace}
 	e.settleStaves(func() { e.drawSystem(&sys, left, right, 0.8, nil) })
 	l.collect(e, &sys)
-	l.Head, l.HeadWidth = e.head()
+	e.heads(l)
 	return l
 }
 
@@ -134,20 +136,34 @@ func (e *engraver) drawSystem(sys *System, left, right, signatures float64, star
 	e.drawJumps(right)
 }
 
-// head draws the clefs, key and metre at the start of a run.
-func (e *engraver) head() ([]Item, float64) {
+// heads draws the clefs, key and metre at the start of a run and wherever they
+// change, all as wide as the widest.
+func (e *engraver) heads(l *Layout) {
 	saved := e.out
-	e.out = sink{}
-	for s := range e.staves {
-		e.staves[s].sky = newSkyline(0, 1)
+	draw := func(at music.Frac) ([]Item, float64) {
+		e.out = sink{}
+		for s := range e.staves {
+			e.staves[s].sky = newSkyline(0, 1)
+		}
+		w := e.drawHead(at, 0, true)
+		return e.out.items, w
 	}
-	width := e.drawHead(e.start(), 0, true)
-	lines := e.out.items
+	l.Head, l.HeadWidth = draw(e.start())
+	for i := range e.cols {
+		if k := &e.cols[i]; len(k.clefs) > 0 || k.key != nil || k.metre != nil {
+			items, w := draw(k.onset)
+			l.HeadWidth = max(l.HeadWidth, w)
+			l.Heads = append(l.Heads, Head{k.onset.Float(), items})
+		}
+	}
 	e.out = sink{}
-	e.drawStaffLines(0, width)
-	items := append(e.out.items, lines...)
+	e.drawStaffLines(0, l.HeadWidth)
+	lines := e.out.items
+	l.Head = append(slices.Clone(lines), l.Head...)
+	for i := range l.Heads {
+		l.Heads[i].Items = append(slices.Clone(lines), l.Heads[i].Items...)
+	}
 	e.out = saved
-	return items, width
 }
 
 // collect takes a finished system into the layout.

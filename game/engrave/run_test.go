@@ -11,13 +11,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/assets"
+	"agremens/assets/font"
 	"agremens/game/engrave"
 	"agremens/realize/codec/abc"
 	"agremens/realize/score"
 )
 
-func decode(t testing.TB, text string) *score.Passage {
-	t.Helper()
+func decode(t require.TestingT, text string) *score.Passage {
 	p, _, err := abc.Decode(text)
 	require.NoError(t, err)
 	return p
@@ -61,5 +61,39 @@ func TestSVGIsWellFormed(t *testing.T) {
 		}
 		assert.NotContains(t, string(svg), "NaN")
 		assert.NotContains(t, string(svg), "Inf")
+	}
+}
+
+// The pinned head follows changes of clef, key and metre.
+func TestHeadFollowsChanges(t *testing.T) {
+	p := decode(t, "X:1\nM:2/4\nL:1/4\nK:C\ncd|[M:3/4][K:D]efg|[K:clef=bass]C,3|\n")
+	l := engrave.Run(p, nil, engrave.Options{})
+	require.Len(t, l.Heads, 2)
+	has := func(items []engrave.Item, g font.Glyph) bool {
+		for _, it := range items {
+			if it.Kind == engrave.KindGlyph && it.Glyph == g {
+				return true
+			}
+		}
+		return false
+	}
+	cases := []struct {
+		name                string
+		onset               float64
+		sharp, three, bassy bool
+	}{
+		{"start", 0, false, false, false},
+		{"just before the change", 1.9, false, false, false},
+		{"at the change", 2, true, true, false},
+		{"at the clef", 5, true, true, true},
+		{"after the end", 99, true, true, true},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			h := l.HeadAt(c.onset)
+			assert.Equal(t, c.sharp, has(h, font.AccidentalSharp))
+			assert.Equal(t, c.three, has(h, font.TimeSig3))
+			assert.Equal(t, c.bassy, has(h, font.FClef))
+		})
 	}
 }

@@ -45,11 +45,9 @@ func (e *engraver) drawTuplet(from, to int, t score.Tuplet) {
 	}
 	gs := number(t.Actual, &tupletDigits)
 	w := advance(gs)
-	x0, x1 := a.x-a.left, b.x+b.right
+	x0, x1 := a.x-blackHead()/2, b.x+b.right
 	if a.rest() {
 		x0 = a.x - 0.6
-	} else {
-		x0 = a.x - blackHead()/2
 	}
 	mid := (x0 + x1) / 2
 	side := -1.0
