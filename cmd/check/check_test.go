@@ -37,10 +37,11 @@ func TestCountTests(t *testing.T) {
 		{
 			name: "a package that did not build counts once",
 			lines: []string{
+				`{"ImportPath":"p","Action":"build-output","Output":"p.go:3:2: undefined: x\n"}`,
 				`{"Action":"output","Package":"p","Output":"FAIL p [build failed]\n"}`,
 				`{"Action":"fail","Package":"p"}`,
 			},
-			want: tally{failed: 1}, shows: "build failed",
+			want: tally{failed: 1}, shows: "undefined: x",
 		},
 		{
 			name: "skipped is said",

@@ -56,7 +56,9 @@ func countTests(r io.Reader, w io.Writer) tally {
 		}
 		top := e.Test != "" && !strings.Contains(e.Test, "/")
 		switch e.Action {
-		case "output", "build-output":
+		case "build-output":
+			fmt.Fprint(w, e.Output)
+		case "output":
 			output[e.Package].WriteString(e.Output)
 		case "pass":
 			if top {
