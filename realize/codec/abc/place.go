@@ -92,6 +92,14 @@ func (p *parser) dressChord(d *draft) {
 		d.Signs = append(d.Signs, s)
 	}
 	d.Notes = sorted
+	// The signs of the outer note first, as they are written.
+	slices.SortStableFunc(d.Signs, func(a, b score.Sign) int {
+		top := len(order) - 1
+		if (a.Note == top) != (b.Note == top) {
+			return b.Note - a.Note
+		}
+		return a.Note - b.Note
+	})
 	if len(pend.accidentals) > 0 {
 		if i := slices.IndexFunc(d.Signs, func(s score.Sign) bool { return s.Kind != score.WavyLine }); i >= 0 {
 			d.Signs[i].Accidentals = pend.accidentals
