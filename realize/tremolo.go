@@ -24,7 +24,7 @@ func (pl *place) strokeNotes(_ *shape, room figureRoom) ([]Note, []Borrow, bool)
 	unit := music.F(1, int64(1)<<(strokes+pl.chord.Value.Flags()))
 	n := room.length.Div(unit).Floor()
 	if n < 2 {
-		n, unit = 2, room.length.Mul(music.F(1, 2))
+		n = 2
 	}
 	unit = room.length.Div(music.Int(n))
 	own, other := pl.chord.Notes, pl.chord.Notes

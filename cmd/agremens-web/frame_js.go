@@ -22,7 +22,6 @@ type camera struct {
 	now     []engrave.Spot // reused from frame to frame
 	theme   stage.Theme
 	themed  bool
-	shown   string // the ornament the staff was last moved to
 	playing bool
 }
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/xml"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -221,7 +220,7 @@ func TestEveryOrnamentOfTheReferenceScoresIsListed(t *testing.T) {
 			}
 		})
 	}
-	t.Log(fmt.Sprintf("%d chords with signs, %d groups of small notes, %d rolled chords; %d ornaments listed", nSigns, nGraces, nArpeggios, nOrnaments))
+	t.Logf("%d chords with signs, %d groups of small notes, %d rolled chords; %d ornaments listed", nSigns, nGraces, nArpeggios, nOrnaments)
 	assert.Greater(t, nSigns, 300)
 	assert.Greater(t, nGraces, 300)
 }

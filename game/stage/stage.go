@@ -20,6 +20,7 @@ var current *game
 // until the program ends.
 func Start(source func() Frame) error {
 	current = &game{source: source}
+	//lint:ignore SA1019 nothing else leaves an idle page undrawn
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 	return ebiten.RunGameWithOptions(current, &ebiten.RunGameOptions{
 		InitUnfocused:     true,
@@ -28,6 +29,8 @@ func Start(source func() Frame) error {
 }
 
 // Refresh asks for one frame.
+//
+//lint:ignore SA1019 it belongs to FPSModeVsyncOffMinimum
 func Refresh() { ebiten.ScheduleFrame() }
 
 // Size returns the stage in device pixels; 0, 0 before the first frame.
@@ -58,6 +61,6 @@ func (g *game) Draw(screen *ebiten.Image) {
 	g.painter.paint(&g.frame, g.width, g.height)
 	g.painter.draw(screen)
 	if g.frame.Playing {
-		ebiten.ScheduleFrame()
+		Refresh()
 	}
 }

@@ -21,7 +21,6 @@ type written struct {
 	measureRest bool
 	restStep    int
 	restOctave  int
-	printed     string // accidental
 }
 
 // line is the start or the stop of a slur.
