@@ -47,6 +47,7 @@ const (
 	short                       // under 250 ms
 	brief                       // under 700 ms
 	long                        // 700 ms and more
+	aSecond                     // about a second and more
 	veryLong                    // 1500 ms and more
 	slow                        // beats under 70 a minute
 	quick                       // beats over 110 a minute
@@ -357,6 +358,7 @@ func (pl *place) readValue() {
 	pl.set(short, s < .25)
 	pl.set(brief, s < .7)
 	pl.set(long, s >= .7)
+	pl.set(aSecond, s >= .9)
 	pl.set(veryLong, s >= 1.5)
 	beats := pl.qpm / m.Metre.Beat().Float()
 	pl.set(slow, beats < 70)

@@ -207,23 +207,30 @@ func sortPerformance(notes []perf.Note) {
 }
 
 // release marks notes whose key is struck again as they end, and ends a note
-// where its own key is struck again while it still sounds.
+// where its own key is struck again while it still sounds. Two strikes of one
+// key at once are one, as long as the longer.
 func release(out *perf.Performance) {
-	last := map[int]int{} // by key
-	for i := range out.Notes {
-		n := &out.Notes[i]
+	last := map[int]int{} // by key: the note that holds it
+	kept := out.Notes[:0]
+	for _, n := range out.Notes {
 		key := n.Pitch.MIDI()
 		if k, sounded := last[key]; sounded {
-			before := &out.Notes[k]
-			if before.Onset.Less(n.Onset) && n.Onset.Cmp(before.End()) <= 0 {
-				if n.Onset.Less(before.End()) {
-					before.Dur = n.Onset.Sub(before.Onset)
+			before := &kept[k]
+			switch {
+			case before.Onset == n.Onset:
+				if before.End().Less(n.End()) {
+					before.Dur = n.Dur
 				}
+				continue
+			case n.Onset.Cmp(before.End()) <= 0:
+				before.Dur = n.Onset.Sub(before.Onset)
 				before.Release = true
 			}
 		}
-		last[key] = i
+		last[key] = len(kept)
+		kept = append(kept, n)
 	}
+	out.Notes = kept
 }
 
 // performTempo keeps the score's tempo changes, at the goal's speed.

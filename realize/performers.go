@@ -60,7 +60,7 @@ var habits = []habit{
 		figure: "under a quarter of a second four of five Mozart trills are three notes from the main note"},
 	{period: classical, figures: longTrills, when: []fact{suffixNear}, shapes: []string{"trill.main", "trill.upper"},
 		figure: "where the ending is printed no other is added (97 of 100); under a second most start on the main note"},
-	{period: classical, figures: longTrills, when: []fact{veryLong}, shapes: []string{"trill.upper.suffix", "trill.main.suffix", "trill.upper", "trill.main"},
+	{period: classical, figures: longTrills, when: []fact{aSecond}, shapes: []string{"trill.upper.suffix", "trill.main.suffix", "trill.upper", "trill.main"},
 		figure: "from a second up 57 of 100 Mozart trills start above"},
 	{period: classical, figures: longTrills, when: []fact{underQuarter}, shapes: []string{"trill.main", "trill.upper", "trill.main.suffix", "trill.upper.suffix"},
 		figure: "Mozart trills under a second start on the main note in 65 of 100"},

@@ -4,7 +4,7 @@ import "sort"
 
 // burst is how much faster than the sustained rate a player manages a few
 // notes. Common practice, no source.
-const burst = 2.5
+const burst = 3
 
 // forThePlayer changes the order for this player: the quickest measured trill
 // within the rate on a long note over an even bass; the plain note where even

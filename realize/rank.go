@@ -95,7 +95,7 @@ func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
 	}
 	other := found[best]
 	other.raised, other.other = !raise, true
-	other.weight = min(other.weight-1, 12)
+	other.weight = min(other.weight-1, 10)
 	other.why = "The same with {-1} below: a semitone where the music leans on {0}, the scale's own note elsewhere."
 	other.from = []string{"grove-mordent", "common"}
 	return append(found, other)

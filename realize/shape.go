@@ -73,7 +73,6 @@ type shape struct {
 	suffix   bool // closed by the lower neighbour and the principal
 	leaned   music.Frac
 	stop     music.Frac // share of the last note, 0: shake to the end
-	count    int        // fixed number of notes, 0: by room and rate
 	grid     int        // notes to one of the other hand, 0: free
 	late3    bool       // the suffix itself takes the triplet
 	lean     leanRule
@@ -120,7 +119,24 @@ func unitUnder(qpm, high float64) music.Frac {
 // room for the last.
 func unitFor(u, room music.Frac, n int, hold music.Frac) music.Frac {
 	most := room.Mul(music.Int(1).Sub(hold)).Div(music.Int(int64(n)))
-	return u.Min(most)
+	if u.Cmp(most) <= 0 {
+		return u
+	}
+	if most.Num() != 1 && most.Den() > 16 {
+		// Squeezed into what no value says: the next value that can be read.
+		return largestUnit(most, 1).Max(largestUnit(most, 3))
+	}
+	return most
+}
+
+// largestUnit returns the largest plain value (of 1) or part of a triplet (of
+// 3) that is at most f.
+func largestUnit(f music.Frac, of int64) music.Frac {
+	u := music.F(4, of)
+	for f.Less(u) {
+		u = u.Mul(music.F(1, 2))
+	}
+	return u
 }
 
 // silence stands for a rest among the steps of a shape.

@@ -2,12 +2,13 @@ package realize
 
 // shakes are the figures that a trill answers.
 var (
-	longTrills = []figure{trillFigure, leanedTrillFigure}
-	allTrills  = []figure{trillFigure, leanedTrillFigure, shortTrillFigure, trillMordentFigure, belowTrillFigure, aboveTrillFigure, belowTrillMordent, aboveTrillMordent}
-	mordents   = []figure{mordentFigure, longMordentFigure, leanedMordentFigure}
-	turns      = []figure{turnFigure, lateTurnFigure, haydnFigure}
-	inverted   = []figure{invertedTurnFigure, lateInvertedTurn}
-	everySign  = []figure{
+	longTrills  = []figure{trillFigure, leanedTrillFigure}
+	allTrills   = []figure{trillFigure, leanedTrillFigure, shortTrillFigure, trillMordentFigure, belowTrillFigure, aboveTrillFigure, belowTrillMordent, aboveTrillMordent}
+	otherTrills = []figure{trillFigure, leanedTrillFigure, trillMordentFigure, belowTrillFigure, aboveTrillFigure, belowTrillMordent, aboveTrillMordent}
+	mordents    = []figure{mordentFigure, longMordentFigure, leanedMordentFigure}
+	turns       = []figure{turnFigure, lateTurnFigure, haydnFigure}
+	inverted    = []figure{invertedTurnFigure, lateInvertedTurn}
+	everySign   = []figure{
 		trillFigure, shortTrillFigure, trillMordentFigure, belowTrillFigure, aboveTrillFigure, belowTrillMordent,
 		aboveTrillMordent, leanedTrillFigure, mordentFigure, longMordentFigure, leanedMordentFigure, turnFigure,
 		lateTurnFigure, invertedTurnFigure, lateInvertedTurn, trilledTurnFigure, slideFigure, fallingSlideFigure,
@@ -19,24 +20,34 @@ var (
 // commonRules hold in every tradition: what good taste also allows. Their
 // weights stay below the traditions' own.
 var commonRules = []rule{
-	{figures: everySign, shape: "plain", weight: 8,
+	{figures: everySign, shape: "plain", weight: 11,
 		why: "Leaving an ornament out is within a player's taste, most of all while the notes are still being learnt.", from: []string{"common"}},
 	{figures: append(append(append([]figure{}, allTrills...), turns...), trilledTurnFigure, unknownFigure), shape: "leaning.upper", weight: 9,
 		why: "One leaning note {+1} keeps what matters most, the upper note on the beat, where more notes are too many.", from: []string{"cpe-3-18", "common"}},
 	{figures: append(append([]figure{}, mordents...), inverted...), shape: "leaning.lower", weight: 7,
 		why: "One leaning note {-1} from below keeps the colour with fewer notes.", from: []string{"common"}},
 
+	{figures: append(append([]figure{}, turns...), shortTrillFigure), shape: "plain", weight: 17,
+		why: "Plain: pianists too leave a sign out where the notes run fast or editions differ.", from: []string{"common", "measured"}},
+	{figures: []figure{shortTrillFigure}, shape: "trill.upper.suffix", unless: []fact{short, suffixWritten}, weight: 19,
+		why: "As a full trill with its ending, {-1} {0}, where the note is long enough.", from: []string{"common"}},
+	{figures: []figure{shortTrillFigure}, shape: "trill.below", unless: []fact{short, prefixWritten}, weight: 18,
+		why: "Entering from below, {-1} {0}: some prints use the sign for every trill.", from: []string{"common"}},
+	{figures: []figure{shortTrillFigure}, shape: "trill.upper", weight: 16,
+		why: "As a full trill from {+1}, to the end of the note.", from: []string{"common"}},
+	{figures: []figure{shortTrillFigure}, shape: "trill.main", weight: 15,
+		why: "As a full trill from {0}.", from: []string{"common"}},
 	{figures: allTrills, shape: "leaning.lower", when: []fact{inner}, weight: 6,
 		why: "One leaning note from below, {-1}, needs no key that the other voice holds.", from: []string{"common"}},
-	{figures: longTrills, shape: "trill.two", when: []fact{evenBelow}, weight: 14,
+	{figures: longTrills, shape: "trill.two", when: []fact{evenBelow}, weight: 7,
 		why: "Measured: two notes to each of the other hand's, {+1} with each.", from: []string{"common"}},
-	{figures: longTrills, shape: "trill.three", when: []fact{evenBelow}, weight: 13,
+	{figures: longTrills, shape: "trill.three", when: []fact{evenBelow}, weight: 6,
 		why: "Measured: three notes to each of the other hand's; what meets them alternates, {+1}, {0}, {+1}, {0}.", from: []string{"common"}},
-	{figures: longTrills, shape: "trill.four", when: []fact{evenBelow}, weight: 12,
+	{figures: longTrills, shape: "trill.four", when: []fact{evenBelow}, weight: 5,
 		why: "Measured: four notes to each of the other hand's, {+1} with each.", from: []string{"common"}},
-	{figures: allTrills, shape: "trill.upper", weight: 20,
+	{figures: otherTrills, shape: "trill.upper", weight: 20,
 		why: "From the note above, {+1}, on the beat, evenly to the end of the note.", from: []string{"common"}},
-	{figures: allTrills, shape: "trill.main", weight: 18,
+	{figures: otherTrills, shape: "trill.main", weight: 18,
 		why: "Starting on the written {0} keeps the line of the melody clear.", from: []string{"badura", "common"}},
 	{figures: []figure{trillFigure, trillMordentFigure, leanedTrillFigure}, shape: "trill.upper.suffix", unless: []fact{suffixWritten}, weight: 19,
 		why: "From {+1}, closed by {-1} and {0}, which lead into {next}.", from: []string{"cpe-3-13", "common"}},
@@ -46,7 +57,11 @@ var commonRules = []rule{
 		why: "{next} is the same note again: the shake stops on {+1}, so that the key is free.", from: []string{"common"}},
 	{figures: longTrills, shape: "trill.main.open", when: []fact{nextSame}, unless: []fact{suffixWritten}, weight: 15,
 		why: "{next} is the same note again: from {0}, stopping on {+1}.", from: []string{"common"}},
-	{figures: allTrills, shape: "trill.below", unless: []fact{short, prefixWritten}, weight: 10,
+	{figures: longTrills, shape: "trill.upper.open", when: []fact{suffixNear}, unless: []fact{suffixWritten}, weight: 14,
+		why: "The printed ending starts below {0}: the shake may stop on {+1} and leave {0} to it.", from: []string{"common"}},
+	{figures: longTrills, shape: "trill.main.open", when: []fact{suffixNear}, unless: []fact{suffixWritten}, weight: 13,
+		why: "From {0}, stopping on {+1} before the printed ending.", from: []string{"common"}},
+	{figures: allTrills, shape: "trill.below", unless: []fact{short, prefixWritten}, weight: 12,
 		why: "Entering from below, {-1} {0}, on a note long enough for it.", from: []string{"cpe-3-22"}},
 	{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 24,
 		why: "Four quick notes from {+1}, then {0} held.", from: []string{"common"}},
