@@ -236,7 +236,7 @@ func (e *engraver) wavyStops(list []int) map[int]int {
 func (e *engraver) drawTrill(c *chord, s score.Sign, stop int, tr bool) {
 	last := &e.chords[stop]
 	k := e.colAt(last.src.End())
-	end := e.x(last.src.End().Float()) - 0.8
+	end := e.x(last.src.End().Float()) - 1.4
 	if k.block > 0 {
 		end = e.x(last.src.End().Float()) - k.notes - k.block - 0.3
 	}
@@ -251,6 +251,9 @@ func (e *engraver) drawTrill(c *chord, s score.Sign, stop int, tr bool) {
 	n := max(1, int((end-x)/adv))
 	// Clear over the whole length, then the sign joins at that height.
 	from := c.x - blackHead()/2
+	if tr {
+		from = c.x - width(font.OrnamentTrill)/2 - 0.1
+	}
 	y := e.staves[c.staff].y - side*3
 	if side > 0 {
 		y = min(y, e.above(c.staff, from, x+float64(n)*adv)-signGap-0.3)
