@@ -71,9 +71,10 @@ func (c *check) native() ([]string, error) {
 	return paths(all, func(p goPackage) bool { return !browserOnly(p) }), err
 }
 
-// pure lists the packages that must also work as WebAssembly under Node.
+// pure lists the packages that must also work as WebAssembly under Node: not
+// those that want a page when they are built for the browser.
 func (c *check) pure() ([]string, error) {
-	all, err := c.packages()
+	all, err := c.packages("GOOS=js", "GOARCH=wasm")
 	return paths(all, func(p goPackage) bool {
 		return p.tested() && !browserOnly(p) && !p.below("cmd") && !p.below("web")
 	}), err
