@@ -2,6 +2,8 @@ package main
 
 import (
 	"math"
+	"path/filepath"
+	"strings"
 
 	"agremens/assets"
 	"agremens/game/desk"
@@ -82,7 +84,7 @@ func (a *app) openByID(id string) bool {
 		return false
 	}
 	a.source = s
-	a.lay(fileID, p, warnings)
+	a.layFile(s.name, p, warnings)
 	return true
 }
 
@@ -94,6 +96,15 @@ func (a *app) openBuiltIn(e assets.Entry) bool {
 	}
 	a.lay(e.ID, p, warnings)
 	return true
+}
+
+// layFile puts an opened score on the desk, under its file's name where it has
+// no title.
+func (a *app) layFile(name string, p *score.Passage, warnings []string) {
+	if p.Title == "" {
+		p.Title = strings.TrimSuffix(name, filepath.Ext(name))
+	}
+	a.lay(fileID, p, warnings)
 }
 
 // lay puts a passage on the desk; what was sounding stops.

@@ -165,7 +165,7 @@ func (a *app) openFile(name string, data []byte) {
 		return
 	}
 	a.keepSource(source{name, data})
-	a.lay(fileID, p, warnings)
+	a.layFile(name, p, warnings)
 	a.setState("ready")
 	a.status(name + " is open.")
 }
