@@ -83,6 +83,9 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 			return nil, nil, false
 		}
 		u := unitFor(quickUnit(pl.qpm), room.length, len(small), music.F(1, 2))
+		if sh.at.Sign() > 0 {
+			u = u.Mul(sh.at)
+		}
 		values := make([]music.Frac, 0, len(small)+1)
 		for range small {
 			values = append(values, u)
@@ -92,7 +95,7 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		notes := lay(room.from, append(append([]tone{}, small...), main), values, true)
 		return append(notes, pl.leaningAlso(room.from, used, music.Frac{})...), nil, true
 	case early:
-		return pl.earlyNotes(small, room)
+		return pl.earlyNotes(sh, small, room)
 	case closing:
 		return pl.closingNotes(room)
 	}
@@ -125,7 +128,7 @@ func (pl *place) leaningAlso(at, length, more music.Frac) []Note {
 
 // earlyNotes puts small notes before the beat. The note before gives the
 // time, at most half of its own; silence gives freely.
-func (pl *place) earlyNotes(small []tone, room figureRoom) ([]Note, []Borrow, bool) {
+func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, []Borrow, bool) {
 	if len(small) == 0 {
 		return nil, nil, false
 	}
@@ -138,12 +141,19 @@ func (pl *place) earlyNotes(small []tone, room figureRoom) ([]Note, []Borrow, bo
 			giver.Note = melodyID(pl.before, pl.prev)
 		}
 	}
-	giver.Amount = u.Mul(n)
+	// Around the beat: the last ones and the principal come after it.
+	after := music.Int(n.Mul(sh.at).Floor())
+	late := u.Mul(after)
+	if room.length.Cmp(late.Add(late)) <= 0 {
+		return nil, nil, false
+	}
+	giver.Amount = u.Mul(n.Sub(after))
+	room.from, room.length = room.from.Add(late), room.length.Sub(late)
 	values := make([]music.Frac, len(small))
 	for i := range values {
 		values[i] = u
 	}
-	notes := lay(room.from.Sub(giver.Amount), small, values, true)
+	notes := lay(room.from.Sub(u.Mul(n)), small, values, true)
 	if len(pl.prefix) == 1 && len(pl.also) > 0 {
 		for _, n := range pl.leaningAlso(notes[0].Onset, u, music.Frac{}) {
 			if n.Onset == notes[0].Onset && n.Dur == u && n.Pitch != notes[0].Pitch {

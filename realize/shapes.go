@@ -116,6 +116,8 @@ var shapes = map[string]shape{
 	"lean.crush":          {name: "short appoggiatura on the beat", time: lean, lean: byCrush},
 	"small.early":         {name: "small notes before the beat", time: early},
 	"small.beat":          {name: "small notes on the beat", time: printed},
+	"small.quick":         {name: "small notes on the beat, very quick", time: printed, at: q(1, 2)},
+	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 3)},
 	"small.closing":       {name: "small notes at the end of the note", time: closing},
 	"early.upper":         {name: "upper note before the beat", time: early, steps: []int{1}},
 
