@@ -131,6 +131,9 @@ func (r *reader) ornament(pl *place) Ornament {
 		o.Covers = append(o.Covers, pl.chord.Notes[j].ID)
 	}
 	o.Choices = r.choices(pl)
+	if own, ok := r.taste.own(o.Note); ok {
+		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
+	}
 	if key, ok := r.taste.Chosen[o.Note]; ok {
 		for i := range o.Choices {
 			if o.Choices[i].Key == key {

@@ -126,4 +126,6 @@ type Taste struct {
 	Rate float64
 	// Chosen maps a principal's id to the Key of the choice taken.
 	Chosen map[score.ID]string
+	// Own maps a principal's id to a realization of the user's own.
+	Own map[score.ID]Own
 }
