@@ -306,7 +306,7 @@ func (p *painter) head() {
 			}
 			if it.Kind == engrave.KindLine && it.Y == it.Y2 && it.X2 > f.Layout.HeadWidth-1 {
 				// Staff lines go on to where the music begins, and over the fading.
-				it.X2 = max(it.X2, min(it.X2+1, f.Layout.Right+offX/p.scale), f.Layout.Left+(offX+1)/p.scale)
+				it.X2 = max(it.X2, min(it.X2+1, f.Layout.Right+offX/p.scale), f.Layout.Left+offX/p.scale+0.5)
 			}
 			p.item(&it, p.inks[layer])
 		}

@@ -46,14 +46,33 @@ func SetState(state string) {
 // State returns <html data-state>.
 func State() string { return root.Get("dataset").Get("state").String() }
 
+// lingerMS is how long the tapping surface stays when a round is over: the
+// next finger, already on its way down, must not press what lies beneath.
+const lingerMS = 700
+
+var round string
+
 // SetRound tells the page's style what kind of round runs: "tap" brings up
 // the tapping surface where there is glass, "listen" and "" do not.
 func SetRound(kind string) {
-	if kind == "" {
+	if kind == round {
+		return
+	}
+	leaving := round == "tap"
+	round = kind
+	if !leaving {
+		writeRound()
+		return
+	}
+	after(lingerMS, writeRound)
+}
+
+func writeRound() {
+	if round == "" {
 		root.Call("removeAttribute", "data-round")
 		return
 	}
-	root.Get("dataset").Set("round", kind)
+	root.Get("dataset").Set("round", round)
 }
 
 var awake bool
