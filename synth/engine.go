@@ -2,6 +2,7 @@ package synth
 
 import (
 	"fmt"
+	"math"
 	"sync"
 
 	"agremens/synth/tuning"
@@ -20,6 +21,8 @@ type Engine struct {
 	rate int
 
 	instrument *voicing
+	coming     *voicing // takes its place at comingAt
+	comingAt   int64
 	tuning     tuning.Tuning
 
 	now       int64 // frames rendered since New
@@ -54,14 +57,20 @@ func New(rate int) *Engine {
 
 // SetInstrument changes the instrument from the next note struck; what sounds
 // already keeps its sound. It reports an error for an unknown instrument.
-func (e *Engine) SetInstrument(i Instrument) error {
+func (e *Engine) SetInstrument(i Instrument) error { return e.SetInstrumentAt(i, math.MinInt64) }
+
+// SetInstrumentAt changes the instrument for the notes struck at engine frame
+// at and later, as at the next beat.
+func (e *Engine) SetInstrumentAt(i Instrument, at int64) error {
 	v, ok := voicingOf(i)
 	if !ok {
 		return fmt.Errorf("synth: no instrument %q", i)
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	e.instrument = v
+	if e.coming, e.comingAt = v, at; at <= e.now {
+		e.instrument, e.coming = v, nil
+	}
 	return nil
 }
 
@@ -139,6 +148,9 @@ func (e *Engine) begin(p *plan, at, from int64) {
 func (e *Engine) due() {
 	if e.next != nil && e.now >= e.nextAt {
 		e.takeOver()
+	}
+	if e.coming != nil && e.now >= e.comingAt {
+		e.instrument, e.coming = e.coming, nil
 	}
 	e.wrap()
 	for i := range e.voices {

@@ -258,6 +258,19 @@ func TestNoClickOnChange(t *testing.T) {
 	}
 }
 
+func TestInstrumentAtTheNextBeat(t *testing.T) {
+	e := engine(t, "click")
+	e.Play(synth.Sequence{Notes: []synth.Note{
+		{Start: 1000, End: 1500, Key: 60}, {Start: 9000, End: 9500, Key: 60}, {Start: 17000, End: 25000, Key: 60, Strength: 0.6},
+	}, Length: 30000})
+	require.NoError(t, e.SetInstrumentAt("organ", 17000))
+	x := frames(e, 30000)
+	assert.InDelta(t, 0.75, x[1000], 1e-6)
+	assert.InDelta(t, 0.75, x[9000], 1e-6)
+	assert.Less(t, x[17000], float32(0.1))
+	assert.Greater(t, rms(x[20000:24000]), 0.005, "a pipe, not a click")
+}
+
 func TestUnknownInstrument(t *testing.T) {
 	assert.Error(t, synth.New(rate).SetInstrument("kazoo"))
 }
