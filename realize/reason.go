@@ -12,8 +12,17 @@ const ReasonWords = 60
 
 // spoken names a pitch as a musician says it.
 func spoken(p music.Pitch) string {
-	sign := map[int8]string{-2: "𝄫", -1: "♭", 0: "", 1: "♯", 2: "𝄪"}[p.Alter]
-	return p.Step.String() + sign
+	switch p.Alter {
+	case -2:
+		return p.Step.String() + "𝄫"
+	case -1:
+		return p.Step.String() + "♭"
+	case 1:
+		return p.Step.String() + "♯"
+	case 2:
+		return p.Step.String() + "𝄪"
+	}
+	return p.Step.String()
 }
 
 // reason fills a rule's sentence with what the place holds.
