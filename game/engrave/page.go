@@ -86,7 +86,8 @@ func (e *engraver) makeRoom(least []float64, l *line) {
 		for at < len(e.cols)-1 && e.cols[at].onset.Cmp(from) <= 0 {
 			at++
 		}
-		for j := at; j < len(e.cols) && e.cols[j-1].onset.Less(to); j++ {
+		// What comes before the first column takes the pace of what follows it.
+		for j := at; j < len(e.cols) && (j == at || e.cols[j-1].onset.Less(to)); j++ {
 			least[j] = max(least[j], rate*e.cols[j].onset.Sub(e.cols[j-1].onset).Float())
 		}
 	}

@@ -47,7 +47,7 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 			if o.Staff != s+1 || o.Measure < from || o.Measure >= to || o.Chosen >= len(o.Choices) || open != nil && !open[o.ID] {
 				continue
 			}
-			l.write(q, p, o, ornament)
+			l.write(q, p, o, ornament, from, to)
 		}
 		if len(q.Chords) == 0 {
 			continue
@@ -68,7 +68,7 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 }
 
 // write appends an ornament's chosen notes as chords with legal values.
-func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]string) {
+func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]string, from, to int) {
 	choice := &o.Choices[o.Chosen]
 	chords, index, tuplets := writeOut(choice, o)
 	if len(chords) == 0 {
@@ -80,7 +80,7 @@ func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]
 		c := &chords[i]
 		at := len(q.Chords)
 		c.Staff, c.Voice = 1, "played "+o.ID
-		c.Measure = min(max(p.MeasureAt(c.Onset), 0), len(p.Measures)-1)
+		c.Measure = min(max(p.MeasureAt(c.Onset), from), to-1)
 		ornament[at] = o.ID
 		l.index[at] = index[i]
 		q.Chords = append(q.Chords, *c)
