@@ -31,12 +31,13 @@ func (w written) ornaments() []realize.Ornament {
 type writer func(written) ([]byte, error)
 
 var formats = map[string]writer{
-	"abc":  writeABC,
-	"json": writeJSON,
-	"midi": writeMIDI,
-	"svg":  writeSVG,
-	"text": writeText,
-	"wav":  writeWAV,
+	"abc":      writeABC,
+	"json":     writeJSON,
+	"midi":     writeMIDI,
+	"musicxml": writeMusicXML,
+	"svg":      writeSVG,
+	"text":     writeText,
+	"wav":      writeWAV,
 }
 
 // formatNames returns the formats besides text, for messages.

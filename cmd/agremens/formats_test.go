@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/realize/codec/abc"
+	"agremens/realize/codec/musicxml"
 )
 
 func realizeAs(t *testing.T, format string, args ...string) string {
@@ -75,7 +76,23 @@ func TestABC(t *testing.T) {
 	assert.Equal(t, "Two bars", p.Title)
 	assert.Len(t, p.Measures, 2)
 
-	code, _, errs := call("realize", "-format", "abc", "-measures", "1", twoBars)
-	assert.Equal(t, 1, code)
-	assert.Contains(t, errs, "leave -measures away")
+}
+
+func TestMusicXMLHoldsTheNotesInPlaceOfTheSigns(t *testing.T) {
+	result, err := musicxml.Decode([]byte(realizeAs(t, "musicxml")), nil)
+	require.NoError(t, err)
+	p := result.Passage
+	assert.Equal(t, "Two bars", p.Title)
+	assert.Greater(t, len(p.Chords), 6, "the two ornaments have more notes than the six printed ones")
+	for _, c := range p.Chords {
+		assert.Empty(t, c.Signs)
+	}
+}
+
+func TestWholePassagesOnly(t *testing.T) {
+	for _, format := range []string{"abc", "musicxml"} {
+		code, _, errs := call("realize", "-format", format, "-measures", "1", twoBars)
+		assert.Equal(t, 1, code)
+		assert.Contains(t, errs, "leave -measures away")
+	}
 }
