@@ -10,8 +10,8 @@ const (
 	minPerQuarter = 6
 	maxPerQuarter = 20
 	// spacesPerSecond is how fast a staff may run at its goal tempo: at 8
-	// pixels a space it stays on a tablet's screen for about five seconds.
-	spacesPerSecond = 22
+	// pixels a space a note crosses a tablet's screen in more than four seconds.
+	spacesPerSecond = 28
 )
 
 func sortCols(cols []col) {
