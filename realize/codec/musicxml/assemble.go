@@ -77,6 +77,7 @@ func (p *part) settle() {
 		p.chords[i].sortNotes()
 	}
 	for i := range p.measures {
+		p.fitSteps(i)
 		p.fitRests(i)
 	}
 }
@@ -108,6 +109,20 @@ func (c *chord) sortNotes() {
 		c.Signs[i].Note = place[c.Signs[i].Note]
 	}
 	slices.SortStableFunc(c.Signs, func(a, b score.Sign) int { return a.Note - b.Note })
+}
+
+// fitSteps takes back what only a <forward> beyond the full measure and its notes added.
+func (p *part) fitSteps(i int) {
+	m, end := &p.measures[i], music.Frac{}
+	from := sort.Search(len(p.chords), func(k int) bool { return p.chords[k].Measure >= i })
+	for k := from; k < len(p.chords) && p.chords[k].Measure == i; k++ {
+		if c := &p.chords[k]; !c.drop {
+			end = end.Max(c.End())
+		}
+	}
+	if full := m.Metre.Bar().Max(end); end.Sign() > 0 && full.Less(m.Length) {
+		m.Length = full
+	}
 }
 
 // fitRests gives whole-measure rests the length of their measure. Some files

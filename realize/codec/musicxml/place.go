@@ -42,6 +42,7 @@ func (p *part) place(w *written) error {
 		p.wholeRest(&c, w)
 	}
 	fillValue(&c.Value, c.Dur)
+	plainValue(&c.Value, c.Dur)
 	p.staves = max(p.staves, c.Staff)
 	p.chords = append(p.chords, c)
 	i := len(p.chords) - 1
@@ -118,6 +119,16 @@ func (p *part) join(i int, w *written) {
 	}
 	if c.Stem == score.StemAuto {
 		c.Stem = w.chord.Stem
+	}
+}
+
+// plainValue drops a tuplet ratio that the length contradicts: some files
+// write one on notes with tremolo strokes that last their full value.
+func plainValue(v *score.Value, dur music.Frac) {
+	w := *v
+	w.Actual, w.Normal = 0, 0
+	if v.Actual > 0 && w.Quarters() == dur && v.Quarters() != dur {
+		*v = w
 	}
 }
 
