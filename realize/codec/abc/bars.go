@@ -143,6 +143,9 @@ func (p *parser) closeBar(right barline) error {
 	b := v.bar
 	v.bar = nil
 	b.right = right
+	if v.strand != v.strands[0] {
+		v.key = v.keyAfter
+	}
 	for i, items := range b.items {
 		st := v.strands[i]
 		if st.broken != 0 {

@@ -410,6 +410,10 @@ func (p *parser) overlay(at place) error {
 	for len(v.strands) <= i {
 		v.strands = append(v.strands, newStrand())
 	}
+	if i == 1 {
+		// The overlay starts in the key the bar started in.
+		v.keyAfter, v.key = v.key, v.bar.key
+	}
 	v.strand = v.strands[i]
 	for len(v.bar.items) <= i {
 		v.bar.items = append(v.bar.items, nil)

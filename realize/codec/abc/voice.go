@@ -7,17 +7,18 @@ import (
 
 // voice is one V: of the tune while it is read, bar by bar.
 type voice struct {
-	id      string
-	implied bool // no V: names it
-	clef    *score.Clef
-	octave  int
-	key     music.Key
-	extra   map[music.Step]int8
-	metre   music.Metre
-	unit    music.Frac // quarters
-	bars    []*bar
-	bar     *bar // the open one; nil between bars
-	left    barline
+	id       string
+	implied  bool // no V: names it
+	clef     *score.Clef
+	octave   int
+	key      music.Key
+	extra    map[music.Step]int8
+	metre    music.Metre
+	unit     music.Frac // quarters
+	keyAfter music.Key  // in force after a bar with overlays
+	bars     []*bar
+	bar      *bar // the open one; nil between bars
+	left     barline
 	// waiting holds marks that stand before the next bar's first note.
 	waiting []item
 	newLine bool
