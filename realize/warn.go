@@ -12,6 +12,7 @@ const (
 	warnHeld     = "is held by another voice: the same key"
 	warnParallel = "parallel "
 	warnReach    = "a wide reach while"
+	reach        = 14 // semitones, a ninth
 )
 
 // faulty reports whether a warning is about another voice, not about speed.
@@ -49,9 +50,23 @@ func (pl *place) warnings(sh *shape, c *Choice) []string {
 // one letter sounding together.
 func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 	at := pl.chord.Onset
+	if held := pl.chord.Notes; len(held) > 1 && len(c.Notes) > 1 {
+		for _, n := range c.Notes {
+			low, high := held[0].Pitch, held[len(held)-1].Pitch
+			if pl.ref.Note == 0 {
+				low = high
+			}
+			if wide := n.Pitch.MIDI() - low.MIDI(); wide > reach || wide < -reach {
+				add(fmt.Sprintf("%s %s is held: %s is more than a ninth away", warnReach, spoken(low), spoken(n.Pitch)))
+			}
+		}
+	}
 	pl.r.sounding(at, at.Add(pl.room), func(d *score.Chord, n *score.Note) {
 		for i := range c.Notes {
 			k := &c.Notes[i]
+			if d.Staff != pl.chord.Staff && shakenChord(d) && pl.figure.shaken() {
+				add("the other hand trills too: the same start and one grid for both")
+			}
 			from, to := at.Add(k.Onset), at.Add(k.Onset).Add(k.Dur)
 			if !from.Less(d.End()) || !d.Onset.Less(to) || k.Degree == 0 && len(c.Notes) > 1 && k.Pitch == pl.pitch {
 				continue
