@@ -143,6 +143,8 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s is %s quarters long, %s above it", i+1, v.id, bar.length, first.length))
 	case bar.key != first.key:
 		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another key than the voice above it", i+1, v.id))
+	case !slices.Equal(bar.keyChanges, first.keyChanges):
+		b.warn(bar.at, fmt.Sprintf("the key changes elsewhere in bar %d of voice %s than in the voice above it", i+1, v.id))
 	case bar.metre != first.metre:
 		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another metre than the voice above it", i+1, v.id))
 	}
