@@ -297,10 +297,12 @@ func (p *painter) head() {
 	p.mesh.hard(0, 0, edge, p.height, k)
 	p.mesh.fading(edge, 0, edge+p.scale, p.height, k, k.faded(0))
 	offX := p.offX
+	// What holds where the music comes out from under the head.
+	head := f.Layout.HeadAt(f.Layout.Onset((edge - offX) / p.scale))
 	p.offX = 0
 	for layer := range layers {
-		for i := range f.Layout.Head {
-			it := f.Layout.Head[i]
+		for i := range head {
+			it := head[i]
 			if int(it.Layer) != layer {
 				continue
 			}
