@@ -53,7 +53,6 @@ var shapes = map[string]shape{
 	"short.four":   {name: "short trill of four notes", time: snap, steps: []int{1, 0, 1, 0}, hold: q(1, 4)},
 	"short.three":  {name: "short trill of three notes, from the main note", time: snap, steps: []int{0, 1, 0}, hold: q(1, 3)},
 	"short.half":   {name: "passing shake", time: snap, steps: []int{0, 1, 0}, hold: q(1, 2)},
-	"short.five":   {name: "short trill of five notes, from the main note", time: snap, steps: []int{0, 1, 0, 1, 0}, hold: q(1, 5)},
 	"short.joined": {name: "short trill joined to the note before", time: snap, steps: []int{1, 0, 1, 0}, joined: true, hold: q(1, 2)},
 	"short.early":  {name: "short trill before the beat", time: early, steps: []int{0, 1}},
 
@@ -65,7 +64,6 @@ var shapes = map[string]shape{
 	"beat.six.clementi": {name: "long beat from the lower note", time: shares, steps: []int{-1, 0, -1, 0, -1, 0}, d: d(1, 1, 1, 1, 1, 15)},
 	"mordent.together":  {name: "mordent struck together and released", steps: []int{0, -1}, time: simultaneous},
 	"beat.four":         {name: "beat from the lower note", time: snap, steps: []int{-1, 0, -1, 0}, hold: q(1, 2)},
-	"beat.six":          {name: "long beat from the lower note", time: snap, steps: []int{-1, 0, -1, 0, -1, 0}, hold: q(1, 2)},
 	"beat.leaning":      {name: "port de voix and mordent", time: shares, steps: []int{-1, 0, -1, 0}, d: d(4, 1, 1, 2)},
 	"beat.leaning.two":  {name: "port de voix and double mordent", time: shares, steps: []int{-1, 0, -1, 0, -1, 0}, d: d(8, 1, 1, 1, 1, 4)},
 
@@ -90,7 +88,6 @@ var shapes = map[string]shape{
 	"turn.inverted.even": {name: "turn from below in four equal notes", time: even, steps: []int{-1, 0, 1, 0}},
 	"turn.inverted.main": {name: "turn from the main note, lower note first", time: snap, steps: []int{0, -1, 0, 1, 0}, hold: q(1, 5)},
 	"turn.inverted.late": {name: "turn from below in the second half", time: late, steps: []int{0, -1, 0, 1, 0}, at: q(1, 2)},
-	"turn.inverted.soon": {name: "late, quick turn from below", time: late, steps: []int{0, -1, 0, 1, 0}, at: q(3, 4)},
 
 	// Slides and double appoggiaturas.
 	"slide.two":        {name: "slide of two notes", time: snap, steps: []int{-2, -1, 0}, hold: q(1, 2)},
@@ -100,7 +97,6 @@ var shapes = map[string]shape{
 	"slide.expressive": {name: "slide played broadly", time: shares, steps: []int{-2, -1, 0}, d: d(6, 1, 1), absorbs: true},
 	"anschlag.dotted":  {name: "dotted double appoggiatura", time: shares, steps: []int{-1, 1, 0}, d: d(3, 1, 4), absorbs: true},
 	"slide.early":      {name: "slide before the beat", time: early, steps: []int{-2, -1}},
-	"anschlag":         {name: "double appoggiatura", time: snap, steps: []int{-1, 1, 0}, hold: q(1, 2)},
 
 	// Appoggiaturas and other small notes, as they are printed.
 	"lean.print":          {name: "appoggiatura as long as it is printed", time: lean, lean: byPrint},
@@ -119,13 +115,10 @@ var shapes = map[string]shape{
 	"small.quick":         {name: "small notes on the beat, very quick", time: printed, at: q(1, 2)},
 	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 3)},
 	"small.closing":       {name: "small notes at the end of the note", time: closing},
-	"early.upper":         {name: "upper note before the beat", time: early, steps: []int{1}},
 
 	// The same leaning notes where a sign stands and no small note.
 	"leaning.upper":         {name: "one leaning note from above", time: lean, steps: []int{1}, lean: byHalf},
 	"leaning.lower":         {name: "one leaning note from below", time: lean, steps: []int{-1}, lean: byHalf},
-	"leaning.upper.two":     {name: "one leaning note from above, two thirds", time: lean, steps: []int{1}, lean: byTwoThirds},
-	"leaning.lower.two":     {name: "one leaning note from below, two thirds", time: lean, steps: []int{-1}, lean: byTwoThirds},
 	"leaning.upper.quarter": {name: "backfall", time: lean, steps: []int{1}, lean: byQuarter},
 	"leaning.lower.quarter": {name: "forefall", time: lean, steps: []int{-1}, lean: byQuarter},
 	"crushed.upper":         {name: "short appoggiatura from above", time: lean, steps: []int{1}, lean: byCrush},

@@ -129,7 +129,7 @@ var commonRules = []rule{
 	{figures: []figure{fallingAccentFigure}, shape: "crushed.upper", weight: 12,
 		why: "The same, short.", from: []string{"common"}},
 	{figures: []figure{lateTouchFigure}, shape: "touch.upper", weight: 22,
-		why: "{+1} is touched late, before {next}.", from: []string{"couperin1716"}},
+		why: "{+1} is touched late, before {next}.", from: []string{"couperin1713"}},
 	{figures: []figure{lateTouchFigure}, shape: "touch.lower", weight: 12,
 		why: "The same with the lower note.", from: []string{"common"}},
 	{figures: []figure{leanedMordentFigure}, shape: "beat.leaning", weight: 30,
