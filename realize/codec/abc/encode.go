@@ -17,7 +17,7 @@ const barsPerLine = 4
 // Encode writes a passage as a tune. Decoding it gives the passage again, but
 // for ids, measure numbers, stems, and what ABC has no word for: the side a
 // sign stands on, notes that cross to the other staff, marks that stand at no
-// note.
+// note; a tuplet's bracket is cut at a gap.
 func Encode(p *score.Passage) string {
 	w := newWriter(p)
 	var b strings.Builder
