@@ -94,6 +94,7 @@ function own({ rate, onsets, taps, lines, holes }, skip) {
 // stalled, or the machine kept the robot from tapping when it meant to.
 export function unsteady(r, delay) {
   if (r.jumps > 0) return 'the sound device stumbled, as the page says';
+  if (r.gaps > 0) return `the sound had ${r.gaps} holes, as the page says`;
   if (r.moved > 4) return `the sound device moved by ${r.moved.toFixed(1)} ms against the clock`;
   if (Math.abs(r.did - delay) > 3) return `the robot itself tapped ${r.did.toFixed(1)} ms instead of ${delay} ms`;
   return '';

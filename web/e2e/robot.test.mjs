@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { launch, serve } from './browser.mjs';
 import { round, learn, unsteady, complaints } from './robot.mjs';
 
-const TRIES = 4;
+const TRIES = 6;
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
