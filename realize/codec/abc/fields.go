@@ -133,7 +133,7 @@ func (p *parser) field(name rune, text string, at place) error {
 			p.warn(at, "the text holds another tune; the first one is read")
 		}
 	case 'T':
-		if p.title == nil || !p.body {
+		if text != "" && (p.title == nil || !p.body) {
 			p.title = append(p.title, text)
 		}
 	case 'C':
