@@ -241,6 +241,9 @@ func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool
 	values := make([]music.Frac, len(sh.steps))
 	for i := range values {
 		values[i] = length.Mul(sh.d[i])
+		if oddPart(values[i]) > 1 && values[i].Num() > 15 {
+			return nil, nil, false // no values say this division of so odd a room
+		}
 	}
 	tones := pl.tones(sh.steps, sh.raised)
 	if sh.joined {
