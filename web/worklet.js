@@ -5,6 +5,8 @@
 
 const RING = 1 << 16;    // frames
 const LOW = 16384;       // frames below which more is asked for: a third of a second
+const DEEPER = 8192;     // frames more after every hole: the machine is busier than thought
+const DEEPEST = 40960;   // and no more than that
 const BLOCK = 4096;      // frames that come with each answer
 
 class Processor extends AudioWorkletProcessor {
@@ -15,6 +17,7 @@ class Processor extends AudioWorkletProcessor {
 		this.played = 0;   // frames played
 		this.gap = 0;      // frames of silence for want of ours
 		this.asked = 0;    // blocks on their way
+		this.low = LOW;
 		this.begun = false;
 		this.starved = false;
 		this.port.onmessage = (event) => this.receive(event.data);
@@ -40,7 +43,7 @@ class Processor extends AudioWorkletProcessor {
 	process(inputs, outputs) {
 		const out = outputs[0], left = out[0], right = out[1] ?? out[0];
 		let waiting = this.written - this.played;
-		while (this.asked < 4 && waiting + this.asked * BLOCK < LOW) this.ask();
+		while (waiting + this.asked * BLOCK < this.low) this.ask();
 
 		// The first sound waits until the ring is filled, and after a hole
 		// until a whole block is there.
@@ -67,6 +70,7 @@ class Processor extends AudioWorkletProcessor {
 		if (n < left.length) {
 			this.gap += left.length - n;
 			this.starved = true;
+			this.low = Math.min(this.low + DEEPER, DEEPEST);
 		}
 		return true;
 	}
