@@ -144,7 +144,7 @@ func (l *voiceWriter) prepareTuplets() {
 
 // inTuplet reports whether a chord is written as part of a tuplet.
 func inTuplet(c *score.Chord) bool {
-	return c.Value.Actual > 1 && c.Value.Normal > 0 && c.Value.Actual <= 64 && c.Value.Normal <= 64
+	return c.Value.Actual > 1 && c.Value.Normal > 0 && c.Value.Actual <= maxTuplet && c.Value.Normal <= maxTuplet
 }
 
 // prepareMarks finds the chord each mark stands before.
