@@ -131,10 +131,10 @@ func (a *app) resound() {
 	if err != nil {
 		return
 	}
-	if err := a.sound.engine.SetInstrument(synth.Instrument(a.desk.Instrument)); err != nil {
+	join := a.round.JoinAt(plan, a.sound.engine.Rendered(), a.desk.Sounding.Beats)
+	if err := a.sound.engine.SetInstrumentAt(synth.Instrument(a.desk.Instrument), join.At); err != nil {
 		a.say(err.Error())
 	}
-	join := a.round.JoinAt(plan, a.sound.engine.Rendered(), a.desk.Sounding.Beats)
 	a.round.Take(plan, a.sound.engine.ReplaceFrom(plan.Sequence, join.At, join.From), join)
 }
 
