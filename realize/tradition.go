@@ -97,6 +97,9 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 		}
 	}
 	t := &vienna
+	if p.Year > 0 && p.Year < bach.from {
+		t = &bach // French, English or German: the score does not say
+	}
 	out.Questions = append(out.Questions, Question{
 		About:   "tradition",
 		Text:    "The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?",
