@@ -42,7 +42,9 @@ func testNative(c *check) tally {
 	if err != nil {
 		return one(err)
 	}
-	return c.goTest(nil, append([]string{"-shuffle=on", "-timeout=10m"}, native...)...)
+	// Independent readers of what we write come from npm.
+	env := []string{"NODE_PATH=" + filepath.Join(c.root, "web", "e2e", "node_modules")}
+	return c.goTest(env, append([]string{"-shuffle=on", "-timeout=10m"}, native...)...)
 }
 
 // testNode runs the pure packages as the WebAssembly that users get.

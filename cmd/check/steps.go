@@ -9,7 +9,7 @@ var allSteps = []step{
 	{name: "vet", run: vet},
 	{name: "vet for the browser", run: vetBrowser},
 	{name: "staticcheck", needs: []string{"install tools"}, run: staticcheck},
-	{name: "test", needs: []string{"install programs"}, run: testNative},
+	{name: "test", needs: []string{"install programs", "install node packages"}, run: testNative},
 	{name: "test as WebAssembly", needs: []string{"install programs"}, run: testNode},
 	{name: "test drawing in the browser", needs: []string{"install programs", "install tools"}, run: testBrowser},
 	{name: "build the page", run: buildPage},
