@@ -51,7 +51,7 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 	}
 	for i := range p.Chords {
 		c := &p.Chords[i]
-		if c.Grace != nil {
+		if c.Grace != nil || c.Cue {
 			continue
 		}
 		for j := range c.Notes {
