@@ -46,6 +46,7 @@ var rooms = []room{
 	{folder: "realize", level: 2, pure: true},
 	{folder: "realize/tap", level: 2, pure: true},
 	{folder: "realize/codec/...", level: 3, pure: true, beside: []string{"realize/codec/..."}},
+	{folder: "realize/codec", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/sketch", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	// What the program does, still pure.
 	{folder: "synth", level: 4, pure: true},

@@ -11,6 +11,7 @@ import (
 	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/realize/score"
 	"agremens/synth"
 	"agremens/web/dom"
@@ -79,7 +80,7 @@ func (a *app) openByID(id string) bool {
 	if !ok {
 		return false
 	}
-	p, warnings, err := decode(s.name, s.data, nil)
+	p, warnings, err := codec.Decode(s.data, nil)
 	if err != nil {
 		return false
 	}
@@ -89,9 +90,9 @@ func (a *app) openByID(id string) bool {
 }
 
 func (a *app) openBuiltIn(e assets.Entry) bool {
-	p, warnings, err := decode(e.ID+".abc", []byte(e.ABC), nil)
+	p, warnings, err := codec.Decode([]byte(e.ABC), nil)
 	if err != nil {
-		a.say(err.Error())
+		a.say(codec.Words(err))
 		return false
 	}
 	a.lay(e.ID, p, warnings)

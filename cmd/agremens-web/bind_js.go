@@ -7,6 +7,7 @@ import (
 	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/web/dom"
 )
 
@@ -158,10 +159,10 @@ func (a *app) openFile(name string, data []byte) {
 	a.hush()
 	a.status("Opening " + name + " …")
 	dom.Yield()
-	p, warnings, err := decode(name, data, dom.Breathe(turnMS))
+	p, warnings, err := codec.Decode(data, dom.Breathe(turnMS))
 	if err != nil {
 		a.status("")
-		a.say(err.Error())
+		a.say("“" + name + "” could not be opened." + codec.Words(err))
 		return
 	}
 	a.keepSource(source{name, data})

@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 
 	"agremens/realize"
-	"agremens/realize/codec/abc"
-	"agremens/realize/codec/musicxml"
+	"agremens/realize/codec"
 	"agremens/realize/score"
 )
 
@@ -53,7 +51,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl or .abc file", err)
 	}
-	p, warnings, err := decode(operands[0], data)
+	p, warnings, err := codec.Decode(data, nil)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
 	}
@@ -98,31 +96,6 @@ func traditionKeys() string {
 		keys = append(keys, t.Key)
 	}
 	return strings.Join(keys, ", ")
-}
-
-// decode reads a score by its file name's ending, and returns with it what
-// was left unread.
-func decode(name string, data []byte) (*score.Passage, []string, error) {
-	var warnings []string
-	switch ext := strings.ToLower(filepath.Ext(name)); ext {
-	case ".abc":
-		p, ws, err := abc.Decode(string(data))
-		for _, w := range ws {
-			warnings = append(warnings, fmt.Sprint(w))
-		}
-		return p, warnings, err
-	case ".musicxml", ".xml", ".mxl":
-		result, err := musicxml.Decode(data, nil)
-		if err != nil {
-			return nil, nil, err
-		}
-		for _, w := range result.Warnings {
-			warnings = append(warnings, w.Where+": "+w.What)
-		}
-		return result.Passage, warnings, nil
-	default:
-		return nil, nil, fmt.Errorf("files ending in %q are not read — give a .musicxml, .xml, .mxl or .abc file", ext)
-	}
 }
 
 // measureRange returns the indexes [from, to) of the measures a range of

@@ -66,7 +66,7 @@ func TestRealizeRefuses(t *testing.T) {
 		says []string
 	}{
 		{"no such file", []string{"nothing.musicxml"}, []string{"nothing.musicxml", "give the path"}},
-		{"another kind of file", []string{"testdata/malformed/make.go"}, []string{`".go"`, ".mxl"}},
+		{"another kind of file", []string{"testdata/malformed/make.go"}, []string{"not MusicXML", ".mxl"}},
 		{"measures that are not there", []string{"-measures", "7-9", twoBars}, []string{"7-9", "numbered 1 to 2"}},
 		{"measures backwards", []string{"-measures", "2-1", twoBars}, []string{"2-1"}},
 	} {
