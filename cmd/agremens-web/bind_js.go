@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strconv"
 
 	"agremens/game/desk"
@@ -26,6 +27,7 @@ func (a *app) bind() {
 	dom.OnClick("next-sign", func() { a.step(1) })
 	a.bindTempo()
 	a.bindSettings()
+	a.bindTaste()
 	a.bindScores()
 	a.bindTaps()
 	dom.OnHidden(func(hidden bool) {
@@ -114,6 +116,25 @@ func (a *app) bindSettings() {
 	})
 	dom.OnChange("tradition", func() {
 		a.desk.SetTradition(dom.Value("tradition"))
+		a.changed()
+		a.resound()
+	})
+}
+
+// bindTaste connects what is seldom set.
+func (a *app) bindTaste() {
+	dom.OnChange("prefer", func() {
+		a.desk.SetPrefer(dom.Value("prefer"))
+		a.changed()
+		a.resound()
+	})
+	dom.OnChange("rate", func() {
+		rate, err := strconv.ParseFloat(dom.Value("rate"), 64)
+		if err != nil || !a.desk.SetRate(rate) {
+			a.say(fmt.Sprintf("Between %.0f and %.0f notes a second can be set.", desk.SlowestRate, desk.FastestRate))
+			a.show()
+			return
+		}
 		a.changed()
 		a.resound()
 	})

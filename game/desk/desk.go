@@ -55,7 +55,8 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk {
 			d.To = min(len(p.Measures), d.From+4)
 		}
 	}
-	if d.Reading.Tradition == "viennese" || p.Year >= 1770 {
+	switch d.Reading.Tradition {
+	case "vienna", "london", "romantic":
 		d.Instrument = "fortepiano"
 	}
 	d.selectInside()
@@ -86,6 +87,39 @@ func (d *Desk) SetTradition(key string) {
 func (d *Desk) SetGoal(beats float64) {
 	d.Taste.Tempo = beats * d.beat().Float()
 	d.read()
+}
+
+// SetPrefer orders the choices by "sources" or "performers".
+func (d *Desk) SetPrefer(prefer string) {
+	d.Taste.Prefer = prefer
+	d.read()
+}
+
+// StudentRate is the notes a second that are assumed of a player, and the
+// limits of what may be set.
+const (
+	StudentRate = 6.0
+	SlowestRate = 2.0
+	FastestRate = 16.0
+)
+
+// SetRate sets the notes a second the player can manage and reports whether
+// it lies within the limits; else it stays as it was.
+func (d *Desk) SetRate(rate float64) bool {
+	if !(rate >= SlowestRate && rate <= FastestRate) {
+		return false
+	}
+	d.Taste.Rate = rate
+	d.read()
+	return true
+}
+
+// Rate returns the notes a second the reading counts with.
+func (d *Desk) Rate() float64 {
+	if d.Taste.Rate == 0 {
+		return StudentRate
+	}
+	return d.Taste.Rate
 }
 
 // SetOrnaments lets the ornaments sound or leaves them out.

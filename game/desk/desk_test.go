@@ -138,6 +138,10 @@ func TestSavedDeskComesBack(t *testing.T) {
 	d.SetPercent(70)
 	d.Tap, d.Beat, d.Repeat, d.CountIn, d.Instrument = round.BothHands, true, true, 2, "click"
 	d.Hear, d.HearSet = round.RightHand, true
+	d.SetPrefer("performers")
+	assert.True(t, d.SetRate(8))
+	assert.False(t, d.SetRate(99))
+	assert.Equal(t, 8.0, d.Rate())
 	o, ok := d.Ornament()
 	require.True(t, ok)
 	require.Greater(t, len(o.Choices), 1)
@@ -171,4 +175,10 @@ func TestWordsForASign(t *testing.T) {
 	assert.NotEmpty(t, w.Sources)
 	assert.Greater(t, len(w.Choices), 1)
 	assert.Contains(t, d.InWords(), "right hand, on D")
+}
+
+func TestTheSoundGoesWithThePractice(t *testing.T) {
+	for tradition, want := range map[string]string{"bach": "harpsichord", "french": "harpsichord", "vienna": "fortepiano", "romantic": "fortepiano"} {
+		assert.Equal(t, want, desk.New("x", passage(t), realize.Taste{Tradition: tradition}).Instrument, tradition)
+	}
 }

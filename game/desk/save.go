@@ -32,6 +32,7 @@ func (d *Desk) Save() string {
 	line("ornaments", strconv.FormatBool(d.Ornaments))
 	line("tradition", d.Taste.Tradition)
 	line("goal", strconv.FormatFloat(d.Taste.Tempo, 'g', 6, 64))
+	line("prefer", d.Taste.Prefer)
 	line("rate", strconv.FormatFloat(d.Taste.Rate, 'g', 6, 64))
 	line("selected", strconv.Itoa(d.Selected))
 	ids := make([]string, 0, len(d.Taste.Chosen))
@@ -97,6 +98,10 @@ func (d *Desk) Restore(saved string) {
 		case "rate":
 			if number >= 0 && number < 100 {
 				d.Taste.Rate = number
+			}
+		case "prefer":
+			if value == "sources" || value == "performers" {
+				d.Taste.Prefer = value
 			}
 		case "selected":
 			selected = int(number)
