@@ -19,6 +19,7 @@ func (a *app) bind() {
 		{Key: "both", Label: "both"}, {Key: "right", Label: "right"},
 		{Key: "left", Label: "left"}, {Key: "none", Label: "neither"},
 	}, "")
+	dom.BindMenus()
 	dom.OnClick("listen", func() { a.start(false) })
 	dom.OnClick("tap", func() { a.start(true) })
 	dom.OnClick("stop", a.stop)

@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
+	"hash/crc32"
 	"io"
-	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,17 +12,10 @@ import (
 	"agremens/web"
 )
 
-// pageFiles returns all files of the page by name: those embedded from web,
+// pageFiles returns all files of the page by name: those of web,
 // the browser program and the loader of the toolchain that built it.
 func pageFiles(errs io.Writer) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	err := fs.WalkDir(web.Files, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		files[path], err = fs.ReadFile(web.Files, path)
-		return err
-	})
+	files, err := web.Files()
 	if err != nil {
 		return nil, err
 	}
@@ -59,7 +52,8 @@ func browserProgram(errs io.Writer) ([]byte, error) {
 	if err != nil {
 		cache = os.TempDir()
 	}
-	target := filepath.Join(cache, "agremens", "agremens.wasm")
+	// Two source folders may be at work at once.
+	target := filepath.Join(cache, "agremens", fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(root))), "agremens.wasm")
 	cmd := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", target, "./cmd/agremens-web")
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")

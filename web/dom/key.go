@@ -22,13 +22,17 @@ type Key struct {
 	Trusted bool
 }
 
-// OnKey calls f for every key that goes down or up anywhere on the page. When
-// f returns true the browser does nothing else with the key.
+// OnKey calls f for every key that goes down or up anywhere on the page, but
+// not while a sheet lies over it. When f returns true the browser does nothing
+// else with the key.
 func OnKey(f func(Key) (taken bool)) {
 	handler := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		e := args[0]
 		if !e.Get("code").Truthy() && !e.Get("key").Truthy() {
 			return nil // an autofill pretending to be a key
+		}
+		if sheetOpen() {
+			return nil
 		}
 		editing, control := focus(e.Get("target"))
 		if f(Key{

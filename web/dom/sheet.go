@@ -1,0 +1,68 @@
+//go:build js
+
+package dom
+
+import "syscall/js"
+
+// OpenSheet opens a <dialog> over the page; menus close. The browser keeps
+// the focus in it and gives it back when it closes.
+func OpenSheet(id string) {
+	CloseMenus()
+	if e, ok := element(id); ok && !e.Get("open").Bool() {
+		e.Call("showModal")
+	}
+}
+
+// CloseSheet closes a <dialog>; a closed one stays closed.
+func CloseSheet(id string) {
+	if e, ok := element(id); ok && e.Get("open").Bool() {
+		e.Call("close")
+	}
+}
+
+// OnSheetClosed calls f when a <dialog> was closed, by the program or by the
+// Escape key.
+func OnSheetClosed(id string, f func()) { on(id, "close", f) }
+
+// CloseMenus closes the page's open menus.
+func CloseMenus() {
+	open := document.Call("querySelectorAll", "details.menu[open]")
+	for i := range open.Length() {
+		open.Index(i).Call("removeAttribute", "open")
+	}
+}
+
+// sheetOpen reports whether a <dialog> lies over the page.
+func sheetOpen() bool { return !document.Call("querySelector", "dialog[open]").IsNull() }
+
+// BindMenus lets one menu be open at a time, and closes it when something
+// else is touched, a line of a list is chosen, or Escape is pressed.
+func BindMenus() {
+	listen("click", func(event js.Value) {
+		target := event.Get("target")
+		menu := target.Call("closest", "details.menu")
+		chosen := !target.Call("closest", ".panel.list button").IsNull()
+		open := document.Call("querySelectorAll", "details.menu[open]")
+		for i := range open.Length() {
+			if m := open.Index(i); chosen || !m.Equal(menu) {
+				m.Call("removeAttribute", "open")
+			}
+		}
+	})
+	listen("keydown", func(event js.Value) {
+		if event.Get("key").String() != "Escape" {
+			return
+		}
+		if menu := document.Call("querySelector", "details.menu[open]"); !menu.IsNull() {
+			menu.Call("removeAttribute", "open")
+			menu.Call("querySelector", "summary").Call("focus")
+		}
+	})
+}
+
+func listen(event string, f func(event js.Value)) {
+	document.Call("addEventListener", event, js.FuncOf(func(_ js.Value, args []js.Value) any {
+		f(args[0])
+		return nil
+	}))
+}

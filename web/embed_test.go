@@ -1,0 +1,46 @@
+package web_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/web"
+)
+
+func TestFilesAreWhole(t *testing.T) {
+	files, err := web.Files()
+	require.NoError(t, err)
+	index := string(files["index.html"])
+	assert.NotContains(t, index, "<!-- part:")
+	assert.Contains(t, index, `id="listen"`)
+	for _, name := range []string{"style.css", "boot.js", "audio.js", "worklet.js", "sw.js", "manifest.webmanifest", "icon.svg"} {
+		assert.NotEmpty(t, files[name], name)
+	}
+}
+
+// An id that stands twice would let a control answer for another.
+func TestIDsAreUnique(t *testing.T) {
+	files, err := web.Files()
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	ids := regexp.MustCompile(`\sid="([^"]+)"`).FindAllStringSubmatch(string(files["index.html"]), -1)
+	require.Greater(t, len(ids), 40)
+	for _, id := range ids {
+		assert.False(t, seen[id[1]], "id %q stands twice", id[1])
+		seen[id[1]] = true
+	}
+}
+
+// The content security policy forbids both.
+func TestNothingInline(t *testing.T) {
+	files, err := web.Files()
+	require.NoError(t, err)
+	index := string(files["index.html"])
+	assert.NotContains(t, index, " style=")
+	assert.NotContains(t, strings.ReplaceAll(index, "<script defer src=", ""), "<script")
+	assert.NotRegexp(t, `\son[a-z]+="`, index)
+}
