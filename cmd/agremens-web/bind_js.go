@@ -213,7 +213,7 @@ func (a *app) answer(q realize.Question) {
 }
 
 func barsInWords(err error) string {
-	const prefix = "desk: "
+	const prefix = "score: "
 	text := err.Error()
 	if len(text) > len(prefix) && text[:len(prefix)] == prefix {
 		text = text[len(prefix):]

@@ -37,6 +37,7 @@ const (
 	// A bar longer than this is a mistake, not music.
 	maxBarQuarters = 256
 	maxTuplet      = 1024
+	maxDivision    = 1024 // a length is divided by no more
 	// Onsets keep to numerators and denominators that later sums can hold.
 	maxFraction = 1 << 30
 )

@@ -192,6 +192,16 @@ func (b *builder) number() {
 	}
 }
 
+// barPlace returns where the bar of index i begins in the text.
+func (b *builder) barPlace(i int) place {
+	for _, v := range b.voices {
+		if i < len(v.bars) {
+			return v.bars[i].at
+		}
+	}
+	return place{1, 1}
+}
+
 // checkLength warns of a bar that its metre does not explain.
 func (b *builder) checkLength(i int, short bool) {
 	ms := b.out.Measures
@@ -199,13 +209,7 @@ func (b *builder) checkLength(i int, short bool) {
 	if m.Metre.Unit == 0 {
 		return
 	}
-	at := place{1, 1}
-	for _, v := range b.voices {
-		if i < len(v.bars) {
-			at = v.bars[i].at
-			break
-		}
-	}
+	at := b.barPlace(i)
 	switch {
 	case m.Metre.Bar().Less(m.Length):
 		b.warn(at, fmt.Sprintf("bar %s holds %s quarters, more than its %s", m.Number, m.Length, m.Metre))
@@ -270,6 +274,32 @@ func (b *builder) mark(v *voice, mark placedMark, bar music.Frac, staff int) {
 	}
 }
 
+// together returns the least common multiple of a denominator and that of x;
+// what grows beyond all names stays there.
+func together(den int64, x music.Frac) int64 {
+	if den == 0 {
+		den = 1
+	}
+	a, b := den, x.Den()
+	for b != 0 {
+		a, b = b, a%b
+	}
+	if den > maxFraction || x.Den() > maxFraction {
+		return maxFraction * 2
+	}
+	return den / a * x.Den()
+}
+
+// writable reports whether times of this denominator can be written as a
+// length within a tuplet.
+func writable(den int64) bool {
+	odd := den
+	for odd%2 == 0 {
+		odd /= 2
+	}
+	return den <= maxFraction && odd <= maxTuplet && den/odd <= maxDivision
+}
+
 // bounded refuses onsets that later sums could not hold.
 func (b *builder) bounded() error {
 	ok := func(onset music.Frac) bool { return onset.Bounded(maxFraction) }
@@ -279,8 +309,18 @@ func (b *builder) bounded() error {
 			fine = fine && ok(k.Onset)
 		}
 	}
+	common := make([]int64, len(b.out.Measures))
 	for i := range b.out.Chords {
-		fine = fine && ok(b.out.Chords[i].Onset) && ok(b.out.Chords[i].End())
+		c := &b.out.Chords[i]
+		fine = fine && ok(c.Onset) && ok(c.End())
+		start := b.out.Measures[c.Measure].Onset
+		common[c.Measure] = together(together(common[c.Measure], c.Onset.Sub(start)), c.End().Sub(start))
+	}
+	for i, m := range b.out.Measures {
+		// What one voice leaves of a bar that others fill must have a name too.
+		if !writable(together(common[i], m.Length)) {
+			return b.barPlace(i).fail("the rhythms of this bar do not add up to numbers that can be reckoned with", "write simpler tuplets")
+		}
 	}
 	for _, m := range b.out.Marks {
 		fine = fine && ok(m.Onset) && ok(m.End)

@@ -305,12 +305,12 @@ func (l *voiceWriter) silence(d music.Frac) string {
 	if odd > maxTuplet {
 		return ""
 	}
-	normal := int64(1)
-	for normal*2 < odd {
-		normal *= 2
-	}
 	if odd == 1 {
 		return l.gaps(d)
+	}
+	normal := int64(1)
+	for normal*2 < odd && d.Mul(music.F(odd, normal*2)).Div(l.unit).Den() <= maxDivision {
+		normal *= 2
 	}
 	text := l.gaps(d.Mul(music.F(odd, normal)))
 	return fmt.Sprintf("(%d:%d:%d%s", odd, normal, strings.Count(text, "x"), text)

@@ -28,7 +28,7 @@ func (s *scanner) length() (music.Frac, error) {
 			n = 2
 		}
 		den *= n
-		if den == 0 || den > 1024 || den&(den-1) != 0 {
+		if den == 0 || den > maxDivision || den&(den-1) != 0 {
 			return music.Frac{}, at.fail("a length is divided by something other than 2, 4, 8 …",
 				"write triplets as (3CDE")
 		}
