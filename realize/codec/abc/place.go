@@ -195,7 +195,7 @@ func (p *parser) broken(s *scanner) error {
 	at, r := s.place(), s.peek(0)
 	dots := len(s.while(func(x rune) bool { return x == r }))
 	st := p.voice.strand
-	if dots > 3 || st.last == nil || st.broken != 0 || p.voice.bar == nil || st.last.bar != p.voice.bar {
+	if dots > 3 || st.last == nil || st.last.WholeRest || st.broken != 0 || p.voice.bar == nil || st.last.bar != p.voice.bar {
 		return at.fail("a broken rhythm stands between no two notes", "write it between two notes of equal length: A>B")
 	}
 	if r == '<' {
