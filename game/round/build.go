@@ -135,12 +135,26 @@ func (b *builder) want(n perf.Note, frame int64, lands bool) {
 			return
 		}
 	}
+	until := 0.0
+	if b.leans(n) {
+		until = p.ms(p.frame(n.End()))
+	}
 	p.Wants = append(p.Wants, tap.Want{
-		At: p.ms(frame), Hand: n.Hand, Onset: n.Onset, Note: n.From,
+		At: p.ms(frame), Until: until, Hand: n.Hand, Onset: n.Onset, Note: n.From,
 		Ornament: n.Ornament, Name: b.names[n.Ornament], Index: n.Index, Count: b.counts[n.Ornament], Measured: n.Measured, Degree: n.Degree,
 		Landing: lands, Key: n.Pitch.MIDI(), Fermata: b.fermata(n.From),
 	})
 	p.Frames = append(p.Frames, frame)
+}
+
+// leanSeconds is the least length of a leaning note whose release is judged.
+const leanSeconds = 0.25
+
+// leans reports whether a note is the long leaning one before its main note:
+// its key stays down until that sounds.
+func (b *builder) leans(n perf.Note) bool {
+	return n.Ornament != "" && n.Index == 0 && b.counts[n.Ornament] == 2 && n.Degree != 0 && n.Measured &&
+		b.plan.tempo.Seconds(n.End())-b.plan.tempo.Seconds(n.Onset) >= leanSeconds
 }
 
 func (b *builder) fermata(id score.ID) bool {

@@ -34,7 +34,7 @@ func (r *Round) Marks() []Mark {
 			marks = append(marks, r.extra(m.Tap))
 		default:
 			w := &r.wants[m.Want]
-			mark := Mark{Note: w.Note, Ornament: OrnamentID(w.Ornament), Index: w.Index, Hand: w.Hand, Wanted: w.Onset.Float()}
+			mark := Mark{Note: w.Note, Ornament: w.Ornament, Index: w.Index, Hand: w.Hand, Wanted: w.Onset.Float()}
 			mark.Missed = m.Tap < 0
 			mark.At = mark.Wanted
 			if !mark.Missed {

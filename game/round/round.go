@@ -1,10 +1,6 @@
 package round
 
 import (
-	"strconv"
-	"strings"
-
-	"agremens/realize/perf"
 	"agremens/realize/tap"
 	"agremens/synth/clock"
 )
@@ -40,15 +36,6 @@ const (
 	settleMS = 500
 )
 
-// passMark stands between an ornament's id and the pass of a repeat.
-const passMark = "/"
-
-// OrnamentID returns the ornament's id of the reading from that of a want.
-func OrnamentID(want string) string {
-	id, _, _ := strings.Cut(want, passMark)
-	return id
-}
-
 // Round follows one plan from start to result. Make one with [Start].
 type Round struct {
 	plan  *Plan
@@ -57,10 +44,12 @@ type Round struct {
 	state State
 
 	taps  []tap.Tap
-	heard []float64 // heard times of the wants so far, passes of a repeat included
+	down  map[string]int // taps whose key is still down, by the key
+	heard []float64      // heard times of the wants so far, passes of a repeat included
 
-	wants []tap.Want // as judged
-	made  []tap.Tap  // as judged
+	wants    []tap.Want // as judged
+	made     []tap.Tap  // as judged
+	doubtful []tap.Span // the times that were not
 
 	gaps, jumps   int // before the start
 	holes, stalls int // since
@@ -127,20 +116,6 @@ func (r *Round) Quarters(now float64, c Clock) (float64, bool) {
 	return r.plan.Quarters(frame - float64(r.start)), true
 }
 
-// Tap takes a tap at a time in milliseconds of the page, the event's own.
-func (r *Round) Tap(at float64, hand perf.Hand) {
-	if r.plan.Settings.Tap == NoHand || r.state != Counting && r.state != Tapping {
-		return
-	}
-	switch r.plan.Settings.Tap {
-	case RightHand:
-		hand = perf.Right
-	case LeftHand:
-		hand = perf.Left
-	}
-	r.taps = append(r.taps, tap.Tap{At: at, Hand: hand})
-}
-
 // Stop ends the round at now: a tapping round is judged on what was heard
 // until then.
 func (r *Round) Stop(now float64, c Clock) {
@@ -203,39 +178,24 @@ func (r *Round) finish(now float64, c Clock) {
 	}
 	wants := make([]tap.Want, len(r.heard))
 	for i, at := range r.heard {
-		wants[i] = r.plan.Wants[i%len(r.plan.Wants)]
-		wants[i].At = at
-		// The same ornament in a later pass is judged by itself.
-		if pass := i / len(r.plan.Wants); pass > 0 && wants[i].Ornament != "" {
-			wants[i].Ornament += passMark + strconv.Itoa(pass+1)
+		w := r.plan.Wants[i%len(r.plan.Wants)]
+		if w.Until > 0 {
+			w.Until += at - w.At
 		}
+		w.At = at
+		wants[i] = w
 	}
-	var doubtful []tap.Span
 	for _, d := range c.Doubtful() {
-		doubtful = append(doubtful, tap.Span{From: d.From, To: d.To})
+		r.doubtful = append(r.doubtful, tap.Span{From: d.From, To: d.To})
 	}
 	r.wants, r.made = wants, r.judged(wants)
+	if !holds(r.made) {
+		for i := range wants {
+			wants[i].Until = 0
+		}
+	}
 	result := tap.Judge(r.wants, r.made, tap.Options{
-		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: doubtful, Alone: r.plan.Alone,
+		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: r.doubtful, Alone: r.plan.Alone,
 	})
 	r.result = &result
 }
-
-// judged leaves out taps made while counting in: up to half a beat before the
-// first onset, at most a third of a second.
-func (r *Round) judged(wants []tap.Want) []tap.Tap {
-	if len(wants) == 0 {
-		return nil
-	}
-	from := wants[0].At - min(r.plan.BeatMS/2, 333)
-	var taps []tap.Tap
-	for _, t := range r.taps {
-		if t.At >= from {
-			taps = append(taps, t)
-		}
-	}
-	return taps
-}
-
-// Taps returns every tap so far, counting in included.
-func (r *Round) Taps() []tap.Tap { return r.taps }

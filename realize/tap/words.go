@@ -40,6 +40,7 @@ type Words struct {
 	// cannot teach, said where success happens.
 	Rest, Piano string
 	Verdicts    map[Verdict]string
+	Answers     [questions]AnswerWords
 }
 
 // English returns the English catalogue.
@@ -56,6 +57,12 @@ func English() *Words {
 		Piano: "Now at the piano: which neighbour, which finger, how deep, how loud, that is what tapping cannot hear.",
 		Verdicts: map[Verdict]string{
 			Better: "better", Worse: "less than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
+		},
+		Answers: [questions]AnswerWords{
+			OnItsBeat:   {"Starts on its beat", "yes ({signed})", "{n} late", "{n} early", "not measured"},
+			IsEven:      {"Even", "yes (the notes differ by {n})", "not yet, the notes differ by {n}", "", "not measured"},
+			LandsInTime: {"Lands in time", "yes ({signed})", "{n} late", "{n} early", "not measured"},
+			BeatSteady:  {"The beat around it", "steady ({signed})", "stretched by {n}", "ran ahead by {n}", "not measured"},
 		},
 		Values: map[string]string{
 			"1/16": "half a thirty-second", "1/12": "a third of a sixteenth", "1/8": "half a sixteenth",

@@ -1,0 +1,113 @@
+package tap
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Question is one of the four things a teacher listens for.
+type Question int
+
+// The four questions, in the order in which they are answered.
+const (
+	OnItsBeat   Question = iota // does it start on its beat, with the other hand?
+	IsEven                      // are its quick notes alike?
+	LandsInTime                 // does the next note come in time?
+	BeatSteady                  // does the beat keep steady around it?
+	questions
+)
+
+// Answer is one answer, over all ornaments of a round.
+type Answer struct {
+	Known bool
+	// V is the number behind it: milliseconds, late positive, for OnItsBeat
+	// and LandsInTime; the scatter as a share for IsEven; for BeatSteady the
+	// share by which the beat stretched (positive) or ran ahead, the larger
+	// of what followed the ornaments and what the other hand did under them.
+	V float64
+	// Good says that it meets the standard of a clean round.
+	Good bool
+	N    int // ornaments it was measured on
+}
+
+// Answers are the four answers, by question.
+type Answers [questions]Answer
+
+// cleanAfter is how far the two beats after an ornament may run ahead or hold
+// back: as much as the other hand may under it.
+const cleanAfter = cleanWait
+
+// Answers returns the four answers of a judged round. beat is the felt beat
+// in milliseconds.
+func (r *Result) Answers(beat float64) Answers {
+	var start, even, landing, after, wait []float64
+	take := func(to *[]float64, a Amount) {
+		if a.Known {
+			*to = append(*to, a.V)
+		}
+	}
+	for i := range r.Ornaments {
+		p := &r.Ornaments[i]
+		take(&start, p.Start)
+		take(&even, p.Uneven)
+		take(&landing, p.Landing)
+		take(&after, p.After)
+		take(&wait, p.Wait)
+	}
+	limit := cleanLimit(beat)
+	timed := func(x []float64) Answer {
+		return Answer{Known: len(x) > 0, V: mean(x), N: len(x), Good: math.Abs(mean(x)) <= limit}
+	}
+	a := Answers{OnItsBeat: timed(start), LandsInTime: timed(landing)}
+	a[IsEven] = Answer{Known: len(even) > 0, V: median(even), N: len(even), Good: median(even) <= cleanUneven}
+	steady := Answer{Known: len(after)+len(wait) > 0, N: max(len(after), len(wait))}
+	for _, x := range [][]float64{after, wait} {
+		if len(x) > 0 && math.Abs(mean(x)-1) > math.Abs(steady.V) {
+			steady.V = mean(x) - 1
+		}
+	}
+	steady.Good = math.Abs(steady.V) <= cleanAfter
+	a[BeatSteady] = steady
+	return a
+}
+
+// AnswerWords is what is said of one question: its name, what is said where
+// it is well, and otherwise; {n} is the number with its unit.
+type AnswerWords struct{ Name, Good, More, Less, Unknown string }
+
+// Answer puts one answer into words: "on its beat: 70 ms late".
+func (w *Words) Answer(q Question, a Answer) string {
+	p := w.Answers[q]
+	if !a.Known {
+		return p.Name + ": " + p.Unknown
+	}
+	n := strings.ReplaceAll(w.Percent, "{n}", fmt.Sprintf("%.0f", math.Abs(100*a.V)))
+	if q == OnItsBeat || q == LandsInTime {
+		n = strings.ReplaceAll(w.Milliseconds, "{n}", strconv.Itoa(round10(a.V)))
+	}
+	said := p.More
+	switch {
+	case a.Good:
+		said = p.Good
+	case a.V < 0:
+		said = p.Less
+	}
+	sign := "+"
+	if a.V < 0 {
+		sign = "−"
+	}
+	return p.Name + ": " + strings.NewReplacer("{n}", n, "{signed}", sign+n).Replace(said)
+}
+
+// AnswerLines puts all four into words, those that are known.
+func (w *Words) AnswerLines(a Answers) []string {
+	var lines []string
+	for q := range questions {
+		if a[q].Known {
+			lines = append(lines, w.Answer(q, a[q]))
+		}
+	}
+	return lines
+}
