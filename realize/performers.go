@@ -133,8 +133,8 @@ var habits = []habit{
 		figure: "groups of three start before the beat in 55 to 83 of 100, longer ones always"},
 }
 
-// preferPerformers reorders candidates by the first habit that matches.
-func (r *reader) preferPerformers(pl *place, found []candidate) {
+// askPerformers gives candidates their places in the first habit that matches.
+func (r *reader) askPerformers(pl *place, found []candidate) {
 	now := r.periodOf()
 	for i := range habits {
 		h := &habits[i]
@@ -142,12 +142,11 @@ func (r *reader) preferPerformers(pl *place, found []candidate) {
 			continue
 		}
 		for k := range found {
-			at := slices.Index(h.shapes, found[k].key)
-			if at < 0 || found[k].other {
+			if found[k].other {
 				continue
 			}
-			found[k].weight = 200 - at
-			if at == 0 {
+			found[k].habit = slices.Index(h.shapes, found[k].key)
+			if found[k].habit == 0 {
 				found[k].measured = h.figure
 			}
 		}

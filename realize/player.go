@@ -31,7 +31,7 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 			found[best].weight = found[top].weight + 1
 		}
 	}
-	if r.taste.Prefer != "performers" && pl.figure.shaken() && pl.seconds(pl.room) < 3/(burst*r.rate) {
+	if pl.figure.shaken() && pl.seconds(pl.room) < 3/(burst*r.rate) {
 		for i := range found {
 			switch found[i].key {
 			case "plain":
@@ -46,8 +46,8 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 
 // yieldToFaults moves choices that make a fault against another voice behind
 // the ones that do not.
-func yieldToFaults(choices []Choice) {
-	fault := func(c *Choice) bool {
+func yieldToFaults(choices []option) {
+	fault := func(c *option) bool {
 		for _, w := range c.Warnings {
 			if faulty(w) {
 				return true

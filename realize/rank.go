@@ -16,24 +16,37 @@ type candidate struct {
 	from   []string
 	// other marks the same shape with the other lower neighbour.
 	other bool
-	// measured is the figure that put it first for performers.
+	// habit is its place among what performers do, -1 for none; measured the
+	// figure that put it first.
+	habit    int
 	measured string
 }
 
 // choices puts forward what the tradition knows for a figure in its context,
-// then what good taste also allows, and realizes each. Best first.
+// then what good taste also allows, realizes each and keeps a few. Best first.
 func (r *reader) choices(pl *place) []Choice {
-	found := r.candidates(pl)
-	var out []Choice
-	for _, c := range found {
+	var options []option
+	for _, c := range r.candidates(pl) {
 		choice, ok := r.realize(pl, c)
-		if !ok || slices.ContainsFunc(out, func(x Choice) bool { return sameNotes(x.Notes, choice.Notes) }) {
+		if !ok {
 			continue
 		}
-		out = append(out, choice)
+		if k := slices.IndexFunc(options, func(x option) bool { return sameNotes(x.Notes, choice.Notes) }); k >= 0 {
+			if c.habit >= 0 && (options[k].habit < 0 || c.habit < options[k].habit) {
+				options[k].habit = c.habit
+			}
+			continue
+		}
+		options = append(options, option{choice, c})
 	}
-	if r.taste.Prefer != "performers" {
-		yieldToFaults(out)
+	yieldToFaults(options)
+	options = pl.shortlist(options)
+	if r.taste.Prefer == "performers" { // those without a habit last
+		sort.SliceStable(options, func(i, j int) bool { return uint(options[i].habit) < uint(options[j].habit) })
+	}
+	out := make([]Choice, len(options))
+	for i := range options {
+		out[i] = options[i].Choice
 	}
 	return out
 }
@@ -60,14 +73,12 @@ func (r *reader) candidates(pl *place) []candidate {
 				continue
 			}
 			at[rl.shape] = len(found)
-			found = append(found, candidate{key: rl.shape, weight: rl.weight, why: rl.why, from: rl.from})
+			found = append(found, candidate{key: rl.shape, habit: -1, weight: rl.weight, why: rl.why, from: rl.from})
 		}
 	}
 	found = r.lowerNotes(pl, found)
 	r.forThePlayer(pl, found)
-	if r.taste.Prefer == "performers" {
-		r.preferPerformers(pl, found)
-	}
+	r.askPerformers(pl, found)
 	sort.SliceStable(found, func(i, j int) bool { return found[i].weight > found[j].weight })
 	return found
 }
@@ -94,7 +105,7 @@ func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
 		return found
 	}
 	other := found[best]
-	other.raised, other.other = !raise, true
+	other.raised, other.other, other.habit = !raise, true, -1
 	other.weight = min(other.weight-1, 10)
 	other.why = "The same with {-1} below: a semitone where the music leans on {0}, the scale's own note elsewhere."
 	other.from = []string{"grove-mordent", "common"}
@@ -163,7 +174,7 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
 	out.Reason = pl.reason(&c, &sh, notes)
-	if c.measured != "" {
+	if c.measured != "" && r.taste.Prefer == "performers" {
 		out.Reason = clip(out.Reason+" Concert pianists on modern pianos: "+c.measured+".", ReasonWords)
 		out.Sources = append(out.Sources, sources["measured"])
 	}

@@ -241,7 +241,8 @@ func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool
 	values := make([]music.Frac, len(sh.steps))
 	for i := range values {
 		values[i] = length.Mul(sh.d[i])
-		if oddPart(values[i]) > 1 && values[i].Num() > 15 {
+		odd := oddPart(values[i])
+		if odd > 1 && values[i].Num() > 15 || values[i].Num() > 1 && values[i].Den()/odd > 64 {
 			return nil, nil, false // no values say this division of so odd a room
 		}
 	}

@@ -18,6 +18,8 @@ var romantic = tradition{
 			why: "{next} is printed before its beat; the trill may stop on {0} and wait.", from: []string{"turk-dot"}},
 		{figures: longTrills, shape: "trill.main", weight: 67, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat: no ending.", from: []string{"turk-dot", "hummel"}},
+		{figures: longTrills, shape: "trill.main.open", weight: 40, when: []fact{nextSame}, unless: []fact{suffixWritten, short},
+			why: "{next} is the same note again: from {0}, stopping on {+1}, so that the key is free.", from: []string{"grove-shake"}},
 		{figures: []figure{trillFigure}, shape: "short.three", weight: 70, when: []fact{short},
 			why: "Short and quick: {0} {+1} {0}.", from: []string{"grove-shake"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.three", weight: 60,
