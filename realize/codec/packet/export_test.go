@@ -1,0 +1,4 @@
+package packet
+
+// Pack lets tests write what no encoder writes.
+var Pack = pack

@@ -1,0 +1,88 @@
+package packet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// writer writes lines of "name value". Line breaks and backslashes in values
+// are written \n and \\.
+type writer struct{ strings.Builder }
+
+var escape = strings.NewReplacer("\\", "\\\\", "\n", "\\n", "\r", "")
+
+// text writes a line; an empty value is left out.
+func (w *writer) text(name, value string) {
+	if value == "" {
+		return
+	}
+	w.WriteString(name)
+	w.WriteByte(' ')
+	escape.WriteString(w, value)
+	w.WriteByte('\n')
+}
+
+// number writes a line with a number of at most six digits; 0 is left out.
+func (w *writer) number(name string, value float64) {
+	if value != 0 {
+		w.text(name, strconv.FormatFloat(value, 'g', 6, 64))
+	}
+}
+
+// flag writes a line with a yes; a no is left out.
+func (w *writer) flag(name string, value bool) {
+	if value {
+		w.text(name, "yes")
+	}
+}
+
+// eachLine calls f for every line. Lines that are none are left out.
+func eachLine(text string, f func(name, value string)) {
+	for line := range strings.Lines(text) {
+		if name, value, ok := strings.Cut(strings.TrimSuffix(line, "\n"), " "); ok {
+			f(name, unescape(value))
+		}
+	}
+}
+
+func unescape(s string) string {
+	if !strings.Contains(s, "\\") {
+		return s
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); i++ {
+		switch {
+		case s[i] != '\\' || i+1 == len(s):
+			b.WriteByte(s[i])
+		case s[i+1] == 'n':
+			b.WriteByte('\n')
+			i++
+		default:
+			b.WriteByte(s[i+1])
+			i++
+		}
+	}
+	return b.String()
+}
+
+// number reads a number between low and high; ok is false for anything else.
+func number(s string, low, high float64) (v float64, ok bool) {
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil && !math.IsNaN(v) && v >= low && v <= high
+}
+
+// clipped returns at most n letters of a text that came from outside, without
+// control characters but line breaks.
+func clipped(s string, n int) string {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' || r == 0x7f || r == '\uFFFD' {
+			return -1
+		}
+		return r
+	}, s)
+	if runes := []rune(s); len(runes) > n {
+		return string(runes[:n])
+	}
+	return s
+}

@@ -1,0 +1,219 @@
+package packet_test
+
+import (
+	"encoding/base64"
+	"errors"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"agremens/assets"
+	"agremens/realize/codec/packet"
+)
+
+func anyTask(t *rapid.T) packet.Task {
+	line := rapid.StringOfN(rapid.RuneFrom([]rune("abc ÄÖ'’#.-\\n\n")), 0, 40, -1)
+	word := rapid.StringMatching(`[a-z][a-z.-]{0,12}`)
+	all := assets.Passages()
+	task := packet.Task{
+		Score: all[rapid.IntRange(0, len(all)-1).Draw(t, "passage")].ABC,
+		Title: line.Draw(t, "title"), Bars: rapid.SampledFrom([]string{"", "3-6", "0-4"}).Draw(t, "bars"),
+		Goal: float64(rapid.IntRange(1, 300).Draw(t, "goal")), Percent: float64(rapid.IntRange(20, 200).Draw(t, "percent")),
+		Tradition: word.Draw(t, "tradition"), Rate: float64(rapid.IntRange(2, 16).Draw(t, "rate")),
+		Hand: "right", Hear: "left", Instrument: word.Draw(t, "instrument"), Tuning: word.Draw(t, "tuning"), Pitch: 415,
+		Kinds: rapid.SliceOfN(word, 1, 5).Draw(t, "kinds"), Words: line.Draw(t, "words"),
+		Free: rapid.SliceOfNDistinct(rapid.IntRange(0, 5), 1, 1, rapid.ID[int]).Draw(t, "free"),
+	}
+	for range rapid.IntRange(1, 6).Draw(t, "decisions") {
+		task.Decisions = append(task.Decisions, packet.Decision{
+			Ornament: rapid.IntRange(0, 30).Draw(t, "ornament"), Pass: rapid.IntRange(0, 2).Draw(t, "pass"),
+			Choice: word.Draw(t, "choice"), Own: rapid.SampledFrom([]string{"", "D5 0 1/4\nC5 1/4 1/4"}).Draw(t, "own")})
+	}
+	return task
+}
+
+func TestTaskComesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		task := anyTask(t)
+		letters := packet.EncodeTask(task)
+		assert.Regexp(t, `^[A-Za-z0-9_-]+$`, letters)
+		got, err := packet.DecodeTask(letters)
+		require.NoError(t, err)
+		assert.Equal(t, task, got)
+		assert.Equal(t, task.ID(), got.ID())
+		kind, err := packet.KindOf(letters)
+		require.NoError(t, err)
+		assert.Equal(t, packet.TaskKind, kind)
+	})
+}
+
+func anyReport(t *rapid.T, days int) packet.Report {
+	r := packet.Report{Name: rapid.StringMatching(`[A-Z][a-z]{0,8}`).Draw(t, "name"), Task: "0a1b2c3d",
+		Title: "An Air for Trills", Bars: "1-4", Goal: 72, Fault: "limping", Unaided: 9, CleanUnaided: 4}
+	for i := range days {
+		r.Days = append(r.Days, packet.Day{
+			Date:   "2026-11-" + string(rune('0'+(i+1)/10)) + string(rune('0'+(i+1)%10)),
+			Tapped: rapid.IntRange(0, 40).Draw(t, "tapped"), Piano: rapid.IntRange(0, 40).Draw(t, "piano"),
+			Rounds: rapid.IntRange(0, 60).Draw(t, "rounds"), Clean: rapid.IntRange(0, 60).Draw(t, "clean"),
+			ColdTempo: float64(rapid.IntRange(20, 200).Draw(t, "tempo")), ColdLate: float64(rapid.IntRange(-200, 200).Draw(t, "late")),
+			ColdClean: rapid.Bool().Draw(t, "cold"), Reached: float64(rapid.IntRange(0, 200).Draw(t, "reached"))})
+	}
+	return r
+}
+
+func TestReportComesBackWithinItsLimit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := anyReport(t, rapid.IntRange(0, 21).Draw(t, "days"))
+		letters := packet.EncodeReport(r)
+		assert.LessOrEqual(t, len(letters), packet.MaxReport)
+		got, err := packet.DecodeReport(letters)
+		require.NoError(t, err)
+		assert.Equal(t, r, got, "three weeks fit without loss")
+
+		r.Packed = packet.EncodeTask(anyTask(t))
+		r.Title = strings.Repeat("A very long title indeed. ", rapid.IntRange(0, 40).Draw(t, "long"))
+		letters = packet.EncodeReport(r)
+		assert.LessOrEqual(t, len(letters), packet.MaxReport)
+		got, err = packet.DecodeReport(letters)
+		require.NoError(t, err)
+		assert.Equal(t, r.Name, got.Name)
+		assert.True(t, got.Packed == "" || got.Packed == r.Packed)
+	})
+}
+
+// A link that lost its end, or was changed on its way, is never read as
+// something else.
+func TestCutAndChanged(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		letters := packet.EncodeTask(anyTask(t))
+		cut := letters[:rapid.IntRange(0, len(letters)-1).Draw(t, "cut")]
+		_, err := packet.DecodeTask(cut)
+		assert.Error(t, err)
+		if len(cut) > 8 {
+			assert.ErrorIs(t, err, packet.ErrCut)
+		}
+		at := rapid.IntRange(9, len(letters)-2).Draw(t, "at")
+		changed := letters[:at] + string(rune('A'+(letters[at]-'A'+7)%26)) + letters[at+1:]
+		if _, err := packet.DecodeTask(changed); changed != letters {
+			assert.ErrorIs(t, err, packet.ErrCut)
+		}
+	})
+}
+
+func TestRefusals(t *testing.T) {
+	good := packet.EncodeTask(packet.Task{Score: assets.Passages()[0].ABC, Title: "x"})
+	report := packet.EncodeReport(packet.Report{Name: "A"})
+	raw, err := base64.RawURLEncoding.DecodeString(good)
+	require.NoError(t, err)
+	newer := append([]byte(nil), raw...)
+	newer[1] = 200
+	none := append([]byte(nil), raw...)
+	none[1] = 0
+	for _, tc := range []struct {
+		name, letters string
+		want          error
+	}{
+		{"empty", "", packet.ErrForeign},
+		{"a word", "hello", packet.ErrForeign},
+		{"markup", "<script>alert(1)</script>", packet.ErrForeign},
+		{"another letter set", "té+/==", packet.ErrForeign},
+		{"a report", report, packet.ErrForeign},
+		{"kind only", "dA", packet.ErrCut},
+		{"of the future", base64.RawURLEncoding.EncodeToString(newer), packet.ErrNewer},
+		{"version 0", base64.RawURLEncoding.EncodeToString(none), packet.ErrForeign},
+		{"too long", strings.Repeat("dAEA", packet.MaxLetters), packet.ErrLarge},
+		{"a bomb", bomb(t), packet.ErrLarge},
+		{"not compressed", plain(t), packet.ErrBroken},
+		{"no score", packet.EncodeTask(packet.Task{Title: "only a title"}), packet.ErrBroken},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			_, err := packet.DecodeTask(tc.letters)
+			require.Error(t, err)
+			assert.True(t, errors.Is(err, tc.want), "%v", err)
+			assert.NotContains(t, packet.Words(err), "packet:")
+		})
+	}
+	spaced := good[:20] + "\n  " + good[20:40] + "\r\n" + good[40:]
+	_, err = packet.DecodeTask(spaced)
+	assert.NoError(t, err, "mail breaks lines")
+}
+
+// Links written by the first version must open for ever.
+func TestFirstVersionOpens(t *testing.T) {
+	letters, err := os.ReadFile("testdata/task1.txt")
+	require.NoError(t, err)
+	task, err := packet.DecodeTask(string(letters))
+	require.NoError(t, err)
+	assert.Equal(t, firstTask(), task)
+	letters, err = os.ReadFile("testdata/report1.txt")
+	require.NoError(t, err)
+	report, err := packet.DecodeReport(string(letters))
+	require.NoError(t, err)
+	assert.Equal(t, "2026-11-24", report.Days[0].Date)
+	assert.Equal(t, 30.0, report.Days[0].ColdLate)
+}
+
+func firstTask() packet.Task {
+	return packet.Task{
+		Score: "X:1\nT:A Scale\nM:2/4\nL:1/8\nK:C\n!trill!c2 de|f4|]\n", Title: "A Scale", Bars: "1-2",
+		Goal: 72, Percent: 60, Tradition: "bach", Hand: "right", Instrument: "harpsichord",
+		Kinds: []string{"echo", "hands"}, Words: "Slow first.\nThen with the left hand.",
+		Decisions: []packet.Decision{{Ornament: 0, Choice: "trill.upper"}}, Free: []int{0},
+	}
+}
+
+// The built-in passages must fit into one square code, link and all.
+func TestBuiltInTasksFit(t *testing.T) {
+	for _, e := range assets.Passages() {
+		n := len(packet.EncodeTask(packet.Task{Score: e.ABC, Title: e.Title, Bars: "1-8", Goal: 72,
+			Kinds: []string{"echo", "hands", "unaided"}, Words: "Start the trill with the left hand, not after it."}))
+		t.Logf("%s: %d letters", e.ID, n)
+		assert.LessOrEqual(t, n, packet.MaxSquare-80, e.ID)
+	}
+}
+
+func TestSquare(t *testing.T) {
+	svg, err := packet.Square("https://example.org/#task=" + strings.Repeat("a", 900))
+	require.NoError(t, err)
+	assert.Contains(t, string(svg), "<svg")
+	_, err = packet.Square(strings.Repeat("a", packet.MaxSquare+1))
+	assert.ErrorIs(t, err, packet.ErrLarge)
+}
+
+func FuzzDecode(f *testing.F) {
+	f.Add(packet.EncodeTask(firstTask()))
+	f.Add(packet.EncodeReport(packet.Report{Name: "A", Days: []packet.Day{{Date: "2026-11-25", Rounds: 3}}}))
+	f.Add("")
+	f.Fuzz(func(t *testing.T, letters string) {
+		if task, err := packet.DecodeTask(letters); err == nil {
+			again, err := packet.DecodeTask(packet.EncodeTask(task))
+			require.NoError(t, err)
+			assert.Equal(t, task.ID(), again.ID())
+		}
+		if report, err := packet.DecodeReport(letters); err == nil {
+			assert.LessOrEqual(t, len(packet.EncodeReport(report)), packet.MaxReport)
+		}
+	})
+}
+
+// FuzzLines starts behind the checksum, which no fuzzer guesses.
+func FuzzLines(f *testing.F) {
+	f.Add("title x\nscore X:1\\nK:C\\nc|\ndecision 0 1 trill\\nown\nfree 1 2 2\n")
+	f.Add("day 2026-11-25 1 2 3 4 5 6 + 7\nname \\\\\nunaided 1 2\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, kind := range []packet.Kind{packet.TaskKind, packet.ReportKind} {
+			letters := packet.Pack(kind, text)
+			if task, err := packet.DecodeTask(letters); err == nil {
+				_, err := packet.DecodeTask(packet.EncodeTask(task))
+				require.True(t, err == nil || errors.Is(err, packet.ErrLarge), "%v", err)
+			}
+			if report, err := packet.DecodeReport(letters); err == nil {
+				require.LessOrEqual(t, len(packet.EncodeReport(report)), packet.MaxReport)
+			}
+		}
+	})
+}

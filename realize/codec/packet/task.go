@@ -1,0 +1,176 @@
+package packet
+
+import (
+	"fmt"
+	"hash/crc32"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Bounds of a task's parts; what is longer is cut when read.
+const (
+	MaxWords     = 600 // letters of the teacher's words
+	maxKinds     = 24
+	maxDecisions = 2000
+	maxName      = 120 // letters of a name, key or title
+)
+
+// Task is what a teacher sends home. Making sense of it (is there such an
+// instrument, does the score open) is left to who opens it.
+type Task struct {
+	// Score is the passage as ABC, or as MusicXML where ABC cannot say it all.
+	Score string
+	// Title stands here too, so that a report can be read without the score.
+	Title string
+	Bars  string // as printed, "3-6"; "" all
+	// Goal is the goal tempo in quarters a minute, 0 the score's; Percent of
+	// it is where practice starts, 0 meaning 100.
+	Goal, Percent float64
+	// Tradition, Prefer and Rate are the taste's; "" and 0 its defaults.
+	Tradition, Prefer string
+	Rate              float64
+	Hand, Hear        string // hand words, "" as fits
+	Instrument        string
+	Tuning            string
+	Pitch             float64 // of a', Hz; 0 the default
+	Kinds             []string
+	Words             string // the teacher's
+	Decisions         []Decision
+	// Free are the ornaments whose choice is the student's, by their place in
+	// the reading; all others are decided.
+	Free []int
+}
+
+// Decision is what was decided for one ornament.
+type Decision struct {
+	Ornament int // its place in the reading, from 0
+	// Pass is the pass of a repeat, from 1; 0 means every pass.
+	Pass   int
+	Choice string // the choice's key
+	Own    string // a realization of the teacher's own, in the reader's text form
+}
+
+// EncodeTask writes a task as letters that a link may hold.
+func EncodeTask(t Task) string { return pack(TaskKind, t.lines()) }
+
+func (t Task) lines() string {
+	var w writer
+	w.text("title", t.Title)
+	w.text("bars", t.Bars)
+	w.number("goal", t.Goal)
+	w.number("percent", t.Percent)
+	w.text("tradition", t.Tradition)
+	w.text("prefer", t.Prefer)
+	w.number("rate", t.Rate)
+	w.text("hand", t.Hand)
+	w.text("hear", t.Hear)
+	w.text("instrument", t.Instrument)
+	w.text("tuning", t.Tuning)
+	w.number("pitch", t.Pitch)
+	w.text("kinds", strings.Join(t.Kinds, " "))
+	w.text("words", t.Words)
+	for _, d := range t.Decisions {
+		w.text("decision", fmt.Sprintf("%d %d %s\n%s", d.Ornament, d.Pass, d.Choice, d.Own))
+	}
+	free := make([]string, len(t.Free))
+	for i, n := range t.Free {
+		free[i] = strconv.Itoa(n)
+	}
+	w.text("free", strings.Join(free, " "))
+	w.text("score", t.Score)
+	return w.String()
+}
+
+// DecodeTask reads a task. Errors wrap one of this package's; [Words] puts
+// them into sentences.
+func DecodeTask(letters string) (Task, error) {
+	text, err := unpack(TaskKind, letters)
+	if err != nil {
+		return Task{}, err
+	}
+	var t Task
+	eachLine(text, func(name, value string) {
+		switch name {
+		case "title":
+			t.Title = clipped(value, maxName)
+		case "bars":
+			t.Bars = clipped(value, maxName)
+		case "goal":
+			t.Goal, _ = number(value, 1, 2000)
+		case "percent":
+			t.Percent, _ = number(value, 1, 1000)
+		case "tradition":
+			t.Tradition = clipped(value, maxName)
+		case "prefer":
+			t.Prefer = clipped(value, maxName)
+		case "rate":
+			t.Rate, _ = number(value, 1, 40)
+		case "hand":
+			t.Hand = clipped(value, maxName)
+		case "hear":
+			t.Hear = clipped(value, maxName)
+		case "instrument":
+			t.Instrument = clipped(value, maxName)
+		case "tuning":
+			t.Tuning = clipped(value, maxName)
+		case "pitch":
+			t.Pitch, _ = number(value, 300, 600)
+		case "kinds":
+			t.Kinds = words(value, maxKinds)
+		case "words":
+			t.Words = clipped(value, MaxWords)
+		case "decision":
+			if d, ok := parseDecision(value); ok && len(t.Decisions) < maxDecisions {
+				t.Decisions = append(t.Decisions, d)
+			}
+		case "free":
+			for _, word := range words(value, maxDecisions) {
+				if n, ok := place(word); ok {
+					t.Free = append(t.Free, n)
+				}
+			}
+			slices.Sort(t.Free)
+			t.Free = slices.Compact(t.Free)
+		case "score":
+			t.Score = value
+		}
+	})
+	if t.Score == "" {
+		return Task{}, fmt.Errorf("%w: there is no score in it", ErrBroken)
+	}
+	return t, nil
+}
+
+// ID is a short name of a task that its reports carry: the same task always
+// has the same, whatever program version packed it.
+func (t Task) ID() string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(t.lines()))) }
+
+func parseDecision(s string) (d Decision, ok bool) {
+	line, own, _ := strings.Cut(s, "\n")
+	fields := strings.SplitN(line, " ", 3)
+	if len(fields) < 3 {
+		return d, false
+	}
+	at, ok := place(fields[0])
+	pass, ok2 := place(fields[1])
+	return Decision{Ornament: at, Pass: pass, Choice: clipped(fields[2], maxName), Own: clipped(own, 4000)}, ok && ok2
+}
+
+// place reads a place in a list, from 0.
+func place(s string) (int, bool) {
+	n, err := strconv.Atoi(s)
+	return n, err == nil && n >= 0 && n < 1<<20
+}
+
+// words returns at most n words of a line, each of bounded length.
+func words(s string, n int) []string {
+	all := strings.Fields(s)
+	if len(all) > n {
+		all = all[:n]
+	}
+	for i := range all {
+		all[i] = clipped(all[i], maxName)
+	}
+	return all
+}
