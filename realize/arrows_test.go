@@ -52,6 +52,7 @@ var rooms = []room{
 	{folder: "synth", level: 4, pure: true},
 	{folder: "game/engrave", level: 4, pure: true},
 	{folder: "game/round", level: 4, pure: true, beside: []string{"synth"}},
+	{folder: "game/export", level: 5, pure: true, beside: []string{"synth", "game/engrave"}},
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	// Devices: one foreign interface each.
 	{folder: "game/stage", level: 6, foreign: []string{"github.com/hajimehoshi/ebiten"}},

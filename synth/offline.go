@@ -16,23 +16,42 @@ func RenderSequence(rate int, inst Instrument, t tuning.Tuning, seq Sequence) []
 		_ = e.SetInstrument(voicings[0].key)
 	}
 	e.SetTuning(t)
+	var out []float32
+	RenderParts(e, seq, func(part []float32) bool {
+		out = append(out, part...)
+		return true
+	})
+	return out
+}
+
+// RenderParts plays a sequence once on a fresh engine, as RenderSequence does,
+// and hands it on in parts of a second. What part is given is used again; it
+// stops the work by returning false.
+func RenderParts(e *Engine, seq Sequence, part func([]float32) bool) {
 	seq.Loop = false
 	length := seq.Length
 	for _, n := range seq.Notes {
 		length = max(length, n.End)
 	}
 	e.Play(seq)
-	out := make([]float32, 2*length)
-	e.Render(out)
-	chunk := make([]float32, 2*rate/10)
+	buffer := make([]float32, 2*e.rate)
+	for left := length; left > 0; left -= int64(e.rate) {
+		now := buffer[:2*min(left, int64(e.rate))]
+		e.Render(now)
+		if !part(now) {
+			return
+		}
+	}
+	chunk := buffer[:2*e.rate/10]
 	for range tailSeconds * 10 {
 		if !e.sounding() {
 			break
 		}
 		e.Render(chunk)
-		out = append(out, chunk...)
+		if !part(chunk) {
+			return
+		}
 	}
-	return out
 }
 
 // sounding reports whether anything still rings.

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"agremens/game/export"
 	"agremens/realize"
 )
 
@@ -30,15 +31,13 @@ func (w written) ornaments() []realize.Ornament {
 // writer turns a reading into the bytes of a format.
 type writer func(written) ([]byte, error)
 
-var formats = map[string]writer{
-	"abc":      writeABC,
-	"json":     writeJSON,
-	"midi":     writeMIDI,
-	"musicxml": writeMusicXML,
-	"svg":      writeSVG,
-	"text":     writeText,
-	"wav":      writeWAV,
-}
+var formats = func() map[string]writer {
+	all := map[string]writer{"json": writeJSON, "text": writeText}
+	for _, f := range export.Formats() {
+		all[f.Key] = exported(f.Key)
+	}
+	return all
+}()
 
 // formatNames returns the formats besides text, for messages.
 func formatNames() []string {

@@ -37,6 +37,7 @@ func TestWAV(t *testing.T) {
 	assert.InDelta(t, 8*60.0/90, seconds(), 0.2)
 	assert.InDelta(t, 4*60.0/90, seconds("-measures", "2"), 0.2, "one measure")
 	assert.InDelta(t, 8*60.0/180, seconds("-tempo", "180"), 0.2, "twice the tempo")
+	assert.InDelta(t, 8*60.0/45, seconds("-percent", "50"), 0.2, "half the tempo")
 }
 
 func TestWAVFollowsInstrumentTuningAndPitch(t *testing.T) {
@@ -75,7 +76,6 @@ func TestABC(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "Two bars", p.Title)
 	assert.Len(t, p.Measures, 2)
-
 }
 
 func TestMusicXMLHoldsTheNotesInPlaceOfTheSigns(t *testing.T) {
@@ -89,10 +89,24 @@ func TestMusicXMLHoldsTheNotesInPlaceOfTheSigns(t *testing.T) {
 	}
 }
 
-func TestWholePassagesOnly(t *testing.T) {
-	for _, format := range []string{"abc", "musicxml"} {
-		code, _, errs := call("realize", "-format", format, "-measures", "1", twoBars)
-		assert.Equal(t, 1, code)
-		assert.Contains(t, errs, "leave -measures away")
+func TestMusicXMLKeepsTheSigns(t *testing.T) {
+	result, err := musicxml.Decode([]byte(realizeAs(t, "musicxml-signs")), nil)
+	require.NoError(t, err)
+	signs := 0
+	for _, c := range result.Passage.Chords {
+		signs += len(c.Signs)
 	}
+	assert.NotZero(t, signs)
+}
+
+func TestSomeMeasures(t *testing.T) {
+	for _, format := range []string{"musicxml", "musicxml-signs"} {
+		result, err := musicxml.Decode([]byte(realizeAs(t, format, "-measures", "2")), nil)
+		require.NoError(t, err)
+		assert.Equal(t, "2", result.Passage.Measures[len(result.Passage.Measures)-1].Number)
+		assert.Less(t, len(result.Passage.Measures), 3, format)
+	}
+	p, _, err := abc.Decode(realizeAs(t, "abc", "-measures", "2"))
+	require.NoError(t, err)
+	assert.Len(t, p.Measures, 1)
 }

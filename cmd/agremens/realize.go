@@ -18,6 +18,8 @@ type request struct {
 	tradition, prefer string
 	measures          string
 	tempo             float64 // quarters a minute, 0 the score's
+	percent           float64 // of the goal tempo, for midi and wav
+	repeats           bool
 	instrument        string
 	tuning            string
 	pitch             float64 // Hz of a'
@@ -31,6 +33,8 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.StringVar(&q.prefer, "prefer", "sources", "which choices come first: sources or performers")
 	set.StringVar(&q.measures, "measures", "", "measures by their printed numbers, A-B or A (default: all)")
 	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes a minute (default: the score's)")
+	set.Float64Var(&q.percent, "percent", 100, "the tempo of midi and wav in per cent of the goal")
+	set.BoolVar(&q.repeats, "repeats", false, "midi and wav follow repeats, da capo and dal segno")
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
 	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
 	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
@@ -82,6 +86,8 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
 	case q.tempo != 0 && (q.tempo < 5 || q.tempo > 1000):
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
+	case !(q.percent >= 5 && q.percent <= 400):
+		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
 	case q.pitch < 300 || q.pitch > 600:
 		return nil, wrongUse{fmt.Sprintf("-pitch %v is not between 300 and 600 hertz", q.pitch)}
 	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):

@@ -2,81 +2,28 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
-	"agremens/realize"
-	"agremens/realize/codec/smf"
-	"agremens/realize/music"
-	"agremens/realize/perf"
+	"agremens/game/export"
+	"agremens/realize/score"
 	"agremens/synth"
 	"agremens/synth/tuning"
 )
 
-// rate of wav files, in frames a second.
-const rate = 48000
-
-func writeMIDI(w written) ([]byte, error) {
-	return smf.Encode(excerpt(w), w.reading.Passage.Title), nil
-}
-
-func writeWAV(w written) ([]byte, error) {
-	temperament, _ := tuning.Named(w.request.tuning)
-	p := excerpt(w)
-	// A small note may begin before the first beat.
-	lead := 0.0
-	for _, n := range p.Notes {
-		lead = max(lead, -p.Tempo.Seconds(n.Onset))
-	}
-	frame := func(at music.Frac) int64 {
-		return int64(math.Round((lead + p.Tempo.Seconds(at)) * rate))
-	}
-	seq := synth.Sequence{Length: frame(p.End)}
-	for _, n := range p.Notes {
-		seq.Notes = append(seq.Notes, synth.Note{Start: frame(n.Onset), End: frame(n.End()), Key: n.Pitch.MIDI(), Strength: n.Strength})
-	}
-	samples := synth.RenderSequence(rate, synth.Instrument(w.request.instrument), temperament.At(w.request.pitch), seq)
-	return synth.WAV(rate, samples), nil
-}
-
-// excerpt returns what sounds in the measures asked for, moved to begin at 0.
-func excerpt(w written) *perf.Performance {
-	whole := realize.Perform(w.reading, realize.PerformOptions{})
-	measures := w.reading.Passage.Measures[w.from:w.to]
-	if len(measures) == 0 {
-		return whole
-	}
-	start, end := measures[0].Onset, measures[len(measures)-1].End()
-	part := &perf.Performance{End: end.Sub(start)}
-	part.Tempo.Changes = []perf.TempoChange{{QuartersPerMinute: whole.Tempo.At(start)}}
-	for _, c := range whole.Tempo.Changes {
-		if start.Less(c.Onset) && c.Onset.Less(end) {
-			part.Tempo.Changes = append(part.Tempo.Changes, perf.TempoChange{Onset: c.Onset.Sub(start), QuartersPerMinute: c.QuartersPerMinute})
+// exported returns the writer of a format of the export package.
+func exported(format string) writer {
+	return func(w written) ([]byte, error) {
+		q := w.request
+		o := export.Options{
+			From: w.from, To: w.to, Percent: q.percent, Played: true,
+			Instrument: synth.Instrument(q.instrument), Tuning: q.tuning, Pitch: q.pitch,
 		}
-	}
-	// What a note sounds for decides where it belongs: a small note before
-	// the first beat is part of its principal.
-	inside := func(n perf.Note) bool {
-		if ref, ok := w.reading.Passage.Find(n.From); ok {
-			m := w.reading.Passage.Chords[ref.Chord].Measure
-			return m >= w.from && m < w.to
+		if q.repeats {
+			o.Road = score.RoadOptions{Repeats: true, Jumps: true}
 		}
-		return !n.Onset.Less(start) && n.Onset.Less(end)
+		return export.Write(format, w.reading, o)
 	}
-	for _, n := range whole.Notes {
-		if inside(n) {
-			n.Onset = n.Onset.Sub(start)
-			part.Notes = append(part.Notes, n)
-		}
-	}
-	for _, b := range whole.Beats {
-		if !b.Onset.Less(start) && b.Onset.Less(end) {
-			b.Onset = b.Onset.Sub(start)
-			part.Beats = append(part.Beats, b)
-		}
-	}
-	return part
 }
 
 // checkSound refuses sounds that are not there.

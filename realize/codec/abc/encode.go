@@ -113,6 +113,9 @@ func (w *writer) header() string {
 	b.WriteString("X:1\n")
 	field := func(name, text string) {
 		if text = strings.Join(strings.Fields(text), " "); text != "" {
+			if text[0] == '|' || text[0] == ':' {
+				text = " " + text // else it would be a bar line
+			}
 			fmt.Fprintf(&b, "%s:%s\n", name, strings.ReplaceAll(text, "%", `\%`))
 		}
 	}
