@@ -11,7 +11,9 @@ import (
 // Own is a realization that the user wrote, or found in an edition. It leads
 // the list of its ornament and no later version of the program changes it.
 type Own struct {
-	Notes   []Note
+	Notes []Note
+	// Borrows may be left nil: then the neighbours give what the notes take
+	// beyond their own.
 	Borrows []Borrow
 	Why     string // a line of the user's
 	Edition bool   // "as in my edition"
@@ -137,6 +139,9 @@ func (pl *place) ownChoice(own Own) Choice {
 		c.Name = "as in your edition"
 		c.Reason = clip("As in your edition. "+own.Why, ReasonWords)
 		c.Sources = []Source{{"your edition", StatusMemory}}
+	}
+	if c.Borrows == nil {
+		c.Borrows = pl.ownBorrows(c.Notes)
 	}
 	c.NotesPerSecond = pl.speed(c.Notes)
 	sh := shape{}
