@@ -1,0 +1,204 @@
+// Package day is the order of ten minutes of practice: listen, the plain
+// notes, the ornaments, without help, at the piano, and an end. It leads and
+// forces nothing: after one round of a step the next may follow, and the end
+// is always at hand. Days on which nobody practised are not its business.
+//
+// It is pure; the page says what happened and shows what comes.
+package day
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Key names a step.
+type Key string
+
+// Steps of a day, in order. End is its last page.
+const (
+	Listen   Key = "listen"
+	Plain    Key = "plain"
+	Ornament Key = "ornament"
+	Unaided  Key = "unaided"
+	Piano    Key = "piano"
+	End      Key = "end"
+)
+
+// Step is one part of the ten minutes.
+type Step struct {
+	Key     Key
+	Name    string
+	Deed    string // what the button says
+	Ask     string // what is to be done, in a sentence
+	Minutes int    // about how long
+}
+
+var steps = [...]Step{
+	{Listen, "Listen", "Listen", "Hear it once or twice. Where does the first little note meet the other hand?", 1},
+	{Plain, "Plain notes", "Tap the plain notes", "The notes without their ornaments, against the other hand.", 2},
+	{Ornament, "With ornaments", "Tap with ornaments", "Now with the little notes. Slower is right, if it makes them even.", 4},
+	{Unaided, "Without help", "Tap without help", "One round without clicks and without the moving line. It shows what stays.", 1},
+	{Piano, "At the piano", "Play at the piano", "The other hand and the beat sound; you play, and nothing is judged. Press Stop when you are done.", 2},
+	{End, "The end", "", "", 0},
+}
+
+// Steps returns the steps in order, the end included.
+func Steps() []Step { return append([]Step(nil), steps[:]...) }
+
+// Day is how far someone is today. The zero value is no day at all; [Start]
+// begins one.
+type Day struct {
+	On      bool
+	Step    int
+	Tried   bool // the step has had a round
+	Rounds  int  // of tapping, in the step
+	Clean   int  // of these
+	Seconds int  // of rounds, in the step
+	All     int  // seconds of rounds today
+}
+
+// Start begins a day.
+func Start() Day { return Day{On: true} }
+
+// Current returns the step at hand.
+func (d Day) Current() Step { return steps[min(max(d.Step, 0), len(steps)-1)] }
+
+// Over reports whether the last page is reached.
+func (d Day) Over() bool { return d.On && d.Current().Key == End }
+
+// Next goes on to the next step.
+func (d Day) Next() Day {
+	if !d.On || d.Over() {
+		return d
+	}
+	return Day{On: true, Step: d.Step + 1, All: d.All}
+}
+
+// Finish goes to the last page.
+func (d Day) Finish() Day { return Day{On: d.On, Step: len(steps) - 1, All: d.All} }
+
+// Done is what a round was.
+type Done struct {
+	Tapped  bool // else only heard, or played at the piano
+	Plain   bool // without ornaments
+	Unaided bool
+	Piano   bool
+	Clean   bool
+	Seconds int
+}
+
+// After returns the day after a round. A round that belongs to another step
+// counts as time and not for the step.
+func (d Day) After(r Done) Day {
+	if !d.On || d.Over() {
+		return d
+	}
+	d.All += max(0, r.Seconds)
+	if !d.fits(r) {
+		return d
+	}
+	d.Tried = true
+	d.Seconds += max(0, r.Seconds)
+	if r.Tapped {
+		d.Rounds++
+		if r.Clean {
+			d.Clean++
+		}
+	}
+	return d
+}
+
+func (d Day) fits(r Done) bool {
+	switch d.Current().Key {
+	case Listen:
+		return !r.Tapped && !r.Piano
+	case Plain:
+		return r.Tapped && r.Plain
+	case Ornament:
+		return r.Tapped && !r.Plain
+	case Unaided:
+		return r.Tapped && r.Unaided
+	case Piano:
+		return r.Piano
+	}
+	return false
+}
+
+// enough is how many clean rounds call for the next step.
+const enough = 2
+
+// Button returns what the one button says: the step's own deed, and after a
+// round of it the way on.
+func (d Day) Button() string {
+	switch {
+	case !d.On || d.Over():
+		return ""
+	case !d.Tried:
+		return d.Current().Deed
+	case steps[d.Step+1].Key == End:
+		return "To the end of today"
+	}
+	return "Next: " + lower(steps[d.Step+1].Name)
+}
+
+// Line says where one is and what is asked: "2 of 5. The notes without …".
+func (d Day) Line() string {
+	if !d.On || d.Over() {
+		return ""
+	}
+	text := strconv.Itoa(d.Step+1) + " of " + strconv.Itoa(len(steps)-1) + ", " + lower(d.Current().Name) + ". "
+	switch {
+	case !d.Tried:
+		return text + d.Current().Ask
+	case d.Clean >= enough:
+		return text + "Two clean rounds: go on."
+	case d.Seconds >= 60*d.Current().Minutes:
+		return text + "That is enough of this for today: go on."
+	case d.Rounds > 0:
+		return text + "Again if you like, or go on."
+	}
+	return text + "Once more if you like, or go on."
+}
+
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+// Minutes returns how long rounds lasted today, in minutes begun.
+func (d Day) Minutes() int { return (d.All + 59) / 60 }
+
+// Encode writes a day as a line, with the date it belongs to (days since any
+// one day).
+func (d Day) Encode(date int) string {
+	if !d.On {
+		return ""
+	}
+	tried := 0
+	if d.Tried {
+		tried = 1
+	}
+	words := []string{"day1"}
+	for _, n := range []int{date, d.Step, tried, d.Rounds, d.Clean, d.Seconds, d.All} {
+		words = append(words, strconv.Itoa(n))
+	}
+	return strings.Join(words, " ")
+}
+
+// Decode reads what [Day.Encode] wrote on the same date; anything else is no
+// day.
+func Decode(line string, date int) Day {
+	words := strings.Fields(line)
+	if len(words) != 8 || words[0] != "day1" {
+		return Day{}
+	}
+	var n [7]int
+	for i, w := range words[1:] {
+		v, err := strconv.Atoi(w)
+		if err != nil || v < 0 || v > 1_000_000 {
+			return Day{}
+		}
+		n[i] = v
+	}
+	if n[0] != date || n[1] >= len(steps) || n[2] > 1 {
+		return Day{}
+	}
+	return Day{On: true, Step: n[1], Tried: n[2] == 1, Rounds: n[3], Clean: n[4], Seconds: n[5], All: n[6]}
+}
