@@ -136,7 +136,14 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 	u := quickUnit(pl.qpm)
 	giver := Borrow{}
 	if pl.before != nil {
-		u = u.Min(pl.before.Dur.Mul(music.F(1, 2)).Div(n))
+		half := pl.before.Dur.Mul(music.F(1, 2))
+		switch {
+		case sh.passing && pl.before.Dur.Less(music.Int(1)):
+			u = half.Div(n)
+		case sh.passing:
+			u = half.Mul(music.F(1, 2)).Div(n)
+		}
+		u = u.Min(half.Div(n))
 		if !pl.before.IsRest() {
 			giver.Note = melodyID(pl.before, pl.prev)
 		}

@@ -26,6 +26,9 @@ func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 	if sh.from == 2 {
 		return pl.batteryNotes(room)
 	}
+	if sh.from == 4 {
+		return pl.rollWithSmallNotes(room)
+	}
 	order := make([]int, len(c.Notes))
 	for i := range order {
 		order[i] = i
@@ -95,6 +98,46 @@ func (pl *place) batteryNotes(room figureRoom) []Note {
 		note := Note{Pitch: c.Notes[j].Pitch, Onset: room.from.Add(unit.Mul(music.Int(k))), Dur: unit, Strength: 1, Measured: true}
 		note.Degree = note.Pitch.Diatonic() - pl.pitch.Diatonic()
 		notes = append(notes, note)
+	}
+	return notes
+}
+
+// rollWithSmallNotes rolls the chord with the small notes that lie between
+// its own in their place. They are let go as the next note enters; the chord's
+// own are held.
+func (pl *place) rollWithSmallNotes(room figureRoom) []Note {
+	c := pl.chord
+	var added []music.Pitch
+	for _, t := range pl.prefixTones {
+		if k := t.pitch.MIDI(); k <= c.Bottom().Pitch.MIDI() || k >= c.Top().Pitch.MIDI() {
+			return nil
+		}
+		added = append(added, t.pitch)
+	}
+	total := len(c.Notes) + len(added)
+	u := pl.rollUnit(total, room.length)
+	var notes []Note
+	for j := range c.Notes {
+		notes = append(notes, Note{Pitch: c.Notes[j].Pitch, Dur: pl.alsoRoom(j), Measured: true})
+	}
+	for _, q := range added {
+		notes = append(notes, Note{Pitch: q, Dur: u})
+	}
+	slices.SortStableFunc(notes, func(a, b Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
+	if pl.rolled == "down" {
+		slices.Reverse(notes)
+	}
+	for k := range notes {
+		n := &notes[k]
+		at := u.Mul(music.Int(int64(k)))
+		if n.Measured {
+			n.Dur = n.Dur.Sub(at)
+		}
+		n.Onset, n.Strength, n.Measured = room.from.Add(at), 1, true
+		n.Degree = n.Pitch.Diatonic() - pl.pitch.Diatonic()
+		if n.Dur.Sign() <= 0 {
+			return nil
+		}
 	}
 	return notes
 }

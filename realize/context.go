@@ -66,6 +66,7 @@ const (
 	graceThree                  // three
 	graceMany                   // four and more
 	graceRepeats                // the first small note repeats the note before
+	graceFills                  // it fills a third from the note before
 	graceForeign                // a small note foreign to the harmony
 	suffixWritten               // small notes close it
 	prefixWritten               // small notes lead into it

@@ -51,6 +51,7 @@ func (pl *place) readGraces() {
 	}
 	pl.set(graceShort, pl.leanFor.Cmp(music.F(1, 4)) <= 0)
 	pl.set(graceTooLong, pl.own.Cmp(pl.leanFor) <= 0)
+	pl.set(graceFills, pl.prev != nil && n == 1 && last.degree != 0 && pl.prev.Diatonic()-pl.pitch.Diatonic() == 2*last.degree)
 	pl.set(graceRepeats, pl.prev != nil && *pl.prev == pl.prefixTones[0].pitch)
 }
 

@@ -1,6 +1,10 @@
 package realize
 
-import "agremens/realize/score"
+import (
+	"strings"
+
+	"agremens/realize/score"
+)
 
 // figure is what the signs on one note ask for together, whatever a tradition
 // makes of it.
@@ -89,6 +93,9 @@ func signFigure(s *score.Sign) figure {
 		if f, ok := glyphFigures[s.Glyph]; ok {
 			return f
 		}
+		if f, ok := wordFigures[strings.ToLower(strings.TrimSpace(s.Text))]; ok {
+			return f
+		}
 	}
 	return unknownFigure
 }
@@ -157,6 +164,23 @@ var glyphFigures = map[string]figure{
 	"ornamentObliqueLineHorizAfterNote":           lateTouchFigure,
 	"ornamentVerticalLine":                        aspirationFigure,
 	"ornamentLeftPlus":                            trillFigure,
+}
+
+// wordFigures reads the ornaments that no glyph of SMuFL stands for, by the
+// name an other-ornament gives in words.
+var wordFigures = map[string]figure{
+	"aspiration": aspirationFigure, "son coupé": aspirationFigure, "son coupe": aspirationFigure,
+	"suspension":    suspensionFigure,
+	"tierce coulée": thirdFigure, "tierce coulee": thirdFigure, "slur": thirdFigure,
+	"accent": lateTouchFigure,
+	"trill":  trillFigure, "tremblement": trillFigure, "shake": trillFigure, "tr": trillFigure,
+	"short trill": shortTrillFigure, "pralltriller": shortTrillFigure, "half trill": shortTrillFigure,
+	"mordent": mordentFigure, "pincé": mordentFigure, "pince": mordentFigure, "beat": mordentFigure,
+	"double mordent": longMordentFigure, "pincé double": longMordentFigure,
+	"port de voix": risingAccentFigure, "forefall": risingAccentFigure,
+	"coulé": fallingAccentFigure, "backfall": fallingAccentFigure,
+	"turn": turnFigure, "double": turnFigure, "doppelschlag": turnFigure,
+	"slide": slideFigure, "schleifer": slideFigure,
 }
 
 // stack joins the figures of signs that stand on one note.

@@ -195,7 +195,7 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 func (pl *place) within(sh *shape) ([]Note, []Borrow, bool) {
 	room := figureRoom{length: pl.room}
 	var before []Note
-	if pl.rolled != "" && pl.figure != arpeggioFigure {
+	if pl.rolled != "" && pl.figure != arpeggioFigure && sh.time != roll {
 		before = pl.rollUnder(&room)
 	}
 	takesPrefix := sh.absorbs || sh.time == lean || sh.time == early || sh.time == printed || sh.time == shake || sh.time == plain || sh.time == closing

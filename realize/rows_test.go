@@ -68,6 +68,9 @@ func rowTune(signs string, n music.Frac, before, after string) string {
 			signs = strings.ReplaceAll(signs, "(", "")
 		}
 	}
+	if signs == "-" {
+		signs = ""
+	}
 	main := signs + "c" + n.String()
 	if strings.HasSuffix(before, ")") {
 		main += ")"
@@ -79,6 +82,7 @@ func rowTune(signs string, n music.Frac, before, after string) string {
 	// Small notes are eighths, an eighth below a quarter's unit.
 	main = strings.NewReplacer("{B}", "{B/2}", "{d}", "{d/2}", "{A}", "{A/2}", "{c}", "{c/2}").Replace(main)
 	main = strings.ReplaceAll(main, "{d/2/2}", "{d/4}")
+	post = strings.NewReplacer("{B}", "{B/2}", "{d}", "{d/2}").Replace(post)
 	return fmt.Sprintf("X:1\nM:none\nL:1/4\n%%%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n[V:R] %s%s%s |]\n[V:L] z8 |]\n", pre, main, post)
 }
 

@@ -38,6 +38,8 @@ const (
 	closing
 	// printed: small notes, then the principal, as small notes are printed.
 	printed
+	// filled: a third with its passing note, see third.go.
+	filled
 	// assimilated: the dotted rhythm softened to the triplet of the other hand.
 	assimilated
 )
@@ -82,6 +84,7 @@ type shape struct {
 	calm     bool       // snap: at the calmer speed of a turn
 	absorbs  bool       // the small notes before it are part of the shape
 	beyond   music.Frac // shares: what the next note gives, as a share of the room
+	passing  bool       // early: a quarter of the note before, half of a short one
 	cut      bool       // lean: the principal is let go half-way
 }
 
@@ -220,6 +223,8 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		return pl.rollNotes(sh, room), nil, true
 	case strokes:
 		return pl.strokeNotes(sh, room)
+	case filled:
+		return pl.thirdNotes(sh, room)
 	}
 	return nil, nil, false
 }

@@ -45,6 +45,7 @@ var shapes = map[string]shape{
 		d: d(8, 1, 1, 1, 1, 1, 1, 2)},
 	"trill.danglebert": {name: "leaned trill to the end", time: shares, steps: []int{1, 0, 1, 0, 1, 0, 1, 0},
 		d: d(5, 1, 1, 1, 1, 1, 1, 1)},
+	"trill.leaned.stop":   {name: "leaned trill with one beat and its stop", time: shares, steps: []int{1, 0, 1, 0}, d: d(4, 1, 1, 2)},
 	"trill.clementi.stop": {name: "shake with a stop", time: shares, steps: []int{1, 0, 1, 0, 1, 0}, d: d(1, 1, 1, 1, 1, 15)},
 	"trill.leaned.bach":   {name: "appoggiatura and trill", time: shares, steps: []int{1, 0, 1, 0, 1, 0}, d: d(2, 1, 1, 1, 1, 2), absorbs: true},
 
@@ -111,6 +112,10 @@ var shapes = map[string]shape{
 	"lean.detached":       {name: "appoggiatura, the principal let go early", time: lean, lean: byHalf, cut: true},
 	"lean.crush":          {name: "short appoggiatura on the beat", time: lean, lean: byCrush},
 	"small.early":         {name: "small notes before the beat", time: early},
+	"small.passing":       {name: "passing appoggiatura, in the time of the note before", time: early, passing: true},
+	"roll.added":          {name: "chord rolled with the small notes between its own, let go at once", time: roll, from: 4, absorbs: true},
+	"acciaccatura":        {name: "small note struck with the note and let go at once", time: simultaneous, absorbs: true},
+	"turn.moderate":       {name: "turn in equal sixths, the last note held", time: shares, steps: []int{1, 0, -1, 0}, d: d(1, 1, 1, 3)},
 	"small.beat":          {name: "small notes on the beat", time: printed},
 	"small.quick":         {name: "small notes on the beat, very quick", time: printed, at: q(1, 2)},
 	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 3)},
@@ -127,8 +132,8 @@ var shapes = map[string]shape{
 	"touch.lower":           {name: "late touch of the lower note", time: shares, steps: []int{0, -1}, d: d(7, 1)},
 
 	// Thirds filled in.
-	"third.up":   {name: "third filled in, rising", time: shares, steps: []int{0, 1, 2}, d: d(1, 1, 2)},
-	"third.down": {name: "third filled in, falling", time: shares, steps: []int{0, -1, -2}, d: d(1, 1, 2)},
+	"third.up":   {name: "third filled in, rising", time: filled, from: 1},
+	"third.down": {name: "third filled in, falling", time: filled, from: -1},
 
 	// Rolls, strokes.
 	"roll.beat":         {name: "chord rolled from the beat", time: roll, from: 1},
@@ -139,5 +144,6 @@ var shapes = map[string]shape{
 	"tremolo.strokes":   {name: "repeated as the strokes say", time: strokes},
 	"plain":             {name: "plain note", time: plain},
 	"aspiration.gentle": {name: "sound cut short", time: shares, steps: []int{0, silence}, d: d(3, 1)},
+	"aspiration.sharp":  {name: "sound cut half-way", time: shares, steps: []int{0, silence}, d: d(1, 1)},
 	"suspension.late":   {name: "sound delayed", time: shares, steps: []int{silence, 0}, d: d(1, 3)},
 }

@@ -232,8 +232,13 @@ func chordSites(p *score.Passage, l *links, i int) []site {
 	var sites []site
 	for _, note := range order {
 		s := byNote[note]
-		if s.figure == tremoloFigure {
+		switch s.figure {
+		case tremoloFigure:
 			s.also = others(len(c.Notes), note)
+		case thirdFigure:
+			if j := thirdFrom(c, note); j >= 0 {
+				s.also = []int{j}
+			}
 		}
 		s.own, s.room, s.continues = roomOf(p, l, s.ref)
 		sites = append(sites, *s)

@@ -27,6 +27,7 @@ var sources = map[string]Source{
 	"cpe-2-16":      {"C.P.E. Bach, Versuch I (1753), 2 §16", StatusRead},
 	"cpe-2-24":      {"C.P.E. Bach, Versuch I (1753), 2 §24", StatusRead},
 	"cpe-4-3":       {"C.P.E. Bach, Versuch I (1753), 4 §1–3", StatusRead},
+	"cpe-4-turn":    {"C.P.E. Bach, Versuch I (1753), on the turn at three speeds", StatusMemory},
 	"cpe-4-10":      {"C.P.E. Bach, Versuch I (1753), 4 §9–10", StatusRead},
 	"cpe-4-21":      {"C.P.E. Bach, Versuch I (1753), 4 §21–22", StatusRead},
 	"cpe-4-24":      {"C.P.E. Bach, Versuch I (1753), 4 §24", StatusRead},

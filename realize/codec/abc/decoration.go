@@ -37,6 +37,9 @@ var signs = []struct {
 	{"haydn", score.Sign{Kind: score.Haydn}},
 	{"schleifer", score.Sign{Kind: score.Schleifer}},
 	{"tremolo", score.Sign{Kind: score.Tremolo, Text: "3"}},
+	{"aspiration", score.Sign{Kind: score.OtherOrnament, Text: "aspiration"}},
+	{"suspension", score.Sign{Kind: score.OtherOrnament, Text: "suspension"}},
+	{"tiercecoulee", score.Sign{Kind: score.OtherOrnament, Text: "tierce coulée"}},
 }
 
 // articulations gives the mark each decoration stands for; the first name of
