@@ -93,6 +93,9 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		used := u.Mul(music.Int(int64(len(small))))
 		values = append(values, room.length.Sub(used))
 		notes := lay(room.from, append(append([]tone{}, small...), main), values, true)
+		if pl.anschlag() {
+			notes[0].Strength, notes[1].Strength = softer, softer
+		}
 		return append(notes, pl.leaningAlso(room.from, used, music.Frac{})...), nil, true
 	case early:
 		return pl.earlyNotes(sh, small, room)
@@ -100,6 +103,16 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		return pl.closingNotes(room)
 	}
 	return nil, nil, false
+}
+
+// softer is the touch of what yields to its principal. Common practice, no
+// source for the number.
+const softer = .85
+
+// anschlag reports whether two small notes leap round their principal to the
+// step above: C.P.E. Bach plays them softer than it.
+func (pl *place) anschlag() bool {
+	return len(pl.prefixTones) == 2 && pl.prefixTones[1].degree == 1 && pl.prefixTones[0].degree < 0
 }
 
 // leaningAlso gives the other notes of a chord that leans in two voices.

@@ -157,6 +157,8 @@ func TestCases(t *testing.T) {
 					assert.Contains(t, choices[0].Reason, w[1])
 				case "warn":
 					assert.Contains(t, strings.Join(warnings, "\n"), w[1], list)
+				case "unwarned":
+					assert.NotContains(t, strings.Join(warnings, "\n"), w[1], list)
 				case "second":
 					found := false
 					for _, ch := range choices[1:] {

@@ -83,6 +83,7 @@ const (
 	wideMinor                   // minor key
 	chorded                     // one note of a chord
 	rolledChord                 // a rolled chord
+	fileSays                    // the file itself says how it sounds
 	factCount
 )
 
@@ -232,6 +233,7 @@ func (r *reader) look(s *site) *place {
 	pl.readValue()
 	pl.readHarmony()
 	pl.readLine()
+	pl.set(fileSays, pl.fileAsks())
 	return pl
 }
 

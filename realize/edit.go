@@ -144,6 +144,7 @@ func (pl *place) ownChoice(own Own) Choice {
 		c.Borrows = pl.ownBorrows(c.Notes)
 	}
 	c.NotesPerSecond = pl.speed(c.Notes)
+	c.fingered(pl.fingerings(c.Notes))
 	sh := shape{}
 	if len(c.Notes) > 6 {
 		sh.time = shake

@@ -186,7 +186,7 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 		out.Sources = append(out.Sources, src)
 	}
 	out.Warnings = pl.warnings(&sh, &out)
-	out.Fingering = pl.fingering(&sh, notes)
+	out.fingered(pl.fingerings(notes))
 	return out, true
 }
 

@@ -56,11 +56,13 @@ type Choice struct {
 	// principal's, in quarters; negative ones come before the beat.
 	Notes   []Note
 	Borrows []Borrow
-	// Fingering has one entry a note where known, else none.
+	// Fingering has one entry a note: the finger suggested, "1" the thumb.
 	Fingering []string
-	Reason    string // at most sixty words
-	Sources   []Source
-	Warnings  []string
+	// Fingerings holds the suggestion with its source, then others to change to.
+	Fingerings []Fingering
+	Reason     string // at most sixty words
+	Sources    []Source
+	Warnings   []string
 	// NotesPerSecond is the speed of the shortest repeated group at the goal tempo.
 	NotesPerSecond float64
 }

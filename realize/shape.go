@@ -40,6 +40,8 @@ const (
 	printed
 	// filled: a third with its passing note, see third.go.
 	filled
+	// asked: as the score file itself says, see asfile.go.
+	asked
 	// assimilated: the dotted rhythm softened to the triplet of the other hand.
 	assimilated
 )
@@ -85,6 +87,7 @@ type shape struct {
 	absorbs  bool       // the small notes before it are part of the shape
 	beyond   music.Frac // shares: what the next note gives, as a share of the room
 	passing  bool       // early: a quarter of the note before, half of a short one
+	loud     bool       // shares: the first note loud, the others soft
 	cut      bool       // lean: the principal is let go half-way
 }
 
@@ -223,6 +226,8 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		return pl.rollNotes(sh, room), nil, true
 	case strokes:
 		return pl.strokeNotes(sh, room)
+	case asked:
+		return pl.fileNotes(room)
 	case filled:
 		return pl.thirdNotes(sh, room)
 	}
@@ -255,7 +260,14 @@ func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool
 	if sh.joined {
 		tones[0].tied = true
 	}
-	return sounded(lay(room.from, tones, values, true)), borrows, true
+	notes := sounded(lay(room.from, tones, values, true))
+	if sh.loud && len(notes) > 0 {
+		for i := range notes {
+			notes[i].Strength = softer
+		}
+		notes[0].Strength = 1.15
+	}
+	return notes, borrows, true
 }
 
 // plainNotes is the printed note, with the chord notes that the ornament

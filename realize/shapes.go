@@ -94,9 +94,9 @@ var shapes = map[string]shape{
 	"slide.two":        {name: "slide of two notes", time: snap, steps: []int{-2, -1, 0}, hold: q(1, 2)},
 	"slide.three":      {name: "slide of three notes", time: snap, steps: []int{-1, 0, 1, 0}, hold: q(1, 2)},
 	"slide.falling":    {name: "falling slide of two notes", time: snap, steps: []int{2, 1, 0}, hold: q(1, 2)},
-	"slide.dotted":     {name: "dotted slide", time: shares, steps: []int{-2, -1, 0, silence}, d: d(3, 1, 2, 1), beyond: q(1, 6), absorbs: true},
+	"slide.dotted":     {name: "dotted slide", time: shares, steps: []int{-2, -1, 0, silence}, d: d(3, 1, 2, 1), beyond: q(1, 6), absorbs: true, loud: true},
 	"slide.expressive": {name: "slide played broadly", time: shares, steps: []int{-2, -1, 0}, d: d(6, 1, 1), absorbs: true},
-	"anschlag.dotted":  {name: "dotted double appoggiatura", time: shares, steps: []int{-1, 1, 0}, d: d(3, 1, 4), absorbs: true},
+	"anschlag.dotted":  {name: "dotted double appoggiatura", time: shares, steps: []int{-1, 1, 0}, d: d(3, 1, 4), absorbs: true, loud: true},
 	"slide.early":      {name: "slide before the beat", time: early, steps: []int{-2, -1}},
 
 	// Appoggiaturas and other small notes, as they are printed.
@@ -142,6 +142,7 @@ var shapes = map[string]shape{
 	"roll.battery":      {name: "chord broken up and down", time: roll, from: 2},
 	"roll.contrary":     {name: "chord rolled the other way", time: roll, from: -1},
 	"tremolo.strokes":   {name: "repeated as the strokes say", time: strokes},
+	"as.file":           {name: "as the score file asks", time: asked, absorbs: true},
 	"plain":             {name: "plain note", time: plain},
 	"aspiration.gentle": {name: "sound cut short", time: shares, steps: []int{0, silence}, d: d(3, 1)},
 	"aspiration.sharp":  {name: "sound cut half-way", time: shares, steps: []int{0, silence}, d: d(1, 1)},

@@ -153,6 +153,9 @@ var commonRules = []rule{
 	{figures: []figure{unknownFigure}, shape: "short.four", weight: 5,
 		why: "The sign is not in our tables; a short trill is the other likely reading.", from: []string{"common"}},
 
+	{figures: everySign, shape: "as.file", when: []fact{fileSays}, weight: 75,
+		why: "The score file itself says how this is to be played: where it starts, how many notes, or whose time it takes. Files get such marks from an editor or a program.", from: []string{"file"}},
+
 	// Small notes.
 	{figures: []figure{graceFigure}, shape: "lean.print", unless: []fact{graceTooLong}, weight: 20,
 		why: "The small note takes its printed value from the beginning of {0}.", from: []string{"common"}},

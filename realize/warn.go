@@ -40,6 +40,9 @@ func (pl *place) warnings(sh *shape, c *Choice) []string {
 	for _, w := range pl.parallels(sh, c) {
 		add(w)
 	}
+	if pl.figure == suspensionFigure && sh.time != plain && !pl.has(slow) {
+		add("hardly used except in tender, slow pieces: " + sources["couperin1716"].Text)
+	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && (sh.lean == byHalf || sh.lean == byPrint) && sh.time == lean {
 		add("the stroke may be the editor's")
 	}
