@@ -40,8 +40,8 @@ const (
 	printed
 	// filled: a third with its passing note, see third.go.
 	filled
-	// asked: as the score file itself says, see asfile.go.
-	asked
+	// instructed: as the score file itself says, see asfile.go.
+	instructed
 	// assimilated: the dotted rhythm softened to the triplet of the other hand.
 	assimilated
 )
@@ -226,7 +226,7 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 		return pl.rollNotes(sh, room), nil, true
 	case strokes:
 		return pl.strokeNotes(sh, room)
-	case asked:
+	case instructed:
 		return pl.fileNotes(room)
 	case filled:
 		return pl.thirdNotes(sh, room)

@@ -142,7 +142,7 @@ var shapes = map[string]shape{
 	"roll.battery":      {name: "chord broken up and down", time: roll, from: 2},
 	"roll.contrary":     {name: "chord rolled the other way", time: roll, from: -1},
 	"tremolo.strokes":   {name: "repeated as the strokes say", time: strokes},
-	"as.file":           {name: "as the score file asks", time: asked, absorbs: true},
+	"as.file":           {name: "as the score file asks", time: instructed, absorbs: true},
 	"plain":             {name: "plain note", time: plain},
 	"aspiration.gentle": {name: "sound cut short", time: shares, steps: []int{0, silence}, d: d(3, 1)},
 	"aspiration.sharp":  {name: "sound cut half-way", time: shares, steps: []int{0, silence}, d: d(1, 1)},

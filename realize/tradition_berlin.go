@@ -80,7 +80,7 @@ var berlin = tradition{
 			why: "Written with two flags or more it is short, so that {0} hardly loses anything; still on the beat.", from: []string{"cpe-2-13", "cpe-2-24"}},
 		{figures: []figure{graceFigure}, shape: "small.passing", weight: 30, when: []fact{graceFills},
 			why: "Quantz lets a small note that fills a falling third pass before the beat, in the time of {prev}; C.P.E. Bach calls that a fault.", from: []string{"quantz-pass", "cpe-2-24"}},
-		{figures: turns, shape: "turn.moderate", weight: 12,
+		{figures: turns, shape: "turn.moderate", weight: 60, unless: []fact{slow, quick, dotted, prevSlurred, underQuarter},
 			why: "At a moderate speed in sixths, {0} held for half.", from: []string{"cpe-4-turn"}},
 		{figures: []figure{graceFigure}, shape: "lean.third", weight: 64, when: []fact{slow, graceFills}, unless: []fact{graceTooLong},
 			why: "Filling a third in slow music it is tender, as the first of a triplet.", from: []string{"cpe-2-13"}},

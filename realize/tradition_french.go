@@ -14,7 +14,7 @@ var french = tradition{
 			why: "D'Anglebert's tremblement appuyé leans a little less than half and shakes to the end.", from: []string{"danglebert"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 62,
 			why: "Tremblement appuyé: {+1} leans for about half of the note.", from: []string{"duffin"}},
-		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.stop", weight: 35, unless: []fact{suffixWritten},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.stop", weight: 61, unless: []fact{suffixWritten},
 			why: "Shortest form: {+1} leans for half of the note, one beat, and the stop on {0}.", from: []string{"duffin", "couperin1713"}},
 		{figures: allTrills, shape: "trill.joined", weight: 66, when: []fact{prevUpper, prevSlurred}, unless: []fact{suffixWritten},
 			why: "Tremblement lié: {prev} is held over into the trill and not struck again.", from: []string{"couperin1713"}},
