@@ -24,6 +24,8 @@ type Engine struct {
 	coming     *voicing // takes its place at comingAt
 	comingAt   int64
 	tuning     tuning.Tuning
+	retuned    *tuning.Tuning // takes its place at retunedAt
+	retunedAt  int64
 
 	now       int64 // frames rendered since New
 	plan      *plan // nil: nothing scheduled
@@ -75,10 +77,16 @@ func (e *Engine) SetInstrumentAt(i Instrument, at int64) error {
 }
 
 // SetTuning changes the tuning from the next note struck.
-func (e *Engine) SetTuning(t tuning.Tuning) {
+func (e *Engine) SetTuning(t tuning.Tuning) { e.SetTuningAt(t, math.MinInt64) }
+
+// SetTuningAt changes the tuning for the notes struck at engine frame at and
+// later; what sounds already keeps its pitch.
+func (e *Engine) SetTuningAt(t tuning.Tuning, at int64) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	e.tuning = t
+	if e.retuned, e.retunedAt = &t, at; at <= e.now {
+		e.tuning, e.retuned = t, nil
+	}
 }
 
 // Play starts a sequence with the next frame rendered and returns that
@@ -151,6 +159,9 @@ func (e *Engine) due() {
 	}
 	if e.coming != nil && e.now >= e.comingAt {
 		e.instrument, e.coming = e.coming, nil
+	}
+	if e.retuned != nil && e.now >= e.retunedAt {
+		e.tuning, e.retuned = *e.retuned, nil
 	}
 	e.wrap()
 	for i := range e.voices {

@@ -325,3 +325,30 @@ func rms(x []float32) float64 {
 	}
 	return math.Sqrt(sum / float64(len(x)))
 }
+
+func TestTuningAtTheNextBeat(t *testing.T) {
+	play := func(retuned float64) []float64 {
+		e := engine(t, "organ")
+		e.Play(synth.Sequence{Notes: []synth.Note{
+			{Start: 0, End: 3 * rate, Key: 69, Strength: 0.6}, {Start: 3 * rate, End: 6 * rate, Key: 69, Strength: 0.6},
+		}, Length: 6 * rate})
+		frames(e, rate)
+		e.SetTuningAt(tuning.Tuning{A: retuned}, 3*rate)
+		left := frames(e, 5*rate)
+		x := make([]float64, len(left))
+		for i := range left {
+			x[i] = float64(left[i])
+		}
+		return x
+	}
+	step := func(x []float64) (largest float64) {
+		for i := 1; i < len(x); i++ {
+			largest = max(largest, math.Abs(x[i]-x[i-1]))
+		}
+		return largest
+	}
+	x := play(415)
+	assert.InDelta(t, 0, cents(x[:2*rate], 440), 0.5, "what sounds keeps its pitch")
+	assert.InDelta(t, 0, cents(x[2*rate:], 415), 0.5, "what is struck at the beat has the new one")
+	assert.Less(t, step(x), 1.1*step(play(440)), "no more of a step than the same key struck again")
+}

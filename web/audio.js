@@ -20,6 +20,7 @@
 	//  2 sample: now, currentTime, output contextTime, output performanceTime,
 	//            outputLatency, baseLatency
 	//  3 state:  now, 1 running or 0 not
+	//  4 device: now; an output of sound came or went
 	const STRIDE = 8, MOST = 2000;
 	let records = [];
 
@@ -56,6 +57,10 @@
 		addEventListener(kind, (event) => { if (event.isTrusted) resume(); }, { capture: true, passive: true });
 	}
 	document.addEventListener('visibilitychange', () => { if (!document.hidden && wanted) resume(); });
+	navigator.mediaDevices?.addEventListener('devicechange', () => {
+		note(4, performance.now());
+		if (wanted) resume();
+	});
 
 	function keep(context) {
 		audio.context = context;

@@ -34,6 +34,7 @@ type app struct {
 	view    view
 	// source is the opened file as it came, so that a reload finds it again.
 	source source
+	delays delays
 }
 
 func newApp() *app {
@@ -111,7 +112,9 @@ func (a *app) layFile(name string, p *score.Passage, warnings []string) {
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string) {
 	a.stop()
+	before := a.desk
 	a.desk = desk.New(id, p, realize.Taste{})
+	a.desk.TuneLike(before)
 	a.view.warnings = warnings
 	a.marks = nil
 	a.changed()

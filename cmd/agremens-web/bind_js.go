@@ -29,6 +29,9 @@ func (a *app) bind() {
 	a.bindTempo()
 	a.bindSettings()
 	a.bindTaste()
+	a.bindTuning()
+	a.bindCalibration()
+	a.bindHeard()
 	a.bindScores()
 	a.bindTaps()
 	dom.OnHidden(func(hidden bool) {

@@ -50,7 +50,7 @@ func (a *app) frame() stage.Frame {
 	f.LineX = max(lineShare*width, (a.layout.HeadWidth+3)*f.Scale)
 	if a.round != nil {
 		now := dom.Now()
-		if q, ok := a.round.Quarters(now, a.sound.clock); ok {
+		if q, ok := a.round.Quarters(now+a.sound.pictureMS, a.sound.clock); ok {
 			c.playing = true
 			f.Line, f.Playing = true, true
 			f.ScrollX = a.layout.X(q) - f.LineX/f.Scale

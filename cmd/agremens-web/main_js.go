@@ -13,6 +13,7 @@ func main() {
 	a.bind()
 	a.openFirst()
 	a.sound.open()
+	go a.findOutput()
 	dom.Every(tickMS, a.tick)
 	if err := stage.Start(a.frame); err != nil {
 		a.say("The staff cannot be drawn: " + err.Error())

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"agremens/game/calibration"
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/round"
@@ -23,6 +24,7 @@ func (a *app) start(tapping bool) {
 	a.stop()
 	a.hush()
 	a.sound.open()
+	go a.findOutput()
 	if a.sound.failed != nil {
 		a.say("The sound could not be started: " + a.sound.failed.Error() + ". Reload the page, or try another browser.")
 		return
@@ -60,8 +62,9 @@ func (a *app) begin(now float64) {
 	if err := a.sound.engine.SetInstrument(synth.Instrument(a.desk.Instrument)); err != nil {
 		a.say(err.Error())
 	}
+	a.sound.engine.SetTuning(a.desk.Tuning())
 	frame := a.sound.engine.Play(p.plan.Sequence)
-	a.round = round.Start(p.plan, frame, a.sound.clock, nil)
+	a.round = round.Start(p.plan, frame, a.sound.clock, a.sound.lead)
 	a.status("")
 }
 
@@ -83,12 +86,19 @@ func (a *app) finish() {
 	dom.WakeLock(false)
 	if result := r.Result(); result != nil {
 		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps(), r.Jumps())
+		if hint := calibration.Hint(result, a.sound.lead != nil); hint != "" {
+			a.view.result.Notes = append(a.view.result.Notes, hint)
+		}
+		if !a.sound.clock.Status().Exact {
+			a.view.result = desk.Unjudged(a.view.result)
+		}
 		a.marks = a.layout.MarkItems(taps(r.Marks()))
 		a.setState("result")
 	} else {
 		a.setState("ready")
 	}
 	a.show()
+	a.askHeard()
 	stage.Refresh()
 }
 
@@ -96,12 +106,14 @@ func (a *app) finish() {
 func (a *app) tick() {
 	a.sound.poll()
 	now := dom.Now()
+	a.tickCalibration(now)
 	if a.pending != nil {
 		a.begin(now)
 	}
 	if a.round == nil {
 		return
 	}
+	a.watchPause()
 	switch state := a.round.Tick(now, a.sound.clock); state {
 	case round.Result:
 		a.finish()
@@ -135,6 +147,7 @@ func (a *app) resound() {
 	if err := a.sound.engine.SetInstrumentAt(synth.Instrument(a.desk.Instrument), join.At); err != nil {
 		a.say(err.Error())
 	}
+	a.sound.engine.SetTuningAt(a.desk.Tuning(), join.At)
 	a.round.Take(plan, a.sound.engine.ReplaceFrom(plan.Sequence, join.At, join.From), join)
 }
 

@@ -16,6 +16,11 @@ type sound struct {
 	speaker *speaker.Speaker
 	clock   *clock.Clock
 	failed  error
+	// lead is the player's own mean error on the present output, nil where it
+	// was not measured; pictureMS how late its picture is.
+	lead      *float64
+	pictureMS float64
+	held      bool // the browser has stopped it for a while
 }
 
 func newSound() *sound { return &sound{engine: synth.New(sampleRate), clock: clock.New(sampleRate)} }
@@ -46,3 +51,17 @@ func (s *sound) running(tapping bool, waited float64) bool {
 
 // sureMS is how long a tapping round waits for a clock it can judge by.
 const sureMS = 4000
+
+// watchPause says so while the browser or the device holds the sound: a call,
+// another page, a lid that was shut.
+func (a *app) watchPause() {
+	state, _ := dom.AudioState()
+	if held := state == "suspended" || state == "interrupted"; held != a.sound.held {
+		a.sound.held = held
+		words := ""
+		if held {
+			words = "The sound was interrupted. Touch the page, and it goes on where it stopped."
+		}
+		a.status(words)
+	}
+}

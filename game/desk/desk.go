@@ -30,11 +30,15 @@ type Desk struct {
 	Hear       round.Hands
 	HearSet    bool
 	Instrument string
-	Beat       bool
-	CountIn    int
-	Repeat     bool
-	Ornaments  bool // sounding; else the plain notes
-	Selected   int  // index into Reading.Ornaments, -1 for none
+	// Temperament is a key of tuning.All, "" for equal; Pitch is a' in Hz, 0
+	// for 440.
+	Temperament string
+	Pitch       float64
+	Beat        bool
+	CountIn     int
+	Repeat      bool
+	Ornaments   bool // sounding; else the plain notes
+	Selected    int  // index into Reading.Ornaments, -1 for none
 }
 
 // New lays a passage on the desk with the settings a first visit expects.

@@ -182,3 +182,25 @@ func TestTheSoundGoesWithThePractice(t *testing.T) {
 		assert.Equal(t, want, desk.New("x", passage(t), realize.Taste{Tradition: tradition}).Instrument, tradition)
 	}
 }
+
+func TestTuning(t *testing.T) {
+	d := open(t)
+	assert.InDelta(t, 440, d.Tuning().Hz(69, 0), 1e-9)
+	assert.Empty(t, d.Apply(map[string]string{"tuning": "vallotti", "pitch": "415"}, nil))
+	assert.Equal(t, "vallotti", d.Tuning().Name)
+	assert.InDelta(t, 415, d.Tuning().Hz(69, 0), 1e-9)
+	said := d.Apply(map[string]string{"tuning": "sour", "pitch": "44"}, nil)
+	require.Len(t, said, 2)
+	assert.Contains(t, said[0], "werckmeister3")
+	assert.Contains(t, said[1], "300 to 600")
+	assert.Equal(t, "vallotti", d.Tuning().Name, "left as it was")
+	assert.True(t, d.SetPitch(403.5))
+	again := open(t)
+	again.Restore(d.Save())
+	assert.Equal(t, d.Tuning(), again.Tuning())
+	other := open(t)
+	other.TuneLike(again)
+	assert.Equal(t, d.Tuning(), other.Tuning())
+	other.TuneLike(nil)
+	assert.Equal(t, d.Tuning(), other.Tuning())
+}

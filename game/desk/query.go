@@ -29,7 +29,7 @@ func ParseHand(word string) (round.Hands, bool) {
 }
 
 // Apply takes settings from an address (bars, tempo, hand, play, instrument,
-// beat, countin, repeat, tradition). It returns what it did not understand, in words;
+// tuning, pitch, beat, countin, repeat, tradition). It returns what it did not understand, in words;
 // such a setting stays as it was.
 func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	var said []string
@@ -78,6 +78,7 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 			complain("instrument", v, strings.Join(instruments, ", "))
 		}
 	}
+	d.applyTuning(query, complain)
 	d.applySwitch(query, "beat", &d.Beat, complain)
 	d.applySwitch(query, "repeat", &d.Repeat, complain)
 	if v, ok := query["countin"]; ok {

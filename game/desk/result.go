@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"agremens/game/round"
 	"agremens/realize/tap"
@@ -64,4 +65,14 @@ func signed(ms float64) string {
 		return fmt.Sprintf("%.0f ms early", -n)
 	}
 	return "on the beat"
+}
+
+// Unjudged returns the words for a round whose times are not known well
+// enough: what was counted, no judgement.
+func Unjudged(w ResultWords) ResultWords {
+	w.Summary = "The notes were counted, but not how early or late they came."
+	w.Next = "Opened over https, or from this machine, the page can tell the time of its sound and judges."
+	w.Figures, _, _ = strings.Cut(w.Figures, "; on average")
+	w.Data["mean-ms"], w.Data["spread-ms"] = "", ""
+	return w
 }

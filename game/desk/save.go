@@ -26,6 +26,8 @@ func (d *Desk) Save() string {
 		line("hear", HandWord(d.Hear))
 	}
 	line("instrument", d.Instrument)
+	line("tuning", d.Temperament)
+	line("pitch", strconv.FormatFloat(d.Pitch, 'g', 6, 64))
 	line("countin", strconv.Itoa(d.CountIn))
 	line("beat", strconv.FormatBool(d.Beat))
 	line("repeat", strconv.FormatBool(d.Repeat))
@@ -79,6 +81,10 @@ func (d *Desk) Restore(saved string) {
 			}
 		case "instrument":
 			d.Instrument = value
+		case "tuning":
+			_ = d.SetTemperament(value)
+		case "pitch":
+			_ = d.SetPitch(number)
 		case "countin":
 			d.CountIn = min(2, max(0, int(number)))
 		case "beat":

@@ -44,6 +44,7 @@ type Clock struct {
 	jumps   int
 	doubt   []Span
 	cleanAt float64 // performance.now() since which nothing was amiss
+	paused  float64 // performance.now() when what ran was stopped, 0 else
 
 	line line
 }
@@ -78,13 +79,38 @@ func (c *Clock) Reset() {
 
 // State tells that the context began or ceased to run. What was known of its
 // time no longer holds.
+//
+// A pause of what was running counts as a jump: what was played into it is
+// not judged.
 func (c *Clock) State(now float64, running bool) {
+	switch {
+	case !running && c.moving:
+		c.jumps++
+		c.paused = now
+	case running && c.paused > 0:
+		c.doubt = append(c.doubt, Span{c.paused - 1000, now + settlingMS})
+		c.paused = 0
+	}
 	c.line.cut()
 	c.moving = false
 	c.cleanAt = now
 	if !running {
 		c.marked = false
 	}
+}
+
+// settlingMS is how long a device may lose or move sound after it began.
+const settlingMS = 1500
+
+// Disturb tells that outputs of sound came or went: the delay may be another.
+func (c *Clock) Disturb(now float64) {
+	if !c.moving {
+		return
+	}
+	c.jumps++
+	c.cleanAt = now
+	c.line.cut()
+	c.doubt = append(c.doubt, Span{now - 1000, now + settlingMS})
 }
 
 // Mark takes a report of the audio thread. now is when it came, in ms.

@@ -192,7 +192,26 @@ func TestStateThrowsTheMapAway(t *testing.T) {
 	ms, ok := c.HeardAt(400_000)
 	assert.True(t, ok)
 	assert.InDelta(t, b.truth(400_000), ms, 5)
-	assert.Zero(t, c.Jumps(), "a pause is no jump")
+	assert.Equal(t, 1, c.Jumps(), "the round is told")
+	require.Len(t, c.Doubtful(), 1, "and judges nothing near the pause")
+	assert.Greater(t, c.Doubtful()[0].To-c.Doubtful()[0].From, 2900.0)
+}
+
+func TestAnotherOutput(t *testing.T) {
+	c, b := clock.New(rate), newBrowser("chromium", 4)
+	c.Disturb(b.now)
+	assert.Zero(t, c.Jumps(), "nothing sounded yet")
+	b.run(c, 6000)
+	c.Disturb(b.now)
+	assert.Equal(t, 1, c.Jumps())
+	assert.Len(t, c.Doubtful(), 1)
+	assert.False(t, c.Status().Sure)
+	b.delay += 150 // as over the air
+	b.run(c, 6000)
+	ms, ok := c.HeardAt(500_000)
+	assert.True(t, ok)
+	assert.InDelta(t, b.truth(500_000), ms, 5)
+	assert.Equal(t, 1, c.Jumps(), "told once")
 }
 
 func TestInexact(t *testing.T) {

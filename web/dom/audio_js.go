@@ -37,6 +37,8 @@ func PollAudio(c *clock.Clock, delivered int64) {
 			})
 		case 3:
 			c.State(r[1], r[2] != 0)
+		case 4:
+			c.Disturb(r[1])
 		}
 	}
 }

@@ -175,3 +175,10 @@ func SetList(id string, items []string) {
 		e.Call("append", li)
 	}
 }
+
+// SetClass gives an element a class of the page's style, or takes it away.
+func SetClass(id, class string, on bool) {
+	if e, ok := element(id); ok {
+		e.Get("classList").Call("toggle", class, on)
+	}
+}

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"agremens/synth"
+	"agremens/web/dom"
+)
+
+// heardKey remembers that the question was asked.
+const heardKey = "agremens.heard"
+
+// bindHeard connects the question whether anything was heard, and the help
+// for a tablet that is set to silent.
+func (a *app) bindHeard() {
+	done := func() {
+		_ = dom.Store(heardKey, "yes")
+		dom.SetHidden("heard", true)
+	}
+	dom.OnClick("heard-click", a.click)
+	dom.OnClick("heard-yes", done)
+	dom.OnClick("heard-close", done)
+	dom.OnClick("heard-no", func() { dom.SetHidden("heard-help", false) })
+	dom.OnClick("no-sound", func() {
+		dom.CloseMenus()
+		dom.SetHidden("heard", false)
+		dom.SetHidden("heard-help", false)
+		a.click()
+	})
+}
+
+// click sounds once by itself.
+func (a *app) click() {
+	a.sound.open()
+	if a.round == nil && a.pending == nil {
+		a.sound.engine.Play(synth.Sequence{Clicks: []synth.Click{{At: sampleRate / 5, Kind: synth.Strong}}, Length: sampleRate})
+	}
+}
+
+// askHeard asks once on a device with glass, after the first round: silence
+// from a muted tablet is easily read as a broken program.
+func (a *app) askHeard() {
+	if _, asked, err := dom.Load(heardKey); asked || err != nil || !dom.Glass() {
+		return
+	}
+	_ = dom.Store(heardKey, "asked")
+	dom.SetHidden("heard-help", true)
+	dom.SetHidden("heard", false)
+	a.click()
+}
