@@ -56,6 +56,7 @@ func (p *parser) build() (*score.Passage, error) {
 		return nil, err
 	}
 	b.tieAcross()
+	b.cutTies()
 	b.lines()
 	b.out.Sort()
 	n := 0
@@ -335,46 +336,6 @@ func (b *builder) bounded() error {
 		return place{1, 1}.fail("the rhythms of this text do not add up to numbers that can be reckoned with", "write simpler tuplets, and fill each bar")
 	}
 	return nil
-}
-
-// tieAcross leads the ties that have no second note in their own voice to a
-// note of another voice, as keyboard music has them.
-func (b *builder) tieAcross() {
-	if len(b.loose) == 0 {
-		return
-	}
-	type spot struct {
-		onset music.Frac
-		pitch music.Pitch
-	}
-	notes := map[spot]*score.Note{}
-	for i := range b.out.Chords {
-		c := &b.out.Chords[i]
-		for j := range c.Notes {
-			if n := &c.Notes[j]; c.Grace == nil && !n.TieStop {
-				notes[spot{c.Onset, n.Pitch}] = n
-			}
-		}
-	}
-	for _, t := range b.loose {
-		i, ok := b.index[t.from.last()]
-		if !ok {
-			continue
-		}
-		from := &b.out.Chords[i]
-		at := spot{from.End(), t.pitch}
-		if n := notes[at]; n != nil && from.Grace == nil {
-			n.TieStop = true
-			delete(notes, at)
-			continue
-		}
-		b.warn(t.at, "a tie has no second note of the same pitch and was left out")
-		for j := range from.Notes {
-			if from.Notes[j].Pitch == t.pitch {
-				from.Notes[j].TieStart = false
-			}
-		}
-	}
 }
 
 // lines adds slurs and tuplets, by index.

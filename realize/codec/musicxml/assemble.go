@@ -16,10 +16,14 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	out := &score.Passage{Title: d.title.Title(), Composer: d.title.Composer(), Part: chosen[0], Staves: 1, Year: d.title.year}
 	parts := make([]*part, len(chosen))
 	pitched := false
+	var metres []at[metreChange]
 	for i, id := range chosen {
 		p := d.parts[id]
 		parts[i] = p
-		p.settle()
+		if err := p.settle(); err != nil {
+			return nil, err
+		}
+		metres = append(metres, p.metres...)
 		d.tell(p)
 		if len(chosen) == 2 {
 			p.toStaff(i + 1)
@@ -39,6 +43,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	for _, p := range parts {
 		p.pour(out)
 	}
+	d.divide(out, metres)
 	out.Sort()
 	d.mendTies(out)
 	finishClefs(out)
@@ -66,7 +71,7 @@ func (d *decoder) tell(p *part) {
 }
 
 // settle decides, once all measures are read, what only the context shows.
-func (p *part) settle() {
+func (p *part) settle() error {
 	p.staves = max(p.staves, 1)
 	p.eachMeasure(p.dropWrittenOut)
 	p.uniqueVoices()
@@ -80,6 +85,11 @@ func (p *part) settle() {
 		p.fitSteps(i)
 		p.fitRests(i)
 	}
+	if err := p.fillRepeats(); err != nil {
+		return err
+	}
+	p.printSignatures()
+	return nil
 }
 
 // sortNotes sorts a chord from low to high and keeps signs on their notes.

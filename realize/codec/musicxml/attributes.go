@@ -30,9 +30,13 @@ func (p *part) readAttributes() error {
 		case "transpose":
 			return p.readTranspose()
 		case "measure-style":
+			staff, _ := atoi(e.attr("number"), 1, maxStaff)
 			return p.r.each(func(e element) error {
-				if e.name == "measure-repeat" && e.attr("type") == "start" {
-					p.warn("a sign repeats the measure before; its notes are not filled in")
+				switch {
+				case e.name == "measure-repeat":
+					return p.readMeasureRepeat(e, staff)
+				case (e.name == "beat-repeat" || e.name == "slash") && e.attr("type") == "start":
+					p.warn("strokes stand for repeated beats or free chords; only the notes beside them are read")
 				}
 				return nil
 			})
@@ -56,14 +60,15 @@ func (p *part) readDivisions() error {
 
 func (p *part) readKey(e element) error {
 	var key music.Key
-	found := false
+	found, beyond := false, false
 	err := p.r.each(func(e element) error {
 		switch e.name {
 		case "fifths":
 			s, err := p.r.text()
 			n, ok := atoi(s, -7, 7)
 			if !ok && err == nil {
-				p.warn("a key signature has more than seven sharps or flats and was passed over")
+				p.warn("a key signature of more than seven sharps or flats is printed on the notes")
+				beyond = true
 				return nil
 			}
 			key.Fifths, found = int8(n), true
@@ -78,19 +83,35 @@ func (p *part) readKey(e element) error {
 			}
 			return err
 		case "key-step":
-			p.warn("a key signature of single sharps and flats was passed over")
+			if !beyond {
+				p.warn("a key signature of single sharps and flats is printed on the notes")
+			}
+			beyond = true
 		}
 		return nil
 	})
-	if err != nil || !found {
+	if err != nil || !found && !beyond {
 		return err
 	}
-	key.Fifths = p.sounding(key.Fifths)
-	if staff := e.attr("number"); staff != "" && staff != "1" {
-		if key != p.key {
-			p.warn("the staves have different key signatures; the upper one's stands")
+	staff, _ := atoi(e.attr("number"), 1, maxStaff)
+	if beyond {
+		p.show(staff, false)
+		if staff > 1 {
+			return nil
 		}
+		key = music.Key{}
+	} else {
+		key.Fifths = p.sounding(key.Fifths)
+	}
+	if staff > 1 {
+		if key.Fifths != p.key.Fifths {
+			p.warn("the staves have different key signatures; the upper one's is shown, the other is printed on the notes")
+		}
+		p.show(staff, key.Fifths == p.key.Fifths)
 		return nil
+	}
+	if !beyond {
+		p.show(staff, !p.transposes())
 	}
 	p.key = key
 	if p.now.IsZero() {
@@ -146,7 +167,11 @@ func (p *part) readTime() error {
 	if p.now.IsZero() {
 		p.measure().Metre = metre
 	} else {
-		p.warn("a time signature changes inside a measure; it counts from the next one")
+		if len(p.metres) >= maxMeasures {
+			p.warn("metres change more often than anyone could follow; they count from the next measure")
+			return nil
+		}
+		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.where() + ", part " + clip(p.id)}})
 	}
 	return nil
 }
@@ -227,6 +252,7 @@ func (p *part) readTranspose() error {
 	if p.shift != old && p.shift.Steps != p.shift.Semitones {
 		p.warn("the part is written for a transposing instrument; it is shown as it sounds")
 	}
+	p.show(0, !p.transposes())
 	// A signature that stood before the transposition was read is the written one.
 	if p.now.IsZero() && old == (music.Interval{}) {
 		p.key.Fifths = p.sounding(p.key.Fifths)
@@ -234,6 +260,10 @@ func (p *part) readTranspose() error {
 	}
 	return err
 }
+
+// transposes reports whether the written accidentals are not those of the
+// sounding pitches.
+func (p *part) transposes() bool { return p.shift.Steps%7 != 0 }
 
 // sounding brings the number of sharps or flats to concert pitch.
 func (p *part) sounding(fifths int8) int8 {

@@ -23,17 +23,24 @@ type part struct {
 	slurs    []score.Slur
 	tuplets  []score.Tuplet
 	staves   int
+	unshown  []unshown
+	metres   []at[metreChange]
+	repeats  []repeatSign
+	// repeating holds, for each staff, one more than the index of the repeat
+	// sign that is open.
+	repeating [maxStaff + 1]int
 
 	// The state of reading.
 	division music.Frac // quarters of one division; 0 before the first <divisions>
 	key      music.Key
 	metre    music.Metre
 	shift    music.Interval // from written to sounding pitch
-	now      music.Frac     // quarters from the start of the measure
-	held     music.Frac     // the furthest now came in this measure
-	notes    int            // in this measure
-	last     int            // the chord that <chord/> joins; -1 none
-	follows  bool           // the next note follows the last without backup or forward
+	hides    [maxStaff + 1]bool
+	now      music.Frac // quarters from the start of the measure
+	held     music.Frac // the furthest now came in this measure
+	notes    int        // in this measure
+	last     int        // the chord that <chord/> joins; -1 none
+	follows  bool       // the next note follows the last without backup or forward
 	open     openLines
 	ends     []lineEnd
 	bracket  []int // numbers of the volta that is open

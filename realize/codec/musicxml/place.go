@@ -98,7 +98,7 @@ func (p *part) join(i int, w *written) {
 	}
 	n.Staff = w.chord.Staff
 	p.staves = max(p.staves, n.Staff)
-	if p.shift.Steps%7 != 0 {
+	if p.transposes() {
 		n.Accidental = "" // the written one is wrong at concert pitch
 	}
 	at := len(c.Notes)
