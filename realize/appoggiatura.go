@@ -86,11 +86,17 @@ func (pl *place) smallNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 		if sh.at.Sign() > 0 {
 			u = u.Mul(sh.at)
 		}
+		if sh.lean == byPrint {
+			u = pl.leanFor
+		}
 		values := make([]music.Frac, 0, len(small)+1)
 		for range small {
 			values = append(values, u)
 		}
 		used := u.Mul(music.Int(int64(len(small))))
+		if room.length.Cmp(used) <= 0 {
+			return nil, nil, false
+		}
 		values = append(values, room.length.Sub(used))
 		notes := lay(room.from, append(append([]tone{}, small...), main), values, true)
 		if pl.anschlag() {
@@ -163,10 +169,10 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 	}
 	// Around the beat: the last ones and the principal come after it.
 	after := music.Int(n.Mul(sh.at).Floor())
-	late := u.Mul(after)
-	if room.length.Cmp(late.Add(late)) <= 0 {
-		return nil, nil, false
+	if after.Sign() > 0 {
+		u = u.Min(room.length.Mul(music.F(1, 2)).Div(after))
 	}
+	late := u.Mul(after)
 	giver.Amount = u.Mul(n.Sub(after))
 	room.from, room.length = room.from.Add(late), room.length.Sub(late)
 	values := make([]music.Frac, len(small))

@@ -11,15 +11,19 @@ type period int8
 const (
 	anyPeriod period = iota
 	baroque
-	classical // Haydn, Mozart and their circle
+	haydn     // and what holds of the classical ones, if nothing closer does
+	classical // Mozart and his circle
 	middle    // Beethoven
 	later     // Schubert and after
 )
 
 // periodOf follows the composer's name, else the tradition.
 func (r *reader) periodOf() period {
-	if strings.Contains(strings.ToLower(r.p.Composer), "beethoven") {
+	switch who := strings.ToLower(r.p.Composer); {
+	case strings.Contains(who, "beethoven"):
 		return middle
+	case strings.Contains(who, "haydn"):
+		return haydn
 	}
 	switch r.trad {
 	case &romantic:
@@ -43,24 +47,32 @@ type habit struct {
 
 // habits are learnt from note-aligned recordings, (n)ASAP and
 // Batik-plays-Mozart: concert and competition pianists on modern pianos, 4,062
-// printed ornaments. They say what has effect today, nothing about style. The
-// first one that matches a place counts.
+// printed ornaments. They say what has effect today, nothing about style. All
+// that match a place count, the first one most.
 var habits = []habit{
 	// Trills. Where the printed notes already turn round the principal no
 	// second ending is added.
 	{period: baroque, figures: longTrills, when: []fact{prevUpper}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper", "trill.stop"},
 		figure: "after the upper neighbour only 43 of 100 Bach trills are started above"},
-	{period: baroque, figures: longTrills, when: []fact{prevLower, nextUp}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper", "trill.upper.suffix"},
-		figure: "in a rising line the main note starts: 6 of 6 performances, but only 2 places in 1 fugue"},
+	{period: baroque, figures: longTrills, when: []fact{nextUp}, unless: []fact{suffixWritten, prevSame}, shapes: []string{"trill.main", "trill.upper", "trill.main.suffix", "trill.upper.suffix"},
+		figure: "where the line goes on upwards most start on the main note"},
+	{period: baroque, figures: longTrills, when: []fact{suffixNear}, unless: []fact{suffixWritten}, shapes: []string{"trill.upper", "trill.main", "trill.main.open"},
+		figure: "71 of 100 Bach trills start above; where the ending is printed no other is added (97 of 100)"},
 	{period: baroque, figures: longTrills, shapes: []string{"trill.upper", "trill.main", "trill.upper.suffix"},
 		figure: "71 of 100 Bach trills start above, 24 get an ending"},
+	{period: haydn, figures: longTrills, when: []fact{nextDown, underQuarter}, unless: []fact{suffixNear, prevUpper, suffixWritten}, shapes: []string{"trill.upper", "trill.main"},
+		figure: "61 of 100 Haydn trills start above, shorter ones without an ending"},
+	{period: classical, figures: longTrills, when: []fact{nextTrilled}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper"},
+		figure: "in a chain of trills no ending is played before the last"},
+	{period: haydn, figures: longTrills, unless: []fact{short, underQuarter, suffixNear, prevUpper, suffixWritten}, shapes: []string{"trill.upper.suffix", "trill.upper", "trill.main.suffix", "trill.main", "trill.below"},
+		figure: "61 of 100 Haydn trills start above; from half a second up 65 get an ending"},
 	{period: classical, figures: longTrills, when: []fact{prevSame}, unless: []fact{short, underQuarter, suffixNear}, shapes: []string{"trill.upper.suffix", "trill.main.suffix", "trill.upper", "trill.main"},
 		figure: "after the same note 81 of 100 Haydn trills start above; longer ones mostly get an ending"},
 	{period: classical, figures: longTrills, when: []fact{prevSame}, unless: []fact{short}, shapes: []string{"trill.upper", "trill.main"},
 		figure: "after the same note 81 of 100 Haydn trills start above"},
 	{period: classical, figures: longTrills, when: []fact{short}, shapes: []string{"short.three", "trill.upper", "trill.main"},
 		figure: "under a quarter of a second four of five Mozart trills are three notes from the main note"},
-	{period: classical, figures: longTrills, when: []fact{suffixNear}, shapes: []string{"trill.main", "trill.upper"},
+	{period: classical, figures: longTrills, when: []fact{suffixNear}, shapes: []string{"trill.main", "trill.upper", "trill.upper.open", "trill.main.open"},
 		figure: "where the ending is printed no other is added (97 of 100); under a second most start on the main note"},
 	{period: classical, figures: longTrills, when: []fact{aSecond}, shapes: []string{"trill.upper.suffix", "trill.main.suffix", "trill.upper", "trill.main"},
 		figure: "from a second up 57 of 100 Mozart trills start above"},
@@ -76,14 +88,16 @@ var habits = []habit{
 		figure: "under a quarter of a second an ending is played in 7 of 100"},
 	{period: middle, figures: longTrills, when: []fact{suffixNear}, shapes: []string{"trill.main", "trill.main.suffix"},
 		figure: "where the ending is printed no other is added (97 of 100)"},
-	{period: middle, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.upper.suffix", "trill.upper"},
+	{period: middle, figures: longTrills, when: []fact{nextLeap, long}, shapes: []string{"trill.main", "trill.main.suffix"},
+		figure: "before a leap the ending, which leads on by step, is mostly left out"},
+	{period: middle, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.upper.suffix", "trill.main.straight", "trill.upper"},
 		figure: "92 of 100 Beethoven trills start on the main note, 77 get an ending"},
 	{period: later, figures: longTrills, when: []fact{brief}, shapes: []string{"trill.main", "short.three", "trill.main.suffix"},
 		figure: "94 of 100 Schubert trills start on the main note"},
-	{period: later, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.upper.suffix"},
+	{period: later, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.main.straight"},
 		figure: "94 of 100 Schubert trills start on the main note; from half a second up most get an ending"},
 
-	{period: baroque, figures: []figure{shortTrillFigure}, when: []fact{prevUpper, short}, shapes: []string{"short.three", "short.four"},
+	{period: baroque, figures: []figure{shortTrillFigure}, when: []fact{prevUpper}, unless: []fact{nextUp}, shapes: []string{"short.three", "short.four"},
 		figure: "after the upper neighbour more than half start on the main note"},
 	{period: baroque, figures: []figure{shortTrillFigure}, shapes: []string{"short.four", "short.three", "short.six"},
 		figure: "42 of 100 Bach short trills are played from above, 30 from the main note"},
@@ -93,6 +107,9 @@ var habits = []habit{
 		figure: "76 of 100 Beethoven short trills are three notes from the main note, on the beat"},
 	{period: later, figures: []figure{shortTrillFigure}, shapes: []string{"short.three", "short.early"},
 		figure: "95 of 100 Schubert short trills are three notes from the main note, two thirds of them before the beat"},
+
+	{figures: []figure{shortTrillFigure, trillFigure}, when: []fact{short}, shapes: []string{"short.two"},
+		figure: "where the note is very short some play {0} {+1} only"},
 
 	{figures: mordents, shapes: []string{"mordent.single"},
 		figure: "87 of 100 mordents are main, lower, main"},
@@ -129,27 +146,33 @@ var habits = []habit{
 		figure: "all unstroked small notes in Bach fall on the beat"},
 	{figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print"},
 		figure: "from below or by leap about half come before the beat; on the beat they take a tenth to a quarter"},
-	{figures: []figure{graceGroupFigure}, shapes: []string{"small.early", "small.beat"},
+	{figures: []figure{graceGroupFigure}, shapes: []string{"small.early", "small.around", "small.beat", "small.print"},
 		figure: "groups of three start before the beat in 55 to 83 of 100, longer ones always"},
 }
 
-// askPerformers gives candidates their places in the first habit that matches.
+// askPerformers gives candidates their places among the habits that match.
 func (r *reader) askPerformers(pl *place, found []candidate) {
-	now := r.periodOf()
+	now, order, closest := r.periodOf(), 0, true
 	for i := range habits {
 		h := &habits[i]
-		if h.period != anyPeriod && h.period != now || !slices.Contains(h.figures, pl.figure) || !pl.all(h.when) || pl.any(h.unless) {
+		if !h.period.covers(now) || !slices.Contains(h.figures, pl.figure) || !pl.all(h.when) || pl.any(h.unless) {
 			continue
 		}
-		for k := range found {
-			if found[k].other {
+		for at, key := range h.shapes {
+			k := slices.IndexFunc(found, func(c candidate) bool { return c.key == key && !c.other })
+			if k < 0 || found[k].habit >= 0 {
 				continue
 			}
-			found[k].habit = slices.Index(h.shapes, found[k].key)
-			if found[k].habit == 0 {
+			found[k].habit = order
+			if closest && at == 0 {
 				found[k].measured = h.figure
 			}
+			order++
 		}
-		return
+		closest = false
 	}
+}
+
+func (p period) covers(now period) bool {
+	return p == anyPeriod || p == now || p == classical && now == haydn
 }

@@ -25,6 +25,7 @@ var shapes = map[string]shape{
 	"trill.main":                {name: "trill from the main note", time: shake, from: 0},
 	"trill.main.suffix":         {name: "trill from the main note, with its ending", time: shake, from: 0, suffix: true},
 	"trill.main.suffix.triplet": {name: "trill from the main note, the ending as a triplet", time: shake, from: 0, suffix: true, late3: true},
+	"trill.main.straight":       {name: "trill from the main note, the ending straight after the upper note", time: shake, from: 0, suffix: true, endUpper: true},
 	"trill.joined":              {name: "trill joined to the note before", time: shake, from: 1, joined: true},
 	"trill.joined.suffix":       {name: "joined trill with its ending", time: shake, from: 1, joined: true, suffix: true},
 	"trill.below":               {name: "trill with a turn from below", time: shake, steps: []int{-1, 0}, from: 1},
@@ -53,6 +54,7 @@ var shapes = map[string]shape{
 	"short.six":    {name: "short trill of six notes", time: snap, steps: []int{1, 0, 1, 0, 1, 0}, hold: q(1, 4)},
 	"short.four":   {name: "short trill of four notes", time: snap, steps: []int{1, 0, 1, 0}, hold: q(1, 4)},
 	"short.three":  {name: "short trill of three notes, from the main note", time: snap, steps: []int{0, 1, 0}, hold: q(1, 3)},
+	"short.two":    {name: "main note and upper note, straight on", time: even, steps: []int{0, 1}},
 	"short.half":   {name: "passing shake", time: snap, steps: []int{0, 1, 0}, hold: q(1, 2)},
 	"short.joined": {name: "short trill joined to the note before", time: snap, steps: []int{1, 0, 1, 0}, joined: true, hold: q(1, 2)},
 	"short.early":  {name: "short trill before the beat", time: early, steps: []int{0, 1}},
@@ -118,7 +120,8 @@ var shapes = map[string]shape{
 	"turn.moderate":       {name: "turn in equal sixths, the last note held", time: shares, steps: []int{1, 0, -1, 0}, d: d(1, 1, 1, 3)},
 	"small.beat":          {name: "small notes on the beat", time: printed},
 	"small.quick":         {name: "small notes on the beat, very quick", time: printed, at: q(1, 2)},
-	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 3)},
+	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 2)},
+	"small.print":         {name: "small notes on the beat, as long as they are printed", time: printed, lean: byPrint},
 	"small.closing":       {name: "small notes at the end of the note", time: closing},
 
 	// The same leaning notes where a sign stands and no small note.

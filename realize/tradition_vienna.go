@@ -20,7 +20,7 @@ var vienna = tradition{
 			why: "{next} is printed before its beat: the trill stops on {0} and waits.", from: []string{"turk-dot"}},
 		{figures: []figure{trillFigure}, shape: "short.three", weight: 66, when: []fact{short},
 			why: "Short and quick: only {0} {+1} {0} fit.", from: []string{"grove-shake"}},
-		{figures: []figure{trillFigure}, shape: "turn.held", weight: 40, when: []fact{brief},
+		{figures: []figure{trillFigure}, shape: "turn.held", weight: 40, when: []fact{brief}, unless: []fact{suffixNear},
 			why: "On notes this short the trill sign often stands for a turn.", from: []string{"turk-turn"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.three", weight: 60,
 			why: "The half trill: {0} {+1} {0}, then {0} held.", from: []string{"cpe-3-30", "grove-mordent"}},
