@@ -33,6 +33,7 @@ func (a *app) bind() {
 	a.bindCalibration()
 	a.bindHeard()
 	a.bindScores()
+	a.bindSend()
 	a.bindTaps()
 	dom.OnHidden(func(hidden bool) {
 		if hidden {

@@ -18,6 +18,8 @@ type view struct {
 	warnings []string
 	unkept   bool
 	messages []string
+	// soundAway says that the sheet of sound files was put away.
+	soundAway bool
 }
 
 // show brings the page up to date with the desk.

@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"agremens/game/engrave"
+	"agremens/game/round"
 	"agremens/realize"
 	"agremens/realize/codec/abc"
 	"agremens/realize/codec/musicxml"
@@ -50,6 +51,9 @@ type Options struct {
 	Percent float64
 	// Plain leaves the ornaments out of midi and wav.
 	Plain bool
+	// Hands sound in wav, with the Beat clicked or not; no hand is both.
+	Hands round.Hands
+	Beat  bool
 	// Road says which repeats and jumps midi and wav follow.
 	Road score.RoadOptions
 	// Instrument, Tuning and Pitch (Hz of a') are wav's; their zero values are
@@ -69,6 +73,7 @@ var (
 	ErrMeasures = errors.New("there are no such measures")
 	ErrTempo    = errors.New("the tempo must lie between 5 and 400 per cent of the goal")
 	ErrTooLong  = errors.New("this would sound for more than an hour: choose fewer bars")
+	ErrSilent   = errors.New("these bars have no notes for that hand: choose both hands or other bars")
 	ErrSound    = errors.New("there is no such instrument, temperament or pitch")
 )
 
@@ -125,6 +130,9 @@ func (o Options) check(p *score.Passage) (Options, error) {
 	}
 	if o.Tuning == "" {
 		o.Tuning = "equal"
+	}
+	if o.Hands == round.NoHand {
+		o.Hands = round.BothHands
 	}
 	if o.Instrument == "" {
 		o.Instrument = "harpsichord"
@@ -186,8 +194,8 @@ func FileName(p *score.Passage, format string, o Options) string {
 	return b.String()
 }
 
-// sequence lays a performance out in frames.
-func sequence(p *perf.Performance) synth.Sequence {
+// sequence lays a performance out in frames, what the hands play of it.
+func (o Options) sequence(p *perf.Performance) synth.Sequence {
 	// A small note may begin before the first beat.
 	lead := 0.0
 	for _, n := range p.Notes {
@@ -196,8 +204,21 @@ func sequence(p *perf.Performance) synth.Sequence {
 	times := clock{tempo: p.Tempo, lead: lead}
 	seq := synth.Sequence{Length: times.frame(p.End)}
 	for _, n := range p.Notes {
+		if !o.Hands.Has(n.Hand) {
+			continue
+		}
 		seq.Notes = append(seq.Notes, synth.Note{Start: times.frame(n.Onset), End: times.frame(n.End()), Key: n.Pitch.MIDI(), Strength: n.Strength})
 		seq.Length = max(seq.Length, times.frame(n.End()))
+	}
+	for _, b := range p.Beats {
+		if !o.Beat {
+			break
+		}
+		kind := synth.Beat
+		if b.Strong {
+			kind = synth.Strong
+		}
+		seq.Clicks = append(seq.Clicks, synth.Click{At: times.frame(b.Onset), Kind: kind})
 	}
 	return seq
 }

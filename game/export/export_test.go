@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/game/export"
+	"agremens/game/round"
 	"agremens/realize"
 	"agremens/realize/codec/abc"
 	"agremens/realize/codec/musicxml"
@@ -89,6 +90,36 @@ func TestWhatCannotBeWrittenIsRefused(t *testing.T) {
 	require.NoError(t, err)
 	_, err = export.Write("wav", realize.Read(p, realize.Taste{}), export.Options{})
 	assert.ErrorIs(t, err, export.ErrTooLong) // 320 quarters at 5 a minute
+}
+
+func TestSoundOfOneHand(t *testing.T) {
+	p, _, err := abc.Decode("M:2/4\nL:1/4\nQ:1/4=60\n%%score {1 2}\nK:C\nV:1\nc d |]\nV:2 clef=bass\nC2 |]\n")
+	require.NoError(t, err)
+	clicks := func(o export.Options) int {
+		o.Instrument = "click"
+		wav, err := export.Write("wav", realize.Read(p, realize.Taste{}), o)
+		require.NoError(t, err)
+		count, silent := 0, export.Rate
+		for at := 44; at+4 <= len(wav); at += 4 {
+			if binary.LittleEndian.Uint32(wav[at:]) == 0 {
+				silent++
+				continue
+			}
+			if silent > export.Rate/200 {
+				count++
+			}
+			silent = 0
+		}
+		return count
+	}
+	assert.Equal(t, 2, clicks(export.Options{}), "two onsets, the hands together on the first")
+	assert.Equal(t, 2, clicks(export.Options{Hands: round.RightHand}))
+	assert.Equal(t, 1, clicks(export.Options{Hands: round.LeftHand}))
+	assert.Equal(t, 2, clicks(export.Options{Hands: round.LeftHand, Beat: true}), "the second beat is clicked")
+	one, _, err := abc.Decode(text)
+	require.NoError(t, err)
+	_, err = export.Write("wav", realize.Read(one, realize.Taste{}), export.Options{Hands: round.LeftHand})
+	assert.ErrorIs(t, err, export.ErrSilent)
 }
 
 func TestWAVStopsWhenToldTo(t *testing.T) {

@@ -38,9 +38,12 @@ func WAV(r *realize.Reading, o Options, part func(samples []byte) bool) (header 
 	if err != nil {
 		return nil, err
 	}
-	seq := sequence(Performance(r, o))
+	seq := o.sequence(Performance(r, o))
 	if seq.Length > longest*Rate {
 		return nil, ErrTooLong
+	}
+	if len(seq.Notes) == 0 {
+		return nil, ErrSilent
 	}
 	engine := synth.New(Rate)
 	if engine.SetInstrument(o.Instrument) != nil {

@@ -92,10 +92,17 @@ func Fetch(url string) ([]byte, error) {
 
 // Download hands the user a file.
 func Download(name, mime string, data []byte) error {
+	return DownloadParts(name, mime, []Part{NewPart(data)})
+}
+
+// DownloadParts hands the user a file made of parts in order.
+func DownloadParts(name, mime string, parts []Part) error {
 	return try(func() {
-		array := global.Get("Uint8Array").New(len(data))
-		js.CopyBytesToJS(array, data)
-		blob := global.Get("Blob").New([]any{array}, map[string]any{"type": mime})
+		var all []any
+		for _, p := range parts {
+			all = append(all, p.array)
+		}
+		blob := global.Get("Blob").New(all, map[string]any{"type": mime})
 		url := global.Get("URL").Call("createObjectURL", blob)
 		a := document.Call("createElement", "a")
 		a.Set("href", url)
@@ -103,6 +110,16 @@ func Download(name, mime string, data []byte) error {
 		a.Call("click")
 		after(60_000, func() { global.Get("URL").Call("revokeObjectURL", url) })
 	})
+}
+
+// Part is a piece of a file, kept by the browser.
+type Part struct{ array js.Value }
+
+// NewPart gives the browser bytes to keep.
+func NewPart(data []byte) Part {
+	array := global.Get("Uint8Array").New(len(data))
+	js.CopyBytesToJS(array, data)
+	return Part{array}
 }
 
 // Copy puts text on the clipboard. It blocks and needs a click before it.

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"agremens/game/desk"
+	"agremens/game/export"
+	"agremens/realize/score"
+	"agremens/synth"
+	"agremens/web/dom"
+)
+
+// soundFile is the format that is made at leisure, from a sheet of its own.
+const soundFile = "wav"
+
+// openSound opens the sheet with what is set on the desk.
+func (a *app) openSound() {
+	d := a.desk
+	dom.SetValue("sound-percent", fmt.Sprintf("%.0f", d.Percent))
+	dom.SetValue("sound-hands", desk.HandWord(d.Round(false).Play))
+	var instruments []dom.Option
+	for _, i := range synth.Instruments() {
+		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: i.Name})
+	}
+	dom.SetOptions("sound-instrument", instruments, d.Instrument)
+	dom.SetChecked("sound-beat", d.Beat)
+	dom.SetHidden("sound-road", !goesBack(d.Passage))
+	ornaments := "ornaments sounding"
+	if !d.Ornaments {
+		ornaments = "ornaments left out"
+	}
+	dom.SetText("sound-sheet-bars", "Bars "+d.Bars()+", "+ornaments+".")
+	dom.SetText("sound-progress", "")
+	dom.SetDisabled("sound-make", false)
+	a.view.soundAway = false
+	dom.OpenSheet("sound-sheet")
+}
+
+// makeSound renders the file a part at a time, and stops when the sheet is
+// put away.
+func (a *app) makeSound() {
+	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
+	if err != nil || percent < 20 || percent > 200 {
+		dom.SetText("sound-progress", "The tempo lies between 20 and 200 per cent.")
+		dom.Focus("sound-percent")
+		return
+	}
+	d := a.desk
+	hands, _ := desk.ParseHand(dom.Value("sound-hands"))
+	o := export.Options{
+		From: d.From, To: d.To, Percent: percent, Plain: !d.Ornaments,
+		Hands: hands, Beat: dom.Checked("sound-beat"),
+		Instrument: synth.Instrument(dom.Value("sound-instrument")),
+	}
+	if goesBack(d.Passage) && dom.Checked("sound-repeats") {
+		o.Road = score.RoadOptions{Repeats: true, Jumps: true}
+	}
+	name := export.FileName(d.Passage, soundFile, o)
+	dom.SetDisabled("sound-make", true)
+	dom.SetText("sound-progress", "Making the sound …")
+	dom.Yield()
+	parts := []dom.Part{{}} // the header comes last
+	seconds := 0
+	header, err := export.WAV(d.Reading, o, func(samples []byte) bool {
+		parts = append(parts, dom.NewPart(samples))
+		seconds++
+		if seconds%5 == 0 {
+			dom.SetText("sound-progress", fmt.Sprintf("Making the sound: %d seconds are done.", seconds))
+		}
+		dom.Yield()
+		return !a.view.soundAway
+	})
+	dom.SetDisabled("sound-make", false)
+	if a.view.soundAway {
+		a.status("No sound file was made.")
+		return
+	}
+	if err != nil {
+		dom.SetText("sound-progress", "It could not be made: "+err.Error()+".")
+		return
+	}
+	parts[0] = dom.NewPart(header)
+	a.sent(name, dom.DownloadParts(name, "audio/wav", parts))
+	dom.CloseSheet("sound-sheet")
+}
