@@ -25,7 +25,7 @@ func RenderSequence(rate int, inst Instrument, t tuning.Tuning, seq Sequence) []
 }
 
 // RenderParts plays a sequence once on a fresh engine, as RenderSequence does,
-// and hands it on in parts of a second. What part is given is used again; it
+// and hands it on in parts of a tenth of a second. What part is given is used again; it
 // stops the work by returning false.
 func RenderParts(e *Engine, seq Sequence, part func([]float32) bool) {
 	seq.Loop = false
@@ -34,21 +34,21 @@ func RenderParts(e *Engine, seq Sequence, part func([]float32) bool) {
 		length = max(length, n.End)
 	}
 	e.Play(seq)
-	buffer := make([]float32, 2*e.rate)
-	for left := length; left > 0; left -= int64(e.rate) {
-		now := buffer[:2*min(left, int64(e.rate))]
+	buffer := make([]float32, 2*(e.rate/10))
+	frames := int64(len(buffer) / 2)
+	for left := length; left > 0; left -= frames {
+		now := buffer[:2*min(left, frames)]
 		e.Render(now)
 		if !part(now) {
 			return
 		}
 	}
-	chunk := buffer[:2*e.rate/10]
 	for range tailSeconds * 10 {
 		if !e.sounding() {
 			break
 		}
-		e.Render(chunk)
-		if !part(chunk) {
+		e.Render(buffer)
+		if !part(buffer) {
 			return
 		}
 	}

@@ -61,14 +61,14 @@ func (a *app) makeSound() {
 	dom.SetText("sound-progress", "Making the sound …")
 	dom.Yield()
 	parts := []dom.Part{{}} // the header comes last
-	seconds := 0
+	tenths, breathe := 0, dom.Breathe(turnMS)
 	header, err := export.WAV(d.Reading, o, func(samples []byte) bool {
 		parts = append(parts, dom.NewPart(samples))
-		seconds++
-		if seconds%5 == 0 {
-			dom.SetText("sound-progress", fmt.Sprintf("Making the sound: %d seconds are done.", seconds))
+		tenths++
+		if tenths%50 == 0 {
+			dom.SetText("sound-progress", fmt.Sprintf("Making the sound: %d seconds are done.", tenths/10))
 		}
-		dom.Yield()
+		breathe()
 		return !a.view.soundAway
 	})
 	dom.SetDisabled("sound-make", false)

@@ -25,7 +25,7 @@ func (c clock) frame(at music.Frac) int64 {
 	return int64(math.Round((c.lead + c.tempo.Seconds(at)) * Rate))
 }
 
-// WAV renders sound piece by piece: part is called with one to two seconds of
+// WAV renders sound piece by piece: part is called with a tenth of a second of
 // 16-bit samples at a time, so that a caller can hand them on and do other
 // things, and stops the work by returning false. The header that belongs in
 // front of all parts is returned in the end, when the length is known.
