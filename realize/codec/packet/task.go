@@ -3,7 +3,6 @@ package packet
 import (
 	"fmt"
 	"hash/crc32"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -12,6 +11,7 @@ import (
 const (
 	MaxWords     = 600 // letters of the teacher's words
 	maxKinds     = 24
+	maxNumbers   = 2000
 	maxDecisions = 2000
 	maxName      = 120 // letters of a name, key or title
 )
@@ -24,6 +24,11 @@ type Task struct {
 	// Title stands here too, so that a report can be read without the score.
 	Title string
 	Bars  string // as printed, "3-6"; "" all
+	// Numbers are the measures' printed numbers, where the score's own differ.
+	Numbers []string
+	// Crossed are the notes (counted through the score) that stand on the
+	// other staff than their voice, which ABC cannot say.
+	Crossed []int
 	// Goal is the goal tempo in quarters a minute, 0 the score's; Percent of
 	// it is where practice starts, 0 meaning 100.
 	Goal, Percent float64
@@ -38,7 +43,7 @@ type Task struct {
 	Words             string // the teacher's
 	Decisions         []Decision
 	// Free are the ornaments whose choice is the student's, by their place in
-	// the reading; all others are decided.
+	// the reading, in order; all others are decided.
 	Free []int
 }
 
@@ -58,6 +63,7 @@ func (t Task) lines() string {
 	var w writer
 	w.text("title", t.Title)
 	w.text("bars", t.Bars)
+	w.text("numbers", strings.Join(t.Numbers, " "))
 	w.number("goal", t.Goal)
 	w.number("percent", t.Percent)
 	w.text("tradition", t.Tradition)
@@ -73,11 +79,8 @@ func (t Task) lines() string {
 	for _, d := range t.Decisions {
 		w.text("decision", fmt.Sprintf("%d %d %s\n%s", d.Ornament, d.Pass, d.Choice, d.Own))
 	}
-	free := make([]string, len(t.Free))
-	for i, n := range t.Free {
-		free[i] = strconv.Itoa(n)
-	}
-	w.text("free", strings.Join(free, " "))
+	w.text("free", places(t.Free))
+	w.text("crossed", places(t.Crossed))
 	w.text("score", t.Score)
 	return w.String()
 }
@@ -96,6 +99,8 @@ func DecodeTask(letters string) (Task, error) {
 			t.Title = clipped(value, maxName)
 		case "bars":
 			t.Bars = clipped(value, maxName)
+		case "numbers":
+			t.Numbers = words(value, maxNumbers)
 		case "goal":
 			t.Goal, _ = number(value, 1, 2000)
 		case "percent":
@@ -125,13 +130,9 @@ func DecodeTask(letters string) (Task, error) {
 				t.Decisions = append(t.Decisions, d)
 			}
 		case "free":
-			for _, word := range words(value, maxDecisions) {
-				if n, ok := place(word); ok {
-					t.Free = append(t.Free, n)
-				}
-			}
-			slices.Sort(t.Free)
-			t.Free = slices.Compact(t.Free)
+			t.Free = parsePlaces(value)
+		case "crossed":
+			t.Crossed = parsePlaces(value)
 		case "score":
 			t.Score = value
 		}
@@ -161,6 +162,32 @@ func parseDecision(s string) (d Decision, ok bool) {
 func place(s string) (int, bool) {
 	n, err := strconv.Atoi(s)
 	return n, err == nil && n >= 0 && n < 1<<20
+}
+
+// places writes places in a list, each but the first as its distance from the
+// one before.
+func places(all []int) string {
+	words := make([]string, len(all))
+	last := 0
+	for i, n := range all {
+		words[i] = strconv.Itoa(n - last)
+		last = n
+	}
+	return strings.Join(words, " ")
+}
+
+func parsePlaces(s string) []int {
+	var all []int
+	last := 0
+	for i, word := range words(s, maxDecisions) {
+		n, ok := place(word)
+		if !ok || i > 0 && n == 0 {
+			continue
+		}
+		last += n
+		all = append(all, last)
+	}
+	return all
 }
 
 // words returns at most n words of a line, each of bounded length.

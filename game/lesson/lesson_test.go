@@ -1,0 +1,129 @@
+package lesson_test
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/assets"
+	"agremens/game/desk"
+	"agremens/game/lesson"
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/codec/packet"
+	"agremens/realize/score"
+)
+
+var instruments = []string{"harpsichord", "fortepiano", "click"}
+
+func deskOf(t *testing.T, e assets.Entry) *desk.Desk {
+	p, _, err := abc.Decode(e.ABC)
+	require.NoError(t, err)
+	return desk.New(e.ID, p, realize.Taste{})
+}
+
+// sounding is what is heard in the chosen bars, counted from their start.
+func sounding(d *desk.Desk) string {
+	from, to := d.Passage.Measures[d.From].Onset, d.Passage.Measures[d.To-1].End()
+	var lines []string
+	for _, n := range d.Sounding.Notes {
+		if n.Onset.Less(from) || !n.Onset.Less(to) {
+			continue
+		}
+		lines = append(lines, fmt.Sprint(n.Onset.Sub(from), " ", n.Dur, " ", n.Pitch, " hand ", n.Hand, " ", n.Index, " ", n.Measured))
+	}
+	sort.Strings(lines)
+	return strings.Join(lines, "\n")
+}
+
+// send takes a desk's task through its letters to the student's desk.
+func send(t *testing.T, d *desk.Desk, w lesson.Wish) (*lesson.Homework, string) {
+	task, err := lesson.Set(d, w)
+	require.NoError(t, err)
+	letters := packet.EncodeTask(task)
+	got, err := packet.DecodeTask(letters)
+	require.NoError(t, err)
+	h, said, err := lesson.Open(got, instruments)
+	require.NoError(t, err)
+	assert.Empty(t, said)
+	return h, letters
+}
+
+// What the teacher decided is what the student hears: each choice of each
+// ornament in each built-in passage.
+func TestDecisionsArrive(t *testing.T) {
+	for _, e := range assets.Passages() {
+		t.Run(e.ID, func(t *testing.T) {
+			d := deskOf(t, e)
+			d.Tap, d.Instrument = 2, "click"
+			d.SetPercent(70)
+			for turn := range 6 {
+				for _, i := range d.Inside() {
+					d.Select(i)
+					d.Choose((turn + i) % len(d.Reading.Ornaments[i].Choices))
+				}
+				h, _ := send(t, d, lesson.Wish{Words: "Slowly.", Kinds: []string{"echo"}})
+				assert.Equal(t, sounding(d), sounding(h.Desk))
+				assert.Equal(t, d.Bars(), h.Desk.Bars())
+				assert.Equal(t, d.Beats(), h.Desk.Beats())
+				assert.Equal(t, d.Tap, h.Desk.Tap)
+				assert.Equal(t, "click", h.Desk.Instrument)
+				assert.Empty(t, h.Free)
+			}
+		})
+	}
+}
+
+func TestSomeBarsAndFreeChoices(t *testing.T) {
+	for _, e := range assets.Passages() {
+		d := deskOf(t, e)
+		require.NoError(t, d.SetBars("3-5"))
+		free := map[score.ID]bool{}
+		for k, i := range d.Inside() {
+			if k%2 == 0 {
+				free[d.Reading.Ornaments[i].Note] = true
+			}
+		}
+		h, _ := send(t, d, lesson.Wish{Free: free})
+		assert.Equal(t, sounding(d), sounding(h.Desk), e.ID)
+		assert.Len(t, h.Free, len(free))
+		for note := range h.Free {
+			_, ok := h.Desk.Passage.Find(note)
+			assert.True(t, ok)
+		}
+	}
+}
+
+// A realization of the teacher's own goes along, and what the rules think of
+// it later does not touch it.
+func TestOwnGoesAlong(t *testing.T) {
+	d := deskOf(t, assets.Passages()[1])
+	o := d.Reading.Ornaments[0]
+	mine, err := o.Choices[len(o.Choices)-1].Edited(o.Principal, realize.Edit{First: 1})
+	require.NoError(t, err)
+	d2 := desk.New("trill", d.Passage, realize.Taste{Own: map[score.ID]realize.Own{o.Note: {Notes: mine.Notes, Why: "as I was taught"}},
+		Chosen: map[score.ID]string{o.Note: "own"}})
+	h, _ := send(t, d2, lesson.Wish{})
+	assert.Equal(t, sounding(d2), sounding(h.Desk))
+}
+
+func TestBrokenTasks(t *testing.T) {
+	task, err := lesson.Set(deskOf(t, assets.Passages()[0]), lesson.Wish{})
+	require.NoError(t, err)
+	broken := task
+	broken.Score = "this is no music"
+	_, _, err = lesson.Open(broken, instruments)
+	assert.ErrorIs(t, err, lesson.ErrScore)
+
+	odd := task
+	odd.Decisions = []packet.Decision{{Ornament: 0, Choice: "of.tomorrow"}, {Ornament: 900, Choice: "plain"}, {Ornament: 1, Own: "own\nnonsense"}}
+	odd.Free, odd.Bars, odd.Instrument, odd.Hand = []int{0, 900}, "99", "tuba", "third"
+	h, said, err := lesson.Open(odd, instruments)
+	require.NoError(t, err, "what is understood is opened")
+	assert.Len(t, said, 6)
+	assert.Len(t, h.Free, 1)
+}

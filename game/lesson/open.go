@@ -1,0 +1,98 @@
+package lesson
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"agremens/game/desk"
+	"agremens/realize"
+	"agremens/realize/codec/packet"
+	"agremens/realize/score"
+)
+
+// Homework is a task laid out for the student.
+type Homework struct {
+	Task packet.Task
+	Desk *desk.Desk
+	// Free are the principals of the ornaments that are the student's to choose.
+	Free map[score.ID]bool
+}
+
+// ErrScore says that a task's score does not open.
+var ErrScore = errors.New("lesson: the score inside the task does not open")
+
+// DeskID is the passage id of a task on a desk.
+func DeskID(t packet.Task) string { return "task-" + t.ID() }
+
+// Open lays a task on a desk. said is what could not be restored, in words;
+// instruments are the sounds this program has.
+func Open(t packet.Task, instruments []string) (h *Homework, said []string, err error) {
+	p, err := passage(t)
+	if err != nil {
+		return nil, nil, err
+	}
+	base := taste(t)
+	bare := realize.Read(p, base)
+	h = &Homework{Task: t, Free: map[score.ID]bool{}}
+	base.Chosen, base.Own = map[score.ID]string{}, map[score.ID]realize.Own{}
+	for _, d := range t.Decisions {
+		if d.Ornament >= len(bare.Ornaments) {
+			said = append(said, "One decision names an ornament that is not there.")
+			continue
+		}
+		o := &bare.Ornaments[d.Ornament]
+		if d.Own != "" {
+			own, err := realize.ParseOwn(d.Own)
+			if err != nil {
+				said = append(said, fmt.Sprintf("The teacher's own way of playing the ornament in bar %s could not be read.", p.Measures[o.Measure].Number))
+				continue
+			}
+			base.Own[o.Note] = own
+			base.Chosen[o.Note] = ownKey
+			continue
+		}
+		if !hasChoice(o, d.Choice) {
+			said = append(said, fmt.Sprintf("This program has no “%s” for the ornament in bar %s; it plays what it thinks best there.", d.Choice, p.Measures[o.Measure].Number))
+			continue
+		}
+		base.Chosen[o.Note] = d.Choice
+	}
+	for _, i := range t.Free {
+		if i < len(bare.Ornaments) {
+			h.Free[bare.Ornaments[i].Note] = true
+		}
+	}
+	h.Desk = desk.New(DeskID(t), p, base)
+	said = append(said, h.Desk.Apply(settings(t), instruments)...)
+	if t.Percent != 0 {
+		h.Desk.SetPercent(t.Percent)
+	}
+	return h, said, nil
+}
+
+// ownKey is the key of a realization of one's own in its list.
+const ownKey = "own"
+
+func hasChoice(o *realize.Ornament, key string) bool {
+	for i := range o.Choices {
+		if o.Choices[i].Key == key {
+			return true
+		}
+	}
+	return false
+}
+
+// settings are the task's as an address would name them.
+func settings(t packet.Task) map[string]string {
+	q := map[string]string{}
+	for name, value := range map[string]string{"bars": t.Bars, "hand": t.Hand, "play": t.Hear, "instrument": t.Instrument, "tuning": t.Tuning} {
+		if value != "" {
+			q[name] = value
+		}
+	}
+	if t.Pitch != 0 {
+		q["pitch"] = strconv.FormatFloat(t.Pitch, 'g', 6, 64)
+	}
+	return q
+}

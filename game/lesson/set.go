@@ -1,0 +1,145 @@
+// Package lesson carries work between the teacher's desk and the student's: a
+// desk becomes a task, a task a desk again, and a diary a report. It is pure;
+// packets are made and read by realize/codec/packet.
+package lesson
+
+import (
+	"errors"
+	"slices"
+
+	"agremens/game/desk"
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/codec/musicxml"
+	"agremens/realize/codec/packet"
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// Wish is what the teacher adds to what lies on the desk.
+type Wish struct {
+	Words string
+	Kinds []string // keys of the kinds of round, in order
+	// Free are the ornaments whose choice is the student's.
+	Free map[score.ID]bool // by principal
+}
+
+// ErrUnsendable says that the bars could not be written so that they read the
+// same again.
+var ErrUnsendable = errors.New("lesson: these bars cannot be written down exactly; send the score file instead")
+
+// edge is how many measures around the chosen ones go along: they set the key
+// and the context, and the one after is where the round lands.
+const edge = 1
+
+// Set makes a task of what lies on the desk: the chosen bars, every decision,
+// tempo, hands and sound.
+func Set(d *desk.Desk, w Wish) (packet.Task, error) {
+	from, to := max(0, d.From-edge), min(len(d.Passage.Measures), d.To+edge)
+	cut := d.Passage.Cut(from, to)
+	var here []*realize.Ornament
+	for i := range d.Reading.Ornaments {
+		if o := &d.Reading.Ornaments[i]; o.Measure >= from && o.Measure < to {
+			here = append(here, o)
+		}
+	}
+	t := packet.Task{
+		Title: d.Passage.Title, Bars: d.Bars(), Goal: d.Reading.Tempo, Percent: d.Percent,
+		Tradition: d.Reading.Tradition, Prefer: d.Taste.Prefer, Rate: d.Taste.Rate,
+		Hand: desk.HandWord(d.Tap), Instrument: d.Instrument, Words: w.Words, Kinds: w.Kinds,
+	}
+	if d.HearSet {
+		t.Hear = desk.HandWord(d.Hear)
+	}
+	// ABC is shorter and nearly always says it all.
+	for _, write := range []func(*score.Passage) (string, error){asABC, asMusicXML} {
+		text, err := write(cut)
+		if err != nil {
+			continue
+		}
+		t.Score = text
+		t.Crossed = nil
+		there, err := reading(t)
+		if err == nil {
+			t.Crossed = crossed(cut, there.Passage)
+			there, err = reading(t)
+		}
+		if err != nil || len(there.Passage.Measures) != len(cut.Measures) || !sameSigns(here, there.Ornaments, d.Passage.Measures[from].Onset) {
+			continue
+		}
+		t.Numbers = numbers(cut, there.Passage)
+		t.Decisions, t.Free = decide(here, there, w.Free)
+		if !soundsThere(d, t) {
+			continue
+		}
+		return t, nil
+	}
+	return packet.Task{}, ErrUnsendable
+}
+
+func asABC(p *score.Passage) (string, error) { return abc.Encode(p), nil }
+
+func asMusicXML(p *score.Passage) (string, error) {
+	b, err := musicxml.Encode(p)
+	return string(b), err
+}
+
+// reading reads a task's score with its taste and no decision.
+func reading(t packet.Task) (*realize.Reading, error) {
+	p, err := passage(t)
+	if err != nil {
+		return nil, err
+	}
+	return realize.Read(p, taste(t)), nil
+}
+
+func taste(t packet.Task) realize.Taste {
+	return realize.Taste{Tradition: t.Tradition, Prefer: t.Prefer, Tempo: t.Goal, Rate: t.Rate}
+}
+
+// sameSigns reports whether two readings list the same ornaments, the second
+// from start on.
+func sameSigns(here []*realize.Ornament, there []realize.Ornament, start music.Frac) bool {
+	if len(here) != len(there) {
+		return false
+	}
+	for i, o := range here {
+		if p := &there[i]; o.Onset.Sub(start) != p.Onset || o.Principal != p.Principal || o.Staff != p.Staff ||
+			o.Notated != p.Notated || !slices.Equal(o.Signs, p.Signs) {
+			return false
+		}
+	}
+	return true
+}
+
+// decide writes down what is chosen here, as far as it is not the student's
+// to choose and the first choice there. Where the other reading has no choice
+// with these notes, they go along as the teacher's own.
+func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]bool) (all []packet.Decision, open []int) {
+	for i, o := range here {
+		chosen, list := &o.Choices[o.Chosen], there.Ornaments[i].Choices
+		at := slices.IndexFunc(list, func(c realize.Choice) bool { return c.Key == chosen.Key && sameNotes(c.Notes, chosen.Notes) })
+		if at < 0 {
+			at = slices.IndexFunc(list, func(c realize.Choice) bool { return sameNotes(c.Notes, chosen.Notes) })
+		}
+		d := packet.Decision{Ornament: i, Choice: chosen.Key}
+		if at >= 0 {
+			d.Choice = list[at].Key
+		} else {
+			d.Own = realize.Own{Notes: chosen.Notes, Why: chosen.Name}.Text()
+		}
+		if free[o.Note] {
+			open = append(open, i)
+		}
+		if !free[o.Note] || at != there.Ornaments[i].Chosen {
+			all = append(all, d)
+		}
+	}
+	return all, open
+}
+
+func sameNotes(a, b []realize.Note) bool {
+	return slices.EqualFunc(a, b, func(x, y realize.Note) bool {
+		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
+	})
+}
