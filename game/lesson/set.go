@@ -46,7 +46,8 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 	t := packet.Task{
 		Title: d.Passage.Title, Bars: d.Bars(), Goal: d.Reading.Tempo, Percent: d.Percent,
 		Tradition: d.Reading.Tradition, Prefer: d.Taste.Prefer, Rate: d.Taste.Rate,
-		Hand: desk.HandWord(d.Tap), Instrument: d.Instrument, Words: w.Words, Kinds: w.Kinds,
+		Hand: desk.HandWord(d.Tap), Instrument: d.Instrument, Tuning: d.Temperament, Pitch: d.Pitch,
+		Words: w.Words, Kinds: w.Kinds,
 	}
 	if d.HearSet {
 		t.Hear = desk.HandWord(d.Hear)
