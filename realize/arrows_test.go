@@ -58,6 +58,7 @@ var rooms = []room{
 	{folder: "game/day", level: 5, pure: true},
 	{folder: "game/calibration", level: 5, pure: true},
 	{folder: "game/lesson", level: 6, pure: true},
+	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	// Devices: one foreign interface each.
 	{folder: "game/stage", level: 6, foreign: []string{"github.com/hajimehoshi/ebiten"}},
 	{folder: "synth/speaker", level: 6, foreign: []string{"github.com/ebitengine/oto"}},

@@ -85,7 +85,7 @@ func (a *app) finish() {
 	a.sound.engine.Stop()
 	dom.WakeLock(false)
 	if result := r.Result(); result != nil {
-		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Gaps(), r.Jumps())
+		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Plan().BeatMS, r.Gaps(), r.Jumps())
 		if hint := calibration.Hint(result, a.sound.lead != nil); hint != "" {
 			a.view.result.Notes = append(a.view.result.Notes, hint)
 		}

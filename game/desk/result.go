@@ -13,16 +13,17 @@ import (
 type ResultWords struct {
 	Summary string
 	Next    string
+	Answers []string // the four answers, each with its number
 	Figures string
 	Notes   []string
 	// Data carries the figures for a program that drives the page.
 	Data map[string]string
 }
 
-// WordsOf puts a result into words. gaps counts the holes in the sound, jumps the times the device
-// moved without one.
-func WordsOf(r *tap.Result, s round.Settings, gaps, jumps int) ResultWords {
-	w := ResultWords{Summary: r.Summary, Next: r.Next}
+// WordsOf puts a result into words. beat is the felt beat, ms; gaps counts the
+// holes in the sound, jumps the times the device moved without one.
+func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) ResultWords {
+	w := ResultWords{Summary: r.Summary, Next: r.Next, Answers: tap.English().AnswerLines(r.Answers(beat))}
 	w.Figures = fmt.Sprintf("%d of %d notes tapped", r.Hit, r.Wanted)
 	if r.Missed > 0 {
 		w.Figures += fmt.Sprintf(", %d missed", r.Missed)
@@ -34,6 +35,13 @@ func WordsOf(r *tap.Result, s round.Settings, gaps, jumps int) ResultWords {
 		w.Figures += fmt.Sprintf("; on average %s, spread %.0f ms.", signed(r.MeanMS), r.SpreadMS)
 	} else {
 		w.Figures += "."
+	}
+	// Too few taps are said by the finding itself.
+	if r.Doubt != "" && (len(r.Findings) == 0 || r.Findings[0].Code != tap.CodeTooFew) {
+		w.Notes = append(w.Notes, "Not certain: "+r.Doubt)
+	}
+	if n := r.Together.N; n >= leastTogether {
+		w.Notes = append(w.Notes, fmt.Sprintf("The hands on plain notes: the right one %s (spread %.0f ms).", after(r.Together.MeanMS), r.Together.SpreadMS))
 	}
 	if s.Following() {
 		w.Notes = append(w.Notes, "The hand you tapped sounded too: this round shows how you follow. Next time tap it alone.")
@@ -55,6 +63,19 @@ func WordsOf(r *tap.Result, s round.Settings, gaps, jumps int) ResultWords {
 		"jumps":     fmt.Sprint(jumps),
 	}
 	return w
+}
+
+// leastTogether is how many notes both hands must share to be compared.
+const leastTogether = 4
+
+func after(ms float64) string {
+	switch n := math.Round(ms); {
+	case n > 0:
+		return fmt.Sprintf("%.0f ms after the left", n)
+	case n < 0:
+		return fmt.Sprintf("%.0f ms before the left", -n)
+	}
+	return "with the left"
 }
 
 func signed(ms float64) string {

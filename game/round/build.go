@@ -46,6 +46,21 @@ func (b *builder) countIn() {
 			kind = synth.Strong
 		}
 		p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: int64(seconds(at)*float64(p.Rate) + 0.5), Kind: kind})
+		for _, sub := range b.between(m.Metre) {
+			p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: int64(seconds(at.Add(sub))*float64(p.Rate) + 0.5), Kind: synth.Sub})
+		}
+	}
+}
+
+// between returns where the clicks between two beats stand, from the first one.
+func (b *builder) between(m music.Metre) []music.Frac {
+	switch beat := m.Beat(); {
+	case !b.plan.Settings.Subdivide:
+		return nil
+	case m.Compound():
+		return []music.Frac{beat.Mul(music.F(1, 3)), beat.Mul(music.F(2, 3))}
+	default:
+		return []music.Frac{beat.Mul(music.F(1, 2))}
 	}
 }
 
@@ -82,7 +97,7 @@ func (b *builder) notes() {
 			b.want(n, start, lands)
 		}
 	}
-	p.Alone = len(p.Sequence.Notes) == 0
+	p.Alone = len(p.Sequence.Notes) == 0 && p.Settings.Tap != BothHands
 	p.Sequence.Length = end
 	if p.Settings.Repeat {
 		p.Sequence.Loop, p.Sequence.LoopStart = true, p.Lead
@@ -190,6 +205,12 @@ func (b *builder) beats() {
 			kind = synth.Strong
 		}
 		p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: p.frame(beat.Onset), Kind: kind})
+		if beat.Onset == b.until {
+			continue
+		}
+		for _, sub := range b.between(b.passage.Measures[beat.Measure].Metre) {
+			p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: p.frame(beat.Onset.Add(sub)), Kind: synth.Sub})
+		}
 	}
 	for i := range p.Wants {
 		w := &p.Wants[i]

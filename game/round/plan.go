@@ -23,7 +23,7 @@ type Plan struct {
 	// Lead is the length of the count-in or of the silence before the first
 	// measure, in frames.
 	Lead int64
-	// Alone says that no hand sounds beside the tapped one.
+	// Alone says that there is no hand, sounding or tapped, beside the tapped one.
 	Alone bool
 	// BeatMS is the length of the felt beat at the start, in milliseconds.
 	BeatMS float64

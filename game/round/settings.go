@@ -48,8 +48,11 @@ type Settings struct {
 	Tap      Hands   // NoHand to listen
 	Play     Hands   // the hands that sound
 	Beat     bool    // clicks on the felt beats
-	CountIn  int     // measures counted in; 0 leaves a second of silence
-	Repeat   bool    // the measures come again without a gap until stopped
+	// Subdivide adds a soft click between the beats, counting in too: halves
+	// of a plain beat, thirds of a dotted one.
+	Subdivide bool
+	CountIn   int  // measures counted in; 0 leaves a second of silence
+	Repeat    bool // the measures come again without a gap until stopped
 }
 
 // Following reports whether the tapped hand sounds too: such a round is

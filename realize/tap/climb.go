@@ -41,6 +41,17 @@ const (
 	Pause    ClimbState = "pause"
 )
 
+// PauseReason says why a pause is offered.
+type PauseReason string
+
+// Reasons of a pause: getting less and less even, three rounds in a row that
+// were not clean, or twenty rounds since the last one.
+const (
+	PauseTired  PauseReason = "tired"
+	PauseUneven PauseReason = "uneven"
+	PauseLong   PauseReason = "long"
+)
+
 // Climb is a staircase under way. It is a value: Next returns the next one.
 type Climb struct {
 	Goal  float64 // felt beats a minute
@@ -50,6 +61,7 @@ type Climb struct {
 	// Clean counts clean rounds in a row at the goal, Unclean rounds in a row
 	// that were not clean.
 	Clean, Unclean int
+	Why            PauseReason // of a pause
 	opened         bool
 	uneven         []float64
 }
@@ -96,7 +108,7 @@ func (c Climb) Next(o Outcome) Climb {
 	if o.Void || c.State == Arrived {
 		return c
 	}
-	c.State = Climbing
+	c.State, c.Why = Climbing, ""
 	c.Round++
 	if o.Uneven > 0 {
 		c.uneven = append(append([]float64(nil), c.uneven...), o.Uneven)
@@ -121,9 +133,17 @@ func (c Climb) Next(o Outcome) Climb {
 		}
 		c.Tempo = math.Min(c.Goal, c.Tempo*math.Exp(step))
 	}
-	if c.Unclean >= climbRest || c.Round%climbLong == 0 || Tired(c.uneven) {
-		c.State, c.Unclean, c.uneven = Pause, 0, nil
+	switch {
+	case Tired(c.uneven):
+		c.Why = PauseTired
+	case c.Unclean >= climbRest:
+		c.Why = PauseUneven
+	case c.Round%climbLong == 0:
+		c.Why = PauseLong
+	default:
+		return c
 	}
+	c.State, c.Unclean, c.uneven = Pause, 0, nil
 	return c
 }
 

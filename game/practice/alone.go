@@ -1,0 +1,214 @@
+package practice
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/game/round"
+)
+
+const noOrnament = Missing("The chosen bars hold no ornament. Choose other bars.")
+
+// asSet is the round as it is set on the desk.
+func (s *Session) asSet() error {
+	s.add(Step{Act: Strike, Line: "Tap " + handWords(s.m.Settings.Tap), Settings: s.m.Settings, plain: s.m.Plain, counts: true})
+	return nil
+}
+
+func (s *Session) add(steps ...Step) { s.steps = append(s.steps, steps...) }
+
+// tapped returns the player's settings for a round of one hand, the other
+// one sounding.
+func (m *Material) tapped(hand round.Hands, from, to int) round.Settings {
+	set := m.Settings
+	set.From, set.To, set.Tap, set.Play, set.Repeat = from, to, hand, hand.Other(), false
+	set.CountIn = max(1, set.CountIn)
+	return set
+}
+
+// oneHand is the hand that is set, or the right one where both are.
+func (m *Material) oneHand() round.Hands {
+	if m.Settings.Tap == round.BothHands {
+		return round.RightHand
+	}
+	return m.Settings.Tap
+}
+
+func (s *Session) one() error {
+	hand := s.m.oneHand()
+	s.add(Step{Act: Strike, Line: "Tap " + handWords(hand), Settings: s.m.tapped(hand, s.m.Settings.From, s.m.Settings.To), counts: true})
+	return nil
+}
+
+func (s *Session) both() error {
+	set := s.m.tapped(round.BothHands, s.m.Settings.From, s.m.Settings.To)
+	set.Play = round.NoHand
+	s.add(Step{Act: Strike, Line: "Tap both hands", Settings: set, counts: true})
+	return nil
+}
+
+// Phrases of an echo, in measures, and how many there are at most.
+const (
+	echoMeasures = 2
+	echoPhrases  = 4
+)
+
+func (s *Session) echo() error {
+	hand := s.m.oneHand()
+	for from := s.m.Settings.From; from < s.m.Settings.To && len(s.steps) < 2*echoPhrases; {
+		to := min(from+echoMeasures, s.m.Settings.To)
+		// A pickup goes with the measures it leads into, a last short rest of
+		// the passage with those before it.
+		if from == 0 && s.m.Passage.Measures[0].Implicit || to == s.m.Settings.To-1 {
+			to = min(to+1, s.m.Settings.To)
+		}
+		heard := s.m.tapped(round.NoHand, from, to)
+		heard.Play = hand
+		back := s.m.tapped(hand, from, to)
+		back.Play, back.Beat = round.NoHand, true
+		bars := s.m.bars(from, to)
+		s.add(
+			Step{Act: Hear, Line: "Hear " + bars, Settings: heard},
+			Step{Act: Strike, Line: "Tap " + bars + " from your ear", Settings: back, Still: true, counts: true},
+		)
+		from = to
+	}
+	return nil
+}
+
+// bars names measures, half-open: "bar 3", "bars 1–2".
+func (m *Material) bars(from, to int) string {
+	first, last := m.Passage.Measures[from].Number, m.Passage.Measures[to-1].Number
+	if first == last {
+		return "bar " + first
+	}
+	return "bars " + first + "–" + last
+}
+
+func (s *Session) plainFirst() error {
+	if _, ok := s.m.ornament(); !ok {
+		return noOrnament
+	}
+	hand := s.m.oneHand()
+	set := s.m.tapped(hand, s.m.Settings.From, s.m.Settings.To)
+	s.add(
+		Step{Act: Strike, Line: "The plain notes alone", Settings: set, plain: true, again: true},
+		Step{Act: Strike, Line: "The same with the ornament", Settings: set, counts: true},
+	)
+	return nil
+}
+
+// growing are the numbers of notes an ornament grows by.
+var growing = [...]int{1, 2, 4}
+
+func (s *Session) grow() error {
+	o, ok := s.m.ornament()
+	if !ok {
+		return noOrnament
+	}
+	hand := handOf(o)
+	from, to := s.m.around(o)
+	set := s.m.tapped(hand, from, to)
+	all := struck(o)
+	// Where both hands are set, the clock comes first.
+	if s.m.Settings.Tap == round.BothHands {
+		other := s.m.tapped(hand.Other(), from, to)
+		other.Play = round.NoHand
+		s.add(Step{Act: Strike, Line: "First " + handWords(hand.Other()) + " alone", Settings: other})
+		set.Tap, set.Play = round.BothHands, round.NoHand
+	}
+	for _, n := range growing {
+		if n < all {
+			s.add(Step{Act: Strike, Line: "Only the " + count(n, "first note") + " of the ornament", Settings: set,
+				shape: firstNotes(n), again: true})
+		}
+	}
+	s.add(Step{Act: Strike, Line: "All " + strconv.Itoa(all) + " notes", Settings: set, counts: true})
+	return nil
+}
+
+// landing are the numbers of notes before the landing that are tapped.
+var landing = [...]int{2, 4}
+
+func (s *Session) land() error {
+	o, ok := s.m.ornament()
+	if !ok {
+		return noOrnament
+	}
+	hand := handOf(o)
+	from, to := s.m.around(o)
+	set := s.m.tapped(hand, from, to)
+	all := struck(o)
+	for _, n := range landing {
+		if n < all {
+			s.add(Step{Act: Strike, Line: "Only the " + count(n, "last note") + " and the next beat", Settings: set,
+				shape: lastNotes(n), again: true})
+		}
+	}
+	s.add(Step{Act: Strike, Line: "All " + strconv.Itoa(all) + " notes and the next beat", Settings: set, counts: true})
+	return nil
+}
+
+// insideRounds is how often the measure of the ornament comes.
+const insideRounds = 3
+
+func (s *Session) insideCount() error {
+	o, ok := s.m.ornament()
+	if !ok {
+		return noOrnament
+	}
+	set := s.m.tapped(handOf(o), o.Measure, o.Measure+1)
+	set.Play, set.Beat, set.CountIn = round.NoHand, true, 1
+	for i := range insideRounds {
+		s.add(Step{Act: Strike, Line: fmt.Sprintf("Tap the beat, the ornament in its place: %d of %d", i+1, insideRounds),
+			Settings: set, shape: beatsAround, counts: true})
+	}
+	return nil
+}
+
+func (s *Session) alone() error {
+	set := s.m.tapped(s.m.Settings.Tap, s.m.Settings.From, s.m.Settings.To)
+	set.Beat = false
+	s.add(Step{Act: Strike, Line: "One bar is counted, then there is no help", Settings: set, Still: true, counts: true})
+	return nil
+}
+
+// piano plays the other hand and the beat until it is stopped.
+func (s *Session) piano() error {
+	set := s.m.tapped(round.NoHand, s.m.Settings.From, s.m.Settings.To)
+	set.Play, set.Beat, set.Repeat = s.m.oneHand().Other(), true, true
+	s.add(Step{Act: Loop, Line: "Play the rest at the piano; stop when you are done", Settings: set})
+	return nil
+}
+
+func handWords(h round.Hands) string {
+	switch h {
+	case round.LeftHand:
+		return "the left hand"
+	case round.BothHands:
+		return "both hands"
+	}
+	return "the right hand"
+}
+
+// count says "first note", "two first notes".
+func count(n int, what string) string {
+	words := map[int]string{2: "two", 3: "three", 4: "four"}
+	if n == 1 {
+		return what
+	}
+	word, ok := words[n]
+	if !ok {
+		word = strconv.Itoa(n)
+	}
+	order, note, _ := strings.Cut(what, " ")
+	return order + " " + word + " " + note + "s"
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}

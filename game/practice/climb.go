@@ -1,0 +1,132 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+
+	"agremens/realize/tap"
+)
+
+// comfortable is where a climb starts when the tempo set is the goal already.
+const comfortable = 60.0 // per cent
+
+// climbUp starts at the tempo that is set, or at a comfortable one.
+func (s *Session) climbUp() error {
+	if _, ok := s.m.ornament(); !ok {
+		return noOrnament
+	}
+	start := s.m.Settings.Percent
+	if start == 0 || start >= 100 {
+		start = comfortable
+	}
+	s.climb = tap.NewClimb(s.m.Goal*start/100, s.m.Goal)
+	s.add(s.climbStep(""))
+	s.more = (*Session).climbOn
+	return nil
+}
+
+// climbStep is the round at the climb's tempo.
+func (s *Session) climbStep(said string) Step {
+	set := s.m.tapped(s.m.Settings.Tap, s.m.Settings.From, s.m.Settings.To)
+	set.Percent = 100 * s.climb.Tempo / s.climb.Goal
+	set.Beat = true
+	set.Subdivide = s.climb.Subdivided()
+	line := fmt.Sprintf("%s of %s", whole(s.climb.Tempo), whole(s.climb.Goal))
+	if set.Subdivide {
+		line += ", the click divided"
+	}
+	if said != "" {
+		line = said + " " + line
+	}
+	return Step{Act: Strike, Line: line, Settings: set}
+}
+
+// Climb returns how the climb stands; ok is false for other kinds.
+func (s *Session) Climb() (c tap.Climb, ok bool) { return s.climb, s.climb.Goal > 0 }
+
+const (
+	goOn = iota
+	stopForToday
+)
+
+// climbOn takes what came of a round and gives the next one, an offered
+// pause, or nothing more.
+func (s *Session) climbOn(d Done) []Step {
+	if d.Step.Act == Ask {
+		if d.Answer == goOn {
+			return []Step{s.climbStep("Rested.")}
+		}
+		return nil
+	}
+	result := d.Round.Result()
+	if result == nil {
+		return nil
+	}
+	before := s.climb
+	outcome := tap.OutcomeOf(*result)
+	s.climb = before.Next(outcome)
+	said := s.said(before, outcome)
+	switch s.climb.State {
+	case tap.Arrived:
+		return nil
+	case tap.Pause:
+		return []Step{{Act: Ask, Line: said + " " + tap.English().Rest, Right: -1,
+			Options: []Option{{Label: "Rested: go on"}, {Label: "Stop for today"}}}}
+	}
+	return []Step{s.climbStep(said)}
+}
+
+// said tells in one sentence what the climb does now, and why.
+func (s *Session) said(before tap.Climb, o tap.Outcome) string {
+	now := s.climb
+	switch {
+	case o.Void:
+		return "Too little to tell: the same once more."
+	case now.Why == tap.PauseTired:
+		return tap.English().Tired().Teacher
+	case now.Why == tap.PauseUneven:
+		return "Three rounds in a row were not even yet."
+	case now.Why == tap.PauseLong:
+		return "That was many rounds: time for a pause."
+	case o.Clean && now.Tempo == before.Tempo:
+		return "Clean at the goal: once more."
+	case o.Clean:
+		return "Clean: a step up."
+	case now.Tempo < before.Tempo:
+		return "Not even yet: some steps down."
+	}
+	return "Not even yet: the same once more."
+}
+
+func whole(beats float64) string { return fmt.Sprintf("%.0f", math.Round(beats)) }
+
+// climbed is what is said when a climb is over.
+func (s *Session) climbed() string {
+	c := s.climb
+	switch {
+	case c.State == tap.Arrived:
+		return fmt.Sprintf("Arrived: two clean rounds at %s, after %d.", whole(c.Goal), c.Round)
+	case c.Round == 0:
+		return ""
+	}
+	return fmt.Sprintf("%d rounds, from %s to %s; the goal is %s.", c.Round, whole(s.firstTempo()), whole(c.Tempo), whole(c.Goal))
+}
+
+func (s *Session) firstTempo() float64 {
+	for _, d := range s.done {
+		if d.Step.Act == Strike {
+			return s.m.tempo(d.Step.Settings)
+		}
+	}
+	return 0
+}
+
+// lastStruck returns the last step that was tapped and judged.
+func (s *Session) lastStruck() (Done, bool) {
+	for i := len(s.done) - 1; i >= 0; i-- {
+		if d := s.done[i]; d.Step.Act == Strike && d.Round != nil && d.Round.Result() != nil {
+			return d, true
+		}
+	}
+	return Done{}, false
+}

@@ -1,0 +1,168 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/realize"
+	"agremens/realize/music"
+)
+
+// asked is how many questions one session by ear has at most.
+const asked = 4
+
+// pair returns the chosen way and the first other one that sounds different.
+func pair(o *realize.Ornament) (a, b int, ok bool) {
+	for i := range o.Choices {
+		if i != o.Chosen && !sameNotes(&o.Choices[o.Chosen], &o.Choices[i]) {
+			return o.Chosen, i, true
+		}
+	}
+	return 0, 0, false
+}
+
+func sameNotes(a, b *realize.Choice) bool {
+	return slices.EqualFunc(a.Notes, b.Notes, func(x, y realize.Note) bool {
+		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
+	})
+}
+
+// two readings of the passage that differ in one ornament, and its measure to
+// be heard.
+func (s *Session) twoWays() (o *realize.Ornament, readings [2]*realize.Reading, options []Option, set round.Settings, err error) {
+	var a, b int
+	var ok bool
+	inside := s.m.inside()
+	if one, has := s.m.ornament(); has {
+		inside = append([]*realize.Ornament{one}, inside...)
+	}
+	for _, o = range inside {
+		if a, b, ok = pair(o); ok {
+			break
+		}
+	}
+	if !ok {
+		return nil, readings, nil, set, Missing("The chosen bars hold no ornament that can be played in two ways. Choose other bars.")
+	}
+	for k, i := range [2]int{a, b} {
+		readings[k] = s.m.Reading.Choose(o.ID, i)
+		c := &o.Choices[i]
+		options = append(options, Option{string(rune('A' + k)), c.Name + ", " + desk.NotesInWords(c)})
+	}
+	set = s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
+	set.Play = round.BothHands
+	return o, readings, options, set, nil
+}
+
+func (s *Session) which() error {
+	o, readings, options, set, err := s.twoWays()
+	if err != nil {
+		return err
+	}
+	for k, r := range readings {
+		s.add(Step{Act: Hear, Line: "This is " + options[k].Label + ": " + options[k].Detail, Settings: set, Still: true, reading: r})
+	}
+	for i := range asked {
+		k := s.m.choose(2, i)
+		s.add(
+			Step{Act: Hear, Line: fmt.Sprintf("Which is this? %d of %d", i+1, asked), Settings: set, Still: true, reading: readings[k]},
+			Step{Act: Ask, Line: "Was it A or B?", Options: options, Right: k,
+				Reveal: "It was " + options[k].Label + ". " + o.Choices[index(o, k)].Reason},
+		)
+	}
+	return nil
+}
+
+// index returns the choice that stands for A (0) or B (1).
+func index(o *realize.Ornament, k int) int {
+	a, b, _ := pair(o)
+	if k == 0 {
+		return a
+	}
+	return b
+}
+
+func (s *Session) vote() error {
+	o, readings, options, set, err := s.twoWays()
+	if err != nil {
+		return err
+	}
+	bare := []Option{{Label: "A"}, {Label: "B"}}
+	reveal := ""
+	for k, r := range readings {
+		s.add(Step{Act: Hear, Line: "This is " + bare[k].Label, Settings: set, Still: true, reading: r})
+		c := &o.Choices[index(o, k)]
+		reveal += options[k].Label + " is " + options[k].Detail + ": " + c.Reason
+		if len(c.Sources) > 0 {
+			reveal += " (" + c.Sources[0].Text + ")"
+		}
+		reveal += "\n"
+	}
+	s.add(Step{Act: Count, Line: "One press for every hand that is up, then done", Options: bare, Right: -1, Reveal: reveal})
+	return nil
+}
+
+// first asks for the first note of each ornament before it is heard.
+func (s *Session) first() error {
+	inside := s.m.inside()
+	if len(inside) == 0 {
+		return noOrnament
+	}
+	for _, o := range inside[:min(asked, len(inside))] {
+		c := chosen(o)
+		begins := slices.IndexFunc(c.Notes, func(n realize.Note) bool { return !n.Tied })
+		if begins < 0 {
+			continue
+		}
+		right := c.Notes[begins].Pitch
+		options, at := firstOptions(o.Principal, right, s.m.Passage.KeyAt(o.Onset), c, s.m.choose(3, len(s.steps)))
+		bar := s.m.Passage.Measures[o.Measure].Number
+		set := s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
+		set.Play = round.BothHands
+		s.add(
+			Step{Act: Ask, Line: "Bar " + bar + ", the sign on " + desk.PitchWord(o.Principal) + ": which note begins it?",
+				Options: options, Right: at,
+				Reveal: "It begins on " + desk.PitchWord(right) + ": " + desk.NotesInWords(c) + ". " + c.Reason},
+			Step{Act: Hear, Line: "Listen: bar " + bar, Settings: set},
+		)
+	}
+	if len(s.steps) == 0 {
+		return noOrnament
+	}
+	return nil
+}
+
+// firstOptions are the main note, its neighbours and what really comes first.
+// They stand in order of pitch, begun somewhere else each time, so that the
+// right one has no place of its own.
+func firstOptions(main, right music.Pitch, key music.Key, c *realize.Choice, turn int) (options []Option, at int) {
+	pitches := []music.Pitch{main}
+	add := func(p music.Pitch) {
+		if !slices.ContainsFunc(pitches, func(q music.Pitch) bool { return desk.PitchWord(q) == desk.PitchWord(p) }) {
+			pitches = append(pitches, p)
+		}
+	}
+	add(right)
+	for _, n := range c.Notes {
+		if n.Degree == 1 || n.Degree == -1 {
+			add(n.Pitch)
+		}
+	}
+	for _, steps := range []int{1, -1} {
+		if len(pitches) < 3 {
+			add(main.Neighbour(steps, key))
+		}
+	}
+	pitches = pitches[:min(3, len(pitches))]
+	slices.SortFunc(pitches, func(a, b music.Pitch) int { return a.MIDI() - b.MIDI() })
+	pitches = append(pitches[turn%len(pitches):], pitches[:turn%len(pitches)]...)
+	for i, p := range pitches {
+		options = append(options, Option{Label: desk.PitchWord(p)})
+		if desk.PitchWord(p) == desk.PitchWord(right) {
+			at = i
+		}
+	}
+	return options, at
+}

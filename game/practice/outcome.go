@@ -1,0 +1,209 @@
+package practice
+
+import (
+	"fmt"
+	"strings"
+
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/realize/tap"
+)
+
+// Outcome is what came of a session.
+type Outcome struct {
+	Words desk.ResultWords
+	// Next is the round that takes the next step; Kind "" offers none.
+	Next    Next
+	Records []round.Record
+	// Row is how many rounds in a row have been clean, with this one.
+	Row int
+}
+
+// Outcome tells what came of a session that is over. row is how many rounds
+// before it were clean in a row, on the same passage.
+func (s *Session) Outcome(row int) Outcome {
+	o := Outcome{Row: row}
+	switch s.Kind.Key {
+	case Which, Sign, First:
+		s.heard(&o)
+	case Vote:
+		s.voted(&o)
+	case Piano, Clap:
+		s.played(&o)
+	case Pass:
+		s.passed(&o)
+	default:
+		s.struck(&o)
+	}
+	return o
+}
+
+// struck is the outcome of what one player tapped.
+func (s *Session) struck(o *Outcome) {
+	last, ok := s.lastStruck()
+	if !ok {
+		return
+	}
+	result, ok := s.judge(func(d Done) bool { return d.Step.counts }, s.lead)
+	if !ok {
+		result = *last.Round.Result()
+	}
+	gaps, jumps := 0, 0
+	for _, d := range s.done {
+		if d.Round != nil && (d.Step.counts || s.Kind.Key == Climb) {
+			gaps, jumps = gaps+d.Round.Gaps(), jumps+d.Round.Jumps()
+		}
+	}
+	beat := last.Round.Plan().BeatMS
+	o.Words = desk.WordsOf(&result, last.Step.Settings, beat, gaps, jumps)
+	if result.Clean && result.Certain {
+		o.Row++
+	} else {
+		o.Row = 0
+	}
+	o.Next = s.follow(&result, o.Row)
+	switch {
+	case s.Kind.Key == Two:
+		o.Words.Notes = append(s.handLines(last), o.Words.Notes...)
+	case s.Kind.Key == Climb:
+		s.climbWords(o)
+	}
+	if o.Next.Kind == Piano {
+		o.Words.Next = tap.English().Piano
+	}
+	if s.Kind.Key == Climb {
+		for _, d := range s.done {
+			if d.Step.Act == Strike && d.Round != nil && d.Round.Result() != nil {
+				o.Records = append(o.Records, s.record(d, d.Round.Result()))
+			}
+		}
+		return
+	}
+	o.Records = append(o.Records, s.record(last, &result))
+}
+
+// climbWords puts the climb before the last round's words.
+func (s *Session) climbWords(o *Outcome) {
+	o.Words.Notes = append([]string{o.Words.Summary}, o.Words.Notes...)
+	o.Words.Summary = s.climbed()
+	switch s.climb.State {
+	case tap.Arrived:
+		o.Next = s.to(Next{Piano, 1, ""})
+	case tap.Pause:
+		o.Next = Next{}
+		o.Words.Next = tap.English().Rest
+	default:
+		o.Words.Next = "From here on the next time, or after a rest."
+		o.Next = s.to(Next{"", 1, "Go on climbing"})
+	}
+}
+
+// handLines tells what each of two players did.
+func (s *Session) handLines(d Done) []string {
+	wants, taps, gaps := d.Round.Judged()
+	var lines []string
+	for hand, name := range [2]string{"Right hand", "Left hand"} {
+		var w []tap.Want
+		for _, x := range wants {
+			if int(x.Hand) == hand {
+				w = append(w, x)
+			}
+		}
+		var t []tap.Tap
+		for _, x := range taps {
+			if int(x.Hand) == hand {
+				t = append(t, x)
+			}
+		}
+		r := tap.Judge(w, t, tap.Options{BeatMS: d.Round.Plan().BeatMS, Gaps: gaps, Alone: true})
+		lines = append(lines, fmt.Sprintf("%s: %s (%d of %d notes)", name, r.Summary, r.Hit, r.Wanted))
+	}
+	return lines
+}
+
+// heard is the outcome of questions by ear.
+func (s *Session) heard(o *Outcome) {
+	n, right := 0, 0
+	for _, d := range s.done {
+		if d.Step.Act == Ask && d.Answer >= 0 {
+			n++
+			if d.Answer == d.Step.Right {
+				right++
+			}
+		}
+	}
+	if n == 0 {
+		return
+	}
+	o.Words.Summary = fmt.Sprintf("%d of %d told by ear.", right, n)
+	o.Words.Next = "Look at the signs again with what is played above them, and listen once more."
+	o.Next = s.to(Next{"", 1, "Once more"})
+	if right == n {
+		o.Words.Next = "Now tap what you have heard."
+		o.Next = s.to(Next{Echo, 1, ""})
+	}
+	c := s.record(s.done[len(s.done)-1], nil)
+	c.Asked, c.Right = n, right
+	o.Records = append(o.Records, c)
+}
+
+// voted tells how the vote came out, and only now the reasons.
+func (s *Session) voted(o *Outcome) {
+	for _, d := range s.done {
+		if d.Step.Act != Count {
+			continue
+		}
+		o.Words.Summary = fmt.Sprintf("A: %d, B: %d.", d.Votes[0], d.Votes[1])
+		o.Words.Next = "Both can be played; here is why."
+		o.Words.Notes = strings.Split(strings.TrimSpace(d.Step.Reveal), "\n")
+	}
+}
+
+// played is the outcome of what was played or clapped along.
+func (s *Session) played(o *Outcome) {
+	seconds := 0.0
+	for _, d := range s.done {
+		seconds += d.Seconds
+	}
+	if len(s.done) == 0 {
+		return
+	}
+	where := "At the piano"
+	if s.Kind.Key == Clap {
+		where = "Clapped"
+	}
+	o.Words.Summary = fmt.Sprintf("%s: %s. Nothing was judged.", where, minutes(seconds))
+	if s.Kind.Key == Piano {
+		o.Words.Next = "Ask your teacher to listen to the rest: " + notHeard
+	}
+	c := s.record(s.done[len(s.done)-1], nil)
+	c.Seconds = seconds
+	o.Records = append(o.Records, c)
+}
+
+const notHeard = "which neighbour, which finger, how deep, how loud."
+
+func minutes(seconds float64) string {
+	switch n := int(seconds/60 + 0.5); {
+	case seconds < 60:
+		return "less than a minute"
+	case n == 1:
+		return "1 minute"
+	default:
+		return fmt.Sprintf("%d minutes", n)
+	}
+}
+
+// record fills in the record of one player's taps.
+func (s *Session) record(d Done, r *tap.Result) round.Record {
+	set := d.Step.Settings
+	c := round.Record{
+		Player: d.Step.Player, Kind: s.Kind.Key, Passage: s.m.ID, Title: s.m.Title, Bars: s.m.Bars,
+		Hands: set.Tap, Tempo: s.m.tempo(set), Goal: s.m.Goal, Seconds: d.Seconds,
+		Help: round.Help{Following: set.Following(), Clicks: set.Beat, Line: !d.Step.Still},
+	}
+	if r != nil {
+		c.Fill(r, d.Round.Plan().BeatMS)
+	}
+	return c
+}

@@ -1,0 +1,75 @@
+package practice
+
+import (
+	"fmt"
+	"sort"
+
+	"agremens/realize/tap"
+)
+
+// passed tells a group what to work on together: what most of them share
+// comes first. Nobody's result stands above another's.
+func (s *Session) passed(o *Outcome) {
+	type common struct {
+		say, next string
+		code      string
+		n         int
+	}
+	found := map[string]*common{}
+	players, certain := 0, 0
+	w := tap.English()
+	for _, d := range s.done {
+		if d.Step.Act != Strike || d.Round == nil || d.Round.Result() == nil {
+			continue
+		}
+		players++
+		r := d.Round.Result()
+		o.Records = append(o.Records, s.record(d, r))
+		if r.Certain {
+			certain++
+		}
+		for _, f := range r.Findings {
+			if !f.Fault {
+				continue
+			}
+			if found[f.Code] == nil {
+				found[f.Code] = &common{say: f.Child, next: f.Next, code: f.Code}
+			}
+			found[f.Code].n++
+			break // one thing each
+		}
+	}
+	if players == 0 {
+		return
+	}
+	var all []*common
+	for _, c := range found {
+		all = append(all, c)
+	}
+	sort.Slice(all, func(i, j int) bool {
+		return all[i].n > all[j].n || all[i].n == all[j].n && all[i].code < all[j].code
+	})
+	o.Words.Figures = fmt.Sprintf("%d players, one round each.", players)
+	switch {
+	case len(all) > 0:
+	case certain == 0:
+		o.Words.Summary = "Too few taps to say. Once more round, with more bars?"
+		o.Next = s.to(Next{"", 1, "Once more round"})
+		return
+	default:
+		o.Words.Summary = "Everybody started on the beat and landed in time."
+		o.Words.Next = w.Piano
+		o.Next = s.to(Next{Piano, 1, ""})
+		return
+	}
+	o.Words.Summary = "What we work on together: " + all[0].say
+	o.Words.Next = all[0].next
+	for _, c := range all[1:] {
+		o.Words.Notes = append(o.Words.Notes, "And: "+c.say)
+	}
+	n := steps[all[0].code]
+	if n.Kind == "" {
+		n.Kind = Tap
+	}
+	o.Next = s.to(n)
+}

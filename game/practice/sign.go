@@ -1,0 +1,77 @@
+package practice
+
+import (
+	"fmt"
+	"strings"
+
+	"agremens/game/desk"
+	"agremens/game/round"
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+)
+
+// signs are those asked for by ear, as ABC writes them before the note.
+var signs = [...]struct{ label, mark string }{
+	{"trill", "!trill!"}, {"mordent", "!mordent!"}, {"turn", "!turn!"}, {"leaning note", "{+}"},
+}
+
+// tunes are measures of our own for a sign: S stands for it. The sign always
+// sits on a half note that is left by step.
+var tunes = [...]struct{ key, metre, upper, lower, above string }{
+	{"G", "3/4", "d S c2 | B3", "G,3 | G,3", "d"},
+	{"F", "4/4", "f e S d2 | c4", "F,2 G,2 | C,4", "e"},
+	{"Dm", "3/4", "f S e2 | d3", "D,3 | D,3", "f"},
+	{"D", "4/4", "A B S c2 | d4", "D,2 A,,2 | D,4", "d"},
+}
+
+// example reads a tune with one sign in the tradition at hand.
+func (s *Session) example(tune, sign int) (*realize.Reading, error) {
+	t := tunes[tune]
+	mark := strings.ReplaceAll(signs[sign].mark, "+", t.above)
+	text := "X:1\nT:By ear\nM:" + t.metre + "\nL:1/4\nQ:1/4=66\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:" + t.key +
+		"\n[V:R] " + strings.ReplaceAll(t.upper, "S ", mark) + " |]\n[V:L] " + t.lower + " |]\n"
+	p, _, err := abc.Decode(text)
+	if err != nil {
+		return nil, err
+	}
+	return realize.Read(p, realize.Taste{Tradition: s.m.Reading.Tradition, Prefer: s.m.Prefer}), nil
+}
+
+// sign plays one ornament and asks which sign it was.
+func (s *Session) sign() error {
+	for i := range asked {
+		tune := s.m.choose(len(tunes), 2*i)
+		wanted, right := s.m.choose(len(signs), 2*i+1), -1
+		var options []Option
+		var heard *realize.Reading
+		for k, sign := range signs {
+			r, err := s.example(tune, k)
+			if err != nil {
+				return err
+			}
+			if len(r.Ornaments) == 0 || len(r.Ornaments[0].Choices) == 0 {
+				continue // a tradition without it
+			}
+			if k == wanted {
+				heard, right = r, len(options)
+			}
+			c := chosen(&r.Ornaments[0])
+			options = append(options, Option{sign.label, desk.NotesInWords(c)})
+		}
+		if heard == nil {
+			continue
+		}
+		set := s.m.tapped(round.NoHand, 0, 1)
+		set.Play, set.Percent, set.Beat = round.BothHands, 100, false
+		c := chosen(&heard.Ornaments[0])
+		s.add(
+			Step{Act: Hear, Line: fmt.Sprintf("Listen: %d of %d", i+1, asked), Settings: set, Still: true, reading: heard},
+			Step{Act: Ask, Line: "Which sign was it?", Options: options, Right: right,
+				Reveal: "It was a " + options[right].Label + ", " + options[right].Detail + ". " + c.Reason},
+		)
+	}
+	if len(s.steps) == 0 {
+		return noOrnament
+	}
+	return nil
+}
