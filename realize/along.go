@@ -16,14 +16,20 @@ import (
 // Beats keep the index of the written measure; notes that are played twice
 // carry the same ids twice.
 func Along(p *score.Passage, played *perf.Performance, road []score.Step) *perf.Performance {
+	return alongPasses(p, road, func(int) *perf.Performance { return played })
+}
+
+// alongPasses is [Along] with a performance for each pass.
+func alongPasses(p *score.Passage, road []score.Step, played func(pass int) *perf.Performance) *perf.Performance {
 	out := &perf.Performance{}
-	a := &along{p: p, played: played, at: map[score.ID]score.Ref{}, out: out}
-	a.sort()
+	a := &along{p: p, at: map[score.ID]score.Ref{}, homes: map[*perf.Performance][][]int{}, out: out}
 	for i := 0; i < len(road); {
+		now := played(road[i].Pass)
 		k := i + 1
-		for k < len(road) && road[k].Measure == road[k-1].Measure+1 {
+		for k < len(road) && road[k].Measure == road[k-1].Measure+1 && played(road[k].Pass) == now {
 			k++
 		}
+		a.take(now)
 		a.stretch(road[i].Measure, road[k-1].Measure+1, k == len(road))
 		i = k
 	}
@@ -46,14 +52,20 @@ type along struct {
 	played *perf.Performance
 	at     map[score.ID]score.Ref
 	home   [][]int // notes of each measure, by index
+	homes  map[*perf.Performance][][]int
 	out    *perf.Performance
 	now    music.Frac
 	held   map[int]int // key to note of out: held over the end of the last stretch
 }
 
-// sort gives the notes to the measures they belong to: that of the written
-// note, since small notes may begin before it.
-func (a *along) sort() {
+// take turns to a performance and gives its notes to the measures they belong
+// to: that of the written note, since small notes may begin before it.
+func (a *along) take(played *perf.Performance) {
+	a.played = played
+	if home, known := a.homes[played]; known {
+		a.home = home
+		return
+	}
 	for i := range a.p.Chords {
 		for j := range a.p.Chords[i].Notes {
 			a.at[a.p.Chords[i].Notes[j].ID] = score.Ref{Chord: i, Note: j}
@@ -68,6 +80,7 @@ func (a *along) sort() {
 		}
 		a.home[m] = append(a.home[m], i)
 	}
+	a.homes[played] = a.home
 }
 
 // tiedBack is how many measures back a note may have begun that is still held.

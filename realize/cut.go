@@ -65,6 +65,12 @@ func (o *Ornament) endAt(end music.Frac) {
 			}
 		}
 		c.Notes, c.Fingering = notes, c.Fingering[:min(len(c.Fingering), len(notes))]
+		all := c.Fingerings
+		c.Fingerings = make([]Fingering, len(all))
+		for k, f := range all {
+			f.Fingers = f.Fingers[:min(len(f.Fingers), len(notes))]
+			c.Fingerings[k] = f
+		}
 		o.Choices[i] = c
 	}
 }

@@ -3,6 +3,7 @@ package realize
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -11,17 +12,32 @@ import (
 // Own is a realization that the user wrote, or found in an edition. It leads
 // the list of its ornament and no later version of the program changes it.
 type Own struct {
-	Notes []Note
-	// Borrows may be left nil: then the neighbours give what the notes take
-	// beyond their own.
-	Borrows []Borrow
-	Why     string // a line of the user's
-	Edition bool   // "as in my edition"
+	Notes   []Note
+	Borrows []Borrow // nil: from the notes before and after, as the notes need
+	Why     string   // a line of the user's
+	Edition bool     // "as in my edition"
 }
+
+// OwnKey is the key of a choice of the user's own.
+const OwnKey = "own"
+
+var ownSource = Source{"your own decision", StatusMemory}
+
+// Rhythm is how an edited figure shares its time.
+type Rhythm int8
+
+// Rhythms.
+const (
+	SameRhythm Rhythm = iota // even where the number of notes changed
+	EvenRhythm
+	HoldLast  // the last note takes half
+	LeanFirst // the first note takes half
+)
 
 // Edit changes a choice. The zero value changes nothing.
 type Edit struct {
-	// First moves the start: 1 to the upper note, -1 to the main note.
+	// First moves the start: 1 to the upper note, -1 to the main note, -2 to
+	// the lower note.
 	First int
 	// Alternations adds or takes away pairs.
 	Alternations int
@@ -29,12 +45,84 @@ type Edit struct {
 	Ending int
 	// Upper and Lower move a neighbour by semitones.
 	Upper, Lower int
-	// Shift moves the start: negative before the beat, in quarters.
+	// Rhythm shares the time anew; Shares, one for each note, does so exactly.
+	Rhythm Rhythm
+	Shares []int
+	// Shift moves the start, in quarters: negative before the beat, whose
+	// time the note before gives; positive after it, the principal sounding
+	// until then.
 	Shift music.Frac
 }
 
 // ErrEdit says that nothing playable would be left.
 var ErrEdit = errors.New("realize: nothing is left to play")
+
+// Edit applies an edit to a choice of an ornament and returns it as a
+// realization of the user's own, for [Taste.WithOwn]. Errors wrap [ErrEdit].
+func (r *Reading) Edit(ornamentID string, choice int, e Edit) (Own, error) {
+	o := r.find(ornamentID)
+	if o == nil || choice < 0 || choice >= len(o.Choices) {
+		return Own{}, fmt.Errorf("%w: there is no such choice", ErrEdit)
+	}
+	c, err := o.Choices[choice].Edited(o.Principal, e)
+	if err != nil {
+		return Own{}, err
+	}
+	return Own{Notes: c.Notes}, nil
+}
+
+// SmallPlace says where small notes of one's own go.
+type SmallPlace int8
+
+// Places of small notes.
+const (
+	OnBeat  SmallPlace = iota // in the principal's time, from its beat
+	Before                    // before the beat, in the time of the note before
+	Closing                   // at the end of the principal's own time
+)
+
+// SmallNotes makes a realization of small notes that the user writes: their
+// pitches, the value of each in quarters, and where they go. Errors wrap
+// [ErrEdit].
+func (r *Reading) SmallNotes(ornamentID string, pitches []music.Pitch, each music.Frac, where SmallPlace) (Own, error) {
+	o := r.find(ornamentID)
+	if o == nil || len(pitches) == 0 || len(pitches) > 64 || each.Sign() <= 0 || !each.Bounded(1<<12) {
+		return Own{}, fmt.Errorf("%w: small notes need pitches and a value", ErrEdit)
+	}
+	total := each.Mul(music.Int(int64(len(pitches))))
+	if where != Before && o.Notated.Cmp(total) <= 0 {
+		return Own{}, fmt.Errorf("%w: the small notes are as long as their note", ErrEdit)
+	}
+	at, main := music.Frac{}, Note{Pitch: o.Principal, Dur: o.Notated, Strength: 1, Measured: true}
+	switch where {
+	case Before:
+		at = total.Neg()
+	case Closing:
+		main.Dur = o.Notated.Sub(total)
+		at = main.Dur
+	default:
+		main.Onset, main.Dur = total, o.Notated.Sub(total)
+	}
+	notes := []Note{main}
+	for _, p := range pitches {
+		if key := p.MIDI(); key < 0 || key > 127 || p.Alter < -2 || p.Alter > 2 {
+			return Own{}, fmt.Errorf("%w: %v is on no keyboard", ErrEdit, p)
+		}
+		notes = append(notes, Note{Pitch: p, Onset: at, Dur: each, Degree: p.Diatonic() - o.Principal.Diatonic(), Strength: 1, Measured: true})
+		at = at.Add(each)
+	}
+	for i := range o.Choices {
+		if len(o.Covers) > 1 && o.Choices[i].Key == "plain" {
+			for _, n := range o.Choices[i].Notes {
+				if n.Degree != 0 {
+					notes = append(notes, n) // the rest of the chord
+				}
+			}
+		}
+	}
+	sortNotes(notes)
+	return Own{Notes: notes}, nil
+}
 
 // Edited returns a choice with an edit applied. Its notes share the time they
 // had evenly where their number changed. Errors wrap [ErrEdit].
@@ -42,28 +130,25 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 	if len(c.Notes) == 0 {
 		return c, ErrEdit
 	}
-	notes := append([]Note(nil), c.Notes...)
+	notes := slices.Clone(c.Notes)
 	count := len(notes)
-	if e.First > 0 && notes[0].Degree == 0 {
-		notes = append([]Note{neighbourNote(notes, principal, 1)}, notes...)
-	}
-	if e.First < 0 && notes[0].Degree == 1 && len(notes) > 1 {
-		notes = notes[1:]
-	}
-	for n := e.Alternations; n > 0; n-- {
-		at := alternation(notes)
-		if at < 0 {
-			return c, fmt.Errorf("%w: there is no alternation to repeat", ErrEdit)
+	begin, end := c.Notes[0].Onset, span(c.Notes)
+	if e.First != 0 {
+		main := slices.IndexFunc(notes, func(n Note) bool { return n.Degree == 0 })
+		if main < 0 {
+			return c, fmt.Errorf("%w: the main note is missing", ErrEdit)
 		}
-		pair := []Note{notes[at], notes[at+1]}
-		notes = append(notes[:at:at], append(pair, notes[at:]...)...)
-	}
-	for n := e.Alternations; n < 0; n++ {
-		at := alternation(notes)
-		if at < 0 || len(notes) < 4 {
-			return c, fmt.Errorf("%w: no alternation can be spared", ErrEdit)
+		notes = notes[main:]
+		switch e.First {
+		case 1:
+			notes = append([]Note{neighbourNote(c.Notes, principal, 1)}, notes...)
+		case -2:
+			notes = append([]Note{neighbourNote(c.Notes, principal, -1)}, notes...)
 		}
-		notes = append(notes[:at:at], notes[at+2:]...)
+	}
+	notes, err := alternated(notes, e.Alternations)
+	if err != nil {
+		return c, err
 	}
 	k := len(notes)
 	closed := k >= 3 && notes[k-1].Degree == 0 && notes[k-2].Degree == -1
@@ -75,15 +160,11 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 	if e.Ending < 0 && closed {
 		notes = notes[:k-2]
 	}
-	begin, end := c.Notes[0].Onset.Add(e.Shift), span(c.Notes)
-	if !begin.Less(end) || len(notes) == 0 {
-		return c, ErrEdit
+	if notes, err = timed(notes, begin, end, e, len(notes) != count); err != nil {
+		return c, err
 	}
-	if len(notes) != count || !e.Shift.IsZero() {
-		each := end.Sub(begin).Div(music.Int(int64(len(notes))))
-		for i := range notes {
-			notes[i].Onset, notes[i].Dur = begin.Add(each.Mul(music.Int(int64(i)))), each
-		}
+	if notes, err = shifted(notes, principal, e.Shift); err != nil {
+		return c, err
 	}
 	for i := range notes {
 		switch notes[i].Degree {
@@ -92,14 +173,102 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 		case -1:
 			notes[i].Pitch.Alter += int8(e.Lower)
 		}
+		if a := notes[i].Pitch.Alter; a < -2 || a > 2 {
+			return c, fmt.Errorf("%w: more than two accidentals", ErrEdit)
+		}
 	}
+	notes[0].Tied = notes[0].Tied && notes[0].Pitch == c.Notes[0].Pitch
 	out := c
-	out.Key, out.Name, out.Notes, out.Fingering = "own", c.Name+", changed", notes, nil
+	out.Key, out.Name, out.Notes, out.Fingering, out.Fingerings = OwnKey, c.Name+", changed", notes, nil, nil
 	return out, nil
 }
 
-// alternation finds a pair that is repeated, or could be.
+// alternated adds or takes away pairs of an alternation.
+func alternated(notes []Note, more int) ([]Note, error) {
+	for ; more > 0; more-- {
+		at := alternation(notes)
+		if at < 0 || len(notes) > maxOwn-2 {
+			return nil, fmt.Errorf("%w: there is no alternation to repeat", ErrEdit)
+		}
+		notes = slices.Insert(notes, at, notes[at], notes[at+1])
+	}
+	for ; more < 0; more++ {
+		at := alternation(notes)
+		if at < 0 || len(notes) < 4 {
+			return nil, fmt.Errorf("%w: no alternation can be spared", ErrEdit)
+		}
+		notes = slices.Delete(notes, at, at+2)
+	}
+	return notes, nil
+}
+
+// timed shares the time from begin to end among the notes.
+func timed(notes []Note, begin, end music.Frac, e Edit, changed bool) ([]Note, error) {
+	shares := e.Shares
+	switch {
+	case len(shares) > 0 && len(shares) != len(notes):
+		return nil, fmt.Errorf("%w: %d shares for %d notes", ErrEdit, len(shares), len(notes))
+	case len(shares) > 0:
+	case e.Rhythm == SameRhythm && !changed:
+		return notes, nil
+	default:
+		shares = slices.Repeat([]int{1}, len(notes))
+		if e.Rhythm == HoldLast && len(notes) > 1 {
+			shares[len(notes)-1] = len(notes) - 1
+		}
+		if e.Rhythm == LeanFirst && len(notes) > 1 {
+			shares[0] = len(notes) - 1
+		}
+	}
+	sum := 0
+	for _, s := range shares {
+		if s < 1 || s > 1000 {
+			return nil, fmt.Errorf("%w: a share is a number from 1 to 1000", ErrEdit)
+		}
+		sum += s
+	}
+	at := begin
+	for i := range notes {
+		notes[i].Onset, notes[i].Dur = at, end.Sub(begin).Mul(music.F(int64(shares[i]), int64(sum)))
+		at = at.Add(notes[i].Dur)
+	}
+	return notes, nil
+}
+
+// shifted moves the start of a figure; its last note gives or takes the time.
+func shifted(notes []Note, principal music.Pitch, by music.Frac) ([]Note, error) {
+	if by.IsZero() {
+		return notes, nil
+	}
+	if !by.Bounded(1 << 12) {
+		return nil, fmt.Errorf("%w: too far from its beat", ErrEdit)
+	}
+	for i := range notes {
+		notes[i].Onset = notes[i].Onset.Add(by)
+	}
+	last := &notes[len(notes)-1]
+	if last.Dur = last.Dur.Sub(by); last.Dur.Sign() <= 0 {
+		return nil, fmt.Errorf("%w: the last note has no time left", ErrEdit)
+	}
+	if by.Sign() > 0 {
+		if first := &notes[0]; first.Degree == 0 {
+			first.Onset, first.Dur = first.Onset.Sub(by), first.Dur.Add(by)
+			return notes, nil
+		}
+		main := notes[0]
+		main.Pitch, main.Degree, main.Onset, main.Dur, main.Tied = principal, 0, main.Onset.Sub(by), by, false
+		notes = append([]Note{main}, notes...)
+	}
+	return notes, nil
+}
+
+// alternation finds a pair that is repeated, else one that could be.
 func alternation(notes []Note) int {
+	for i := 0; i+3 < len(notes); i++ {
+		if notes[i].Degree != notes[i+1].Degree && notes[i].Degree == notes[i+2].Degree && notes[i+1].Degree == notes[i+3].Degree {
+			return i
+		}
+	}
 	for i := 0; i+1 < len(notes); i++ {
 		a, b := notes[i].Degree, notes[i+1].Degree
 		if a == 0 && (b == 1 || b == -1) || b == 0 && (a == 1 || a == -1) {
@@ -111,6 +280,7 @@ func alternation(notes []Note) int {
 
 func neighbourNote(notes []Note, principal music.Pitch, step int) Note {
 	n := notes[0]
+	n.Tied = false
 	for i := range notes {
 		if notes[i].Degree == step {
 			n.Pitch, n.Degree = notes[i].Pitch, step
@@ -132,9 +302,9 @@ func span(notes []Note) music.Frac {
 // ownChoice makes a user's realization the first choice, checked like the
 // others.
 func (pl *place) ownChoice(own Own) Choice {
-	c := Choice{Key: "own", Name: "your own", Notes: own.Notes, Borrows: own.Borrows,
+	c := Choice{Key: OwnKey, Name: "your own", Notes: own.Notes, Borrows: own.Borrows,
 		Reason:  clip("Your own decision. "+own.Why, ReasonWords),
-		Sources: []Source{{"your own decision", StatusMemory}}}
+		Sources: []Source{ownSource}}
 	if own.Edition {
 		c.Name = "as in your edition"
 		c.Reason = clip("As in your edition. "+own.Why, ReasonWords)
@@ -150,11 +320,32 @@ func (pl *place) ownChoice(own Own) Choice {
 		sh.time = shake
 	}
 	c.Warnings = pl.warnings(&sh, &c)
+	if end := span(c.Notes); end.Less(pl.room) {
+		c.Warnings = append(c.Warnings, "ends before its note does: "+pl.room.Sub(end).String()+" quarters stay silent")
+	}
 	return c
 }
 
-// own returns the user's realization of a note, if any.
-func (t *Taste) own(id score.ID) (Own, bool) {
+// own returns the user's realization of a note, if any that can be played.
+func (t *Taste) own(id score.ID) (own Own, found, sound bool) {
 	o, ok := t.Own[id]
-	return o, ok && len(o.Notes) > 0
+	if !ok {
+		return o, false, false
+	}
+	return o, true, playable(o.Notes)
+}
+
+// playable reports whether notes can be played at all: what comes from a link
+// or an old file may hold anything.
+func playable(notes []Note) bool {
+	for i := range notes {
+		n := &notes[i]
+		if n.Dur.Sign() <= 0 || !n.Dur.Bounded(1<<20) || !n.Onset.Bounded(1<<20) || i > 0 && n.Onset.Less(notes[i-1].Onset) {
+			return false
+		}
+		if key := n.Pitch.MIDI(); key < 0 || key > 127 || n.Pitch.Alter < -2 || n.Pitch.Alter > 2 {
+			return false
+		}
+	}
+	return len(notes) > 0 && len(notes) <= maxOwn
 }

@@ -48,6 +48,9 @@ func Read(p *score.Passage, t Taste) *Reading {
 	for i := range sites {
 		pl := r.look(&sites[i])
 		o := r.ornament(pl)
+		if _, found, sound := t.own(o.Note); found && !sound {
+			out.Warnings = append(out.Warnings, fmt.Sprintf("measure %s: a realization of your own cannot be played and was left out", p.Measures[o.Measure].Number))
+		}
 		o.ID = fmt.Sprintf("o%d", i+1)
 		out.Ornaments = append(out.Ornaments, o)
 		r.ask(pl, out)
@@ -131,16 +134,10 @@ func (r *reader) ornament(pl *place) Ornament {
 		o.Covers = append(o.Covers, pl.chord.Notes[j].ID)
 	}
 	o.Choices = r.choices(pl)
-	if own, ok := r.taste.own(o.Note); ok {
+	if own, _, sound := r.taste.own(o.Note); sound {
 		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
 	}
-	if key, ok := r.taste.Chosen[o.Note]; ok {
-		for i := range o.Choices {
-			if o.Choices[i].Key == key {
-				o.Chosen = i
-			}
-		}
-	}
+	r.taste.decide(&o)
 	return o
 }
 

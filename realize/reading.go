@@ -38,7 +38,8 @@ type Ornament struct {
 	Notated   music.Frac  // the principal's value with the ties that follow it
 	Signs     []string    // MusicXML names; "grace" and "slash" for small notes
 	Choices   []Choice    // best first
-	Chosen    int
+	Chosen    int         // in every pass of a repeat that Passes does not name
+	Passes    []PassChoice
 	// Graces are the chords whose small notes are part of the ornament.
 	// Covers are the chord notes that the choices replace, the principal first.
 	Covers []score.ID
@@ -128,6 +129,14 @@ type Taste struct {
 	Rate float64
 	// Chosen maps a principal's id to the Key of the choice taken.
 	Chosen map[score.ID]string
+	// Passes maps a principal's id in one pass of a repeat to the Key of the
+	// choice taken there; Chosen holds for the other passes.
+	Passes map[InPass]string
 	// Own maps a principal's id to a realization of the user's own.
 	Own map[score.ID]Own
+	// Standing maps signs ([SignsKey]) to the Key of the choice taken wherever
+	// nothing is decided for the note itself.
+	Standing map[string]string
+	// Fingers maps a principal's id to the fingers wanted for one choice.
+	Fingers map[score.ID]Fingers
 }

@@ -46,8 +46,9 @@ func (pl *place) shortlist(options []option) []option {
 		return slices.IndexFunc(options, func(o option) bool { return is(&o) })
 	}
 	played := byHabit(options)
-	taken := pl.r.taste.Chosen[pl.note.ID]
-	keep(first(func(o *option) bool { return o.Key == taken }), true)
+	for _, taken := range pl.r.taste.taken(pl.note.ID, signNames(pl)) {
+		keep(first(func(o *option) bool { return o.Key == taken }), true)
+	}
 	keep(first(func(o *option) bool { return o.Key == "plain" }), true)
 	keep(0, true)
 	if len(played) > 0 {

@@ -5,9 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"agremens/realize"
 	"agremens/realize/codec/abc"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -44,6 +46,15 @@ func TestEdited(t *testing.T) {
 		{"nothing", realize.Edit{}, shown(trill)},
 		{"one alternation less", realize.Edit{Alternations: -1}, "E5:1/3 D5:1/3 E5:1/3 D5:1/3 E5:1/3 D5:1/3"},
 		{"an ending in place of one", realize.Edit{Alternations: -1, Ending: 1}, "E5:1/4 D5:1/4 E5:1/4 D5:1/4 E5:1/4 D5:1/4 C5:1/4 D5:1/4"},
+		{"from the main note", realize.Edit{First: -1}, "D5:2/7 E5:2/7 D5:2/7 E5:2/7 D5:2/7 E5:2/7 D5:2/7"},
+		{"from below", realize.Edit{First: -2, Alternations: -1}, "C5:1/3 D5:1/3 E5:1/3 D5:1/3 E5:1/3 D5:1/3"},
+		{"from above, as it is", realize.Edit{First: 1}, shown(trill)},
+		{"one alternation more", realize.Edit{Alternations: 1}, "E5:1/5 D5:1/5 E5:1/5 D5:1/5 E5:1/5 D5:1/5 E5:1/5 D5:1/5 E5:1/5 D5:1/5"},
+		{"the last note held", realize.Edit{Alternations: -2, Rhythm: realize.HoldLast}, "E5:1/3 D5:1/3 E5:1/3 D5:1"},
+		{"the first note leaned on", realize.Edit{Alternations: -2, Rhythm: realize.LeanFirst}, "E5:1 D5:1/3 E5:1/3 D5:1/3"},
+		{"a rhythm of one's own", realize.Edit{Alternations: -2, Shares: []int{1, 1, 2, 4}}, "E5:1/4 D5:1/4 E5:1/2 D5:1"},
+		{"after the beat", realize.Edit{Alternations: -2, Shift: music.F(1, 4)}, "D5:1/4 E5:1/2 D5:1/2 E5:1/2 D5:1/4"},
+		{"before the beat", realize.Edit{Alternations: -2, Shift: music.F(-1, 2)}, "E5:1/2 D5:1/2 E5:1/2 D5:1"},
 		{"a flat above", realize.Edit{Upper: -1, Alternations: -3}, "Eb5:1 D5:1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -52,8 +63,17 @@ func TestEdited(t *testing.T) {
 			assert.Equal(t, c.want, shown(got))
 		})
 	}
-	_, err := trill.Edited(o.Principal, realize.Edit{Alternations: -9})
-	assert.ErrorIs(t, err, realize.ErrEdit)
+	for name, e := range map[string]realize.Edit{
+		"no notes left":        {Alternations: -9},
+		"too many accidentals": {Upper: 3},
+		"too late":             {Shift: music.Int(2)},
+		"too far":              {Shift: music.F(1, 1<<20)},
+		"shares for others":    {Shares: []int{1, 2}},
+		"an empty share":       {Shares: []int{1, 1, 1, 1, 1, 1, 1, 0}},
+	} {
+		_, err := trill.Edited(o.Principal, e)
+		assert.ErrorIs(t, err, realize.ErrEdit, name)
+	}
 }
 
 func TestOwnLeads(t *testing.T) {
@@ -67,6 +87,114 @@ func TestOwnLeads(t *testing.T) {
 	assert.Equal(t, "own", first.Key)
 	assert.Equal(t, shown(mine), shown(first))
 	assert.Contains(t, first.Reason, "page 3")
+}
+
+// A realization of the user's own is checked like the others and stays as it
+// is under every tradition, order and tempo.
+func TestOwnIsCheckedAndStays(t *testing.T) {
+	p := passage(t, "X:1\nM:4/4\nL:1/4\nK:C\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\n[V:R] g2 Td2 |]\n[V:L] C, D, E,, z |]\n")
+	base := realize.Read(p, realize.Taste{Tempo: 72})
+	own, err := base.Edit("o1", 0, realize.Edit{Alternations: 6, Shift: music.F(-1, 4), Upper: 1})
+	require.NoError(t, err)
+	own.Why = "as my teacher played it"
+	note := base.Ornaments[0].Note
+	for _, tr := range realize.Traditions() {
+		for _, prefer := range []string{"sources", "performers"} {
+			r := realize.Read(p, realize.Taste{Tradition: tr.Key, Prefer: prefer, Tempo: 120}.WithOwn(note, own))
+			first := r.Ornaments[0].Choices[0]
+			require.Equal(t, realize.OwnKey, first.Key)
+			assert.Equal(t, own.Notes, first.Notes)
+			assert.Zero(t, r.Ornaments[0].Chosen)
+			assert.Len(t, first.Fingering, len(first.Notes))
+			assert.Contains(t, first.Reason, "as my teacher")
+			require.Len(t, first.Borrows, 1)
+			assert.Equal(t, music.F(1, 4), first.Borrows[0].Amount)
+			assert.Contains(t, first.Warnings[0], "notes a second", "as quick as this the rate is spoken of")
+			for _, n := range realize.Perform(r, realize.PerformOptions{}).Notes {
+				assert.Positive(t, n.Dur.Sign())
+			}
+		}
+	}
+	// Another choice can be taken beside it and it stays in the list.
+	r := realize.Read(p, realize.Taste{}.WithOwn(note, own).Choose(note, "plain"))
+	o := r.Ornaments[0]
+	assert.Equal(t, realize.OwnKey, o.Choices[0].Key)
+	assert.Equal(t, "plain", o.Choices[o.Chosen].Key)
+	// What cannot be played is left out and said.
+	r = realize.Read(p, realize.Taste{Own: map[score.ID]realize.Own{note: {Notes: []realize.Note{{Dur: music.Int(-1)}}}}})
+	assert.NotEqual(t, realize.OwnKey, r.Ornaments[0].Choices[0].Key)
+	assert.Contains(t, r.Warnings[0], "cannot be played")
+	// What ends too soon is said.
+	short := realize.Own{Notes: []realize.Note{{Pitch: music.MustPitch("D5"), Dur: music.Int(1), Strength: 1}}}
+	r = realize.Read(p, realize.Taste{}.WithOwn(note, short))
+	assert.Contains(t, r.Ornaments[0].Choices[0].Warnings, "ends before its note does: 1 quarters stay silent")
+}
+
+func TestSmallNotesOfOnesOwn(t *testing.T) {
+	p := passage(t, "X:1\nM:4/4\nL:1/4\nK:C\ng2 Td2 | !arpeggio![ceg]2 z2 |]\n")
+	r := realize.Read(p, realize.Taste{})
+	pitches := []music.Pitch{music.MustPitch("C5"), music.MustPitch("D5"), music.MustPitch("E5")}
+	for where, want := range map[realize.SmallPlace]string{
+		realize.OnBeat:  "C5@0:1/4 D5@1/4:1/4 E5@1/2:1/4 D5@3/4:5/4",
+		realize.Before:  "C5@-3/4:1/4 D5@-1/2:1/4 E5@-1/4:1/4 D5@0:2",
+		realize.Closing: "D5@0:5/4 C5@5/4:1/4 D5@3/2:1/4 E5@7/4:1/4",
+	} {
+		own, err := r.SmallNotes("o1", pitches, music.F(1, 4), where)
+		require.NoError(t, err)
+		assert.Equal(t, want, placed(realize.Choice{Notes: own.Notes}))
+	}
+	// On a chord the others of it go on sounding.
+	own, err := r.SmallNotes("o2", pitches[:1], music.F(1, 4), realize.OnBeat)
+	require.NoError(t, err)
+	assert.Equal(t, "C5@0:1/4 C5@0:2 E5@0:2 G5@1/4:7/4", placed(realize.Choice{Notes: own.Notes}))
+	for _, bad := range []struct {
+		id      string
+		pitches []music.Pitch
+		each    music.Frac
+	}{{"o9", pitches, music.F(1, 4)}, {"o1", nil, music.F(1, 4)}, {"o1", pitches, music.Int(0)}, {"o1", pitches, music.Int(1)},
+		{"o1", []music.Pitch{{Octave: 100}}, music.F(1, 4)}} {
+		_, err := r.SmallNotes(bad.id, bad.pitches, bad.each, realize.OnBeat)
+		assert.ErrorIs(t, err, realize.ErrEdit)
+	}
+}
+
+// Any edit of any choice leaves something that can be played, written down
+// and taken, or says that it cannot.
+func TestEveryEditCanBePlayed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPassage(t)
+		taste := drawTaste(t)
+		r := realize.Read(p, taste)
+		o := rapid.SampledFrom(r.Ornaments).Draw(t, "ornament")
+		small := rapid.IntRange(-2, 2)
+		e := realize.Edit{First: small.Draw(t, "first"), Alternations: small.Draw(t, "alternations"), Ending: rapid.IntRange(-1, 1).Draw(t, "ending"),
+			Upper: rapid.IntRange(-1, 1).Draw(t, "upper"), Rhythm: realize.Rhythm(rapid.IntRange(0, 3).Draw(t, "rhythm")),
+			Shift: music.F(int64(small.Draw(t, "shift")), 8)}
+		own, err := r.Edit(o.ID, rapid.IntRange(0, len(o.Choices)-1).Draw(t, "choice"), e)
+		if err != nil {
+			assert.ErrorIs(t, err, realize.ErrEdit)
+			return
+		}
+		q := realize.Read(p, taste.WithOwn(o.Note, own))
+		for _, x := range q.Ornaments {
+			if x.Note != o.Note {
+				continue
+			}
+			if x.Choices[0].Key != realize.OwnKey {
+				t.Fatalf("%+v was left out: %v", own, q.Warnings)
+			}
+		}
+		again, err := realize.ParseOwn(own.Text())
+		if err != nil {
+			t.Fatal(err)
+		}
+		assert.Equal(t, own.Notes, again.Notes)
+		for _, n := range realize.Perform(q, realize.PerformOptions{}).Notes {
+			if n.Dur.Sign() <= 0 {
+				t.Fatalf("a note of %v", n.Dur)
+			}
+		}
+	})
 }
 
 func TestTheDefaultFollowsComposerAndDate(t *testing.T) {

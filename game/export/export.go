@@ -151,7 +151,7 @@ func Performance(r *realize.Reading, o Options) *perf.Performance {
 			road[i].Measure += o.From
 		}
 	}
-	played := realize.Along(p, realize.Perform(r, realize.PerformOptions{Plain: o.Plain}), road)
+	played := realize.PerformAlong(r, realize.PerformOptions{Plain: o.Plain}, road)
 	if o.Percent != 0 && o.Percent != 100 {
 		played.Tempo = played.Tempo.Scaled(o.Percent / 100)
 	}
