@@ -1,0 +1,61 @@
+package lesson_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/assets"
+	"agremens/game/diary"
+	"agremens/game/lesson"
+	"agremens/realize/codec/packet"
+)
+
+func practisedWeek(passage string) *diary.Diary {
+	d := &diary.Diary{}
+	round := func(day, minute int, beats float64, start float64, clean, unaided bool) {
+		d.Add(diary.Round{When: diary.When{Day: day, Minute: minute}, Player: "Ada", Passage: passage, Title: "An Air", Bars: "1-4",
+			Hand: "right", Beats: beats, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Starts: []float64{start, start}, Clean: clean,
+			Certain: true, Unaided: unaided, Fault: map[bool]string{false: "late-start"}[clean]})
+	}
+	const monday = 20781 // 24 November 2026
+	round(monday, 960, 48, 80, false, false)
+	round(monday, 962, 48, 60, true, false)
+	round(monday+1, 960, 54, 70, false, false)
+	round(monday+1, 965, 60, 20, true, true)
+	round(monday+1, 970, 72, 90, false, true)
+	d.AddPiano(diary.Piano{When: diary.When{Day: monday + 2, Minute: 10}, Player: "Ada", Passage: passage, Minutes: 8})
+	d.Add(diary.Round{When: diary.When{Day: monday, Minute: 1}, Player: "Ben", Passage: passage, Beats: 200, Seconds: 999, Clean: true})
+	return d
+}
+
+func TestReportSumsUpAndReads(t *testing.T) {
+	task, err := lesson.Set(deskOf(t, assets.Passages()[1]), lesson.Wish{})
+	require.NoError(t, err)
+	r := lesson.Report(practisedWeek(lesson.DeskID(task)), "Ada", task)
+	letters := packet.EncodeReport(r)
+	assert.LessOrEqual(t, len(letters), packet.MaxReport)
+	got, err := packet.DecodeReport(letters)
+	require.NoError(t, err)
+	l := lesson.Read(got)
+	assert.Equal(t, "Ada: An Air for Trills, bars 1–8", l.Heading)
+	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano as told.", l.Time)
+	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats a minute. Its ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
+	assert.Equal(t, "Left to do: the ornament starts after the other hand.", l.Left)
+	assert.Equal(t, "Ask: does the first little note sound together with the left hand?", l.Ask)
+	assert.Equal(t, []string{
+		"2026-11-24: 2 rounds, 1 clean, 2 minutes; first at 48, clean at 48 of 72.",
+		"2026-11-25: 3 rounds, 1 clean, 3 minutes; first at 54, clean at 60 of 72.",
+		"2026-11-26: 0 rounds, 0 minutes, 8 minutes at the piano.",
+	}, l.Days)
+}
+
+func TestEmptyReport(t *testing.T) {
+	task, err := lesson.Set(deskOf(t, assets.Passages()[0]), lesson.Wish{})
+	require.NoError(t, err)
+	l := lesson.Read(lesson.Report(&diary.Diary{}, "", task))
+	assert.Equal(t, "No round yet.", l.Time)
+	assert.Empty(t, l.Days)
+	assert.NotContains(t, l.Heading, ":")
+}

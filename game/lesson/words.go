@@ -1,0 +1,165 @@
+package lesson
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"agremens/realize/codec/packet"
+	"agremens/realize/tap"
+)
+
+// Lines is a report in words, in the order in which it is read.
+type Lines struct {
+	Heading string
+	// Time, Cold and Left are the three lines that stand first.
+	Time, Cold, Left string
+	// Ask is for a parent, who need not read music.
+	Ask string
+	// Days has one line a day for whoever wants more.
+	Days []string
+}
+
+// Read puts a report into words.
+func Read(r packet.Report) Lines {
+	var tapped, piano int
+	for _, d := range r.Days {
+		tapped += d.Tapped
+		piano += d.Piano
+	}
+	l := Lines{Heading: heading(r)}
+	l.Time = counted(len(r.Days), "day") + ", " + counted(tapped, "minute") + " of tapping"
+	if piano > 0 {
+		l.Time += ", " + counted(piano, "minute") + " at the piano as told"
+	}
+	l.Time += "."
+	l.Cold = cold(r)
+	left, ask := fault(r.Fault)
+	l.Left, l.Ask = "Left to do: "+left, "Ask: "+ask
+	if len(r.Days) == 0 {
+		l.Time, l.Cold, l.Left = "No round yet.", "", ""
+		l.Ask = "Ask: shall we open it together, just to listen?"
+	}
+	for _, d := range r.Days {
+		l.Days = append(l.Days, dayLine(d, r.Goal))
+	}
+	return l
+}
+
+func heading(r packet.Report) string {
+	text := r.Title
+	if text == "" {
+		text = "Untitled"
+	}
+	if r.Bars != "" {
+		text += ", bars " + strings.ReplaceAll(r.Bars, "-", "–")
+	}
+	if r.Name != "" {
+		text = r.Name + ": " + text
+	}
+	return text
+}
+
+// cold tells the first round of each day, at most the last five of them.
+func cold(r packet.Report) string {
+	var tempos []string
+	clean := 0
+	days := slices.DeleteFunc(slices.Clone(r.Days), func(d packet.Day) bool { return d.ColdTempo == 0 })
+	if len(days) == 0 {
+		return "No round with the ornaments yet."
+	}
+	days = days[max(0, len(days)-5):]
+	for _, d := range days {
+		word := fmt.Sprintf("%.0f", d.ColdTempo)
+		if d.ColdClean {
+			clean++
+			word += " clean"
+		}
+		tempos = append(tempos, word)
+	}
+	text := "First round of the day, cold: " + strings.Join(tempos, ", ")
+	if r.Goal > 0 {
+		text += fmt.Sprintf("; goal %.0f", r.Goal)
+	}
+	text += " beats a minute."
+	if last := days[len(days)-1]; last.ColdLate >= 40 || last.ColdLate <= -40 {
+		text += " " + lateWords(last.ColdLate)
+	}
+	if r.Unaided > 0 {
+		text += fmt.Sprintf(" Without help: %d of %d rounds clean.", r.CleanUnaided, r.Unaided)
+	}
+	return text
+}
+
+// lateWords rounds to 10 ms: nothing finer can be heard against another hand.
+func lateWords(ms float64) string {
+	word := "late"
+	if ms < 0 {
+		word, ms = "early", -ms
+	}
+	return fmt.Sprintf("Its ornaments started about %.0f ms %s.", float64(int(ms/10+0.5)*10), word)
+}
+
+func dayLine(d packet.Day, goal float64) string {
+	text := d.Date + ": " + counted(d.Rounds, "round")
+	if d.Clean > 0 {
+		text += fmt.Sprintf(", %d clean", d.Clean)
+	}
+	text += ", " + counted(d.Tapped, "minute")
+	if d.Piano > 0 {
+		text += ", " + counted(d.Piano, "minute") + " at the piano"
+	}
+	if d.ColdTempo > 0 {
+		text += fmt.Sprintf("; first at %.0f", d.ColdTempo)
+	}
+	if d.Reached > 0 {
+		text += fmt.Sprintf(", clean at %.0f", d.Reached)
+		if goal > 0 {
+			text += fmt.Sprintf(" of %.0f", goal)
+		}
+	}
+	return text + "."
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// left is a finding that remains: what to work on, for the teacher, and what a
+// parent can ask, by ear alone.
+type left struct{ work, ask string }
+
+// The codes are those of realize/tap.
+var leftWords = []struct {
+	codes []string
+	left
+}{
+	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the first little note sound together with the left hand?"}},
+	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the first little note wait for the left hand?"}},
+	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the small notes come before the beat.", "which note sounds together with the left hand, the first little one or the last?"}},
+	{[]string{tap.CodeHandWaits, tap.CodeSlowsAfter, tap.CodeDragged}, left{"the beat waits for the ornament.", "could I clap along without waiting for you?"}},
+	{[]string{tap.CodeRushesAfter, tap.CodeRushed, tap.CodeDrift}, left{"the beat runs ahead around the ornament.", "could I clap along without hurrying?"}},
+	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the little notes are uneven.", "do the little notes sound like beads on a string, all alike?"}},
+	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the little notes crowd together.", "are the little notes spread evenly, or do they bunch up?"}},
+	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the way out: what follows the ornament does not come in time.", "does it go straight on after the little notes, or is there a bump?"}},
+	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many little notes there are, before you play them?"}},
+	{[]string{tap.CodeHandsApart, tap.CodeUnsteady, tap.CodeSwapped, tap.CodeWrongHand, tap.CodeOtherKeys}, left{"the hands are not yet sure of each other.", "can you play just the plain notes, both hands together?"}},
+	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long leaning note is not held as planned.", "which note is louder, the first or the one it leans into?"}},
+	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},
+}
+
+func fault(code string) (work, ask string) {
+	for _, l := range leftWords {
+		if slices.Contains(l.codes, code) {
+			return l.work, l.ask
+		}
+	}
+	return "nothing that tapping can hear; now at the piano.", "will you play it to me at the piano?"
+}
+
+func sortDays(days []packet.Day) {
+	slices.SortFunc(days, func(a, b packet.Day) int { return strings.Compare(a.Date, b.Date) })
+}
