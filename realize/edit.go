@@ -131,7 +131,6 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 		return c, ErrEdit
 	}
 	notes := slices.Clone(c.Notes)
-	count := len(notes)
 	begin, end := c.Notes[0].Onset, span(c.Notes)
 	if e.First != 0 {
 		main := slices.IndexFunc(notes, func(n Note) bool { return n.Degree == 0 })
@@ -160,7 +159,8 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 	if e.Ending < 0 && closed {
 		notes = notes[:k-2]
 	}
-	if notes, err = timed(notes, begin, end, e, len(notes) != count); err != nil {
+	same := slices.EqualFunc(notes, c.Notes, func(a, b Note) bool { return a.Degree == b.Degree && a.Onset == b.Onset })
+	if notes, err = timed(notes, begin, end, e, !same); err != nil {
 		return c, err
 	}
 	if notes, err = shifted(notes, principal, e.Shift); err != nil {
