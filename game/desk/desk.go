@@ -39,6 +39,10 @@ type Desk struct {
 	Repeat      bool
 	Ornaments   bool // sounding; else the plain notes
 	Selected    int  // index into Reading.Ornaments, -1 for none
+	// Note is the selected written note, the ornament's principal or one
+	// without an ornament; "" for none.
+	Note score.ID
+	past history
 }
 
 // New lays a passage on the desk with the settings a first visit expects.
@@ -49,6 +53,7 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk {
 		Tap:        round.RightHand,
 		Instrument: "harpsichord", CountIn: 1, Ornaments: true,
 	}
+	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
 	d.read()
 	if len(p.Measures) > firstBars {
@@ -64,6 +69,7 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk {
 		d.Instrument = "fortepiano"
 	}
 	d.selectInside()
+	d.begin()
 	return d
 }
 
@@ -74,9 +80,8 @@ const firstBars = 16
 func (d *Desk) read() {
 	d.Reading = realize.Read(d.Passage, d.Taste)
 	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments})
-	if d.Selected >= len(d.Reading.Ornaments) {
-		d.Selected = len(d.Reading.Ornaments) - 1
-	}
+	d.follow()
+	d.remember()
 }
 
 // SetTradition reads the passage in another tradition; "" follows composer
@@ -160,6 +165,7 @@ func (d *Desk) Ornament() (*realize.Ornament, bool) {
 func (d *Desk) Select(i int) {
 	if i >= 0 && i < len(d.Reading.Ornaments) {
 		d.Selected = i
+		d.noteOfOrnament()
 	}
 }
 
@@ -167,16 +173,7 @@ func (d *Desk) Select(i int) {
 func (d *Desk) SelectID(id string) {
 	for i := range d.Reading.Ornaments {
 		if d.Reading.Ornaments[i].ID == id {
-			d.Selected = i
-		}
-	}
-}
-
-// SelectNote selects the ornament whose principal is a note, if there is one.
-func (d *Desk) SelectNote(id score.ID) {
-	for i := range d.Reading.Ornaments {
-		if d.Reading.Ornaments[i].Note == id {
-			d.Selected = i
+			d.Select(i)
 		}
 	}
 }
@@ -188,13 +185,32 @@ func (d *Desk) Step(n int) {
 	if len(inside) == 0 {
 		return
 	}
-	at := 0
+	at := d.placeAmong(inside, n)
 	for k, i := range inside {
 		if i == d.Selected {
 			at = k
 		}
 	}
-	d.Selected = inside[((at+n)%len(inside)+len(inside))%len(inside)]
+	d.Select(inside[((at+n)%len(inside)+len(inside))%len(inside)])
+}
+
+// placeAmong is where a step of n starts from a note without an ornament: at
+// the ornament before it for a step on, at the one after it for a step back.
+func (d *Desk) placeAmong(inside []int, n int) int {
+	r, ok := d.Passage.Find(d.Note)
+	if !ok {
+		return 0
+	}
+	before := 0
+	for _, i := range inside {
+		if d.Reading.Ornaments[i].Onset.Less(d.Passage.Chords[r.Chord].Onset) {
+			before++
+		}
+	}
+	if n > 0 {
+		return before - 1
+	}
+	return before
 }
 
 // Inside returns the indexes of the ornaments in the chosen measures.
@@ -216,10 +232,16 @@ func (d *Desk) selectInside() {
 			return
 		}
 	}
+	if r, ok := d.Passage.Find(d.Note); ok && d.Selected < 0 {
+		if m := d.Passage.Chords[r.Chord].Measure; m >= d.From && m < d.To {
+			return // a note without an ornament, still in sight
+		}
+	}
 	d.Selected = -1
 	if len(inside) > 0 {
 		d.Selected = inside[0]
 	}
+	d.noteOfOrnament()
 }
 
 // Round returns the settings of a round on this desk: tapping or listening.

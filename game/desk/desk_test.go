@@ -36,6 +36,14 @@ func passage(t *testing.T) *score.Passage {
 	return p
 }
 
+func passageOf(text string) *score.Passage {
+	p, _, err := abc.Decode(text)
+	if err != nil {
+		panic(err)
+	}
+	return p
+}
+
 func open(t *testing.T) *desk.Desk {
 	t.Helper()
 	return desk.New("gigue", passage(t), realize.Taste{})

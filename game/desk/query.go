@@ -32,6 +32,9 @@ func ParseHand(word string) (round.Hands, bool) {
 // tuning, pitch, beat, countin, repeat, tradition). It returns what it did not understand, in words;
 // such a setting stays as it was.
 func (d *Desk) Apply(query map[string]string, instruments []string) []string {
+	// What the address asks for is where one begins, not a step to undo.
+	d.past.going = true
+	defer d.settle()
 	var said []string
 	complain := func(name, value, allowed string) {
 		said = append(said, fmt.Sprintf("“%s” is no value for %s (%s); it was left as it was.", value, name, allowed))

@@ -37,6 +37,10 @@ func (d *Desk) Save() string {
 	line("prefer", d.Taste.Prefer)
 	line("rate", strconv.FormatFloat(d.Taste.Rate, 'g', 6, 64))
 	line("selected", strconv.Itoa(d.Selected))
+	line("note", string(d.Note))
+	for _, c := range d.past.changes[:d.past.made] {
+		line("change", c.text())
+	}
 	ids := make([]string, 0, len(d.Taste.Chosen))
 	for id := range d.Taste.Chosen {
 		ids = append(ids, string(id))
@@ -63,6 +67,8 @@ func SavedPassage(saved string) string {
 // leaves out: an older program may have written it.
 func (d *Desk) Restore(saved string) {
 	chosen := map[score.ID]string{}
+	var note score.ID
+	var changes []Change
 	selected := d.Selected
 	eachLine(saved, func(name, value string) {
 		number, _ := strconv.ParseFloat(value, 64)
@@ -111,6 +117,12 @@ func (d *Desk) Restore(saved string) {
 			}
 		case "selected":
 			selected = int(number)
+		case "note":
+			note = score.ID(value)
+		case "change":
+			if c, ok := changeOf(value); ok {
+				changes = append(changes, c)
+			}
 		case "chosen":
 			if id, key, ok := strings.Cut(value, "\n"); ok {
 				chosen[score.ID(id)] = key
@@ -120,9 +132,15 @@ func (d *Desk) Restore(saved string) {
 	if len(chosen) > 0 {
 		d.Taste.Chosen = chosen
 	}
+	d.past.going = true
+	d.past.changes = changes
+	d.remake(len(changes))
 	d.read()
 	d.Select(selected)
+	d.SelectNote(note)
 	d.selectInside()
+	d.settle()
+	d.retrace()
 }
 
 func eachLine(saved string, f func(name, value string)) {

@@ -1,0 +1,148 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// Change is one change of the passage, small enough to be kept as text and
+// made again after a reload.
+type Change struct {
+	What  string   // see the makers below
+	Note  score.ID // where, if at a note
+	Value string
+}
+
+// The changes that can be made.
+const (
+	putSign    = "sign"       // Value is the key of a [SignInfo]
+	noSign     = "plain"      // takes sign and small notes away
+	accidental = "accidental" // Value is "above sharp", "below none"
+	transpose  = "transpose"  // Value is "steps semitones"
+	setTempo   = "tempo"      // Value is quarters a minute
+	setYear    = "year"
+)
+
+// ErrChange says that a change cannot be made.
+var ErrChange = errors.New("desk: this cannot be changed")
+
+// applied returns the changed passage.
+func (c Change) applied(p *score.Passage) (*score.Passage, error) {
+	switch c.What {
+	case putSign:
+		s, ok := signOf(c.Value)
+		if !ok {
+			return nil, fmt.Errorf("%w: there is no sign %q", ErrChange, c.Value)
+		}
+		if s.Small != 0 {
+			return withSmallNote(p, c.Note, s)
+		}
+		return p.WithSign(c.Note, s.Sign)
+	case noSign:
+		q, err := p.WithoutSigns(c.Note)
+		if err != nil {
+			return nil, err
+		}
+		return q.WithoutSmallNotes(c.Note)
+	case accidental:
+		side, word, _ := strings.Cut(c.Value, " ")
+		if word == "none" {
+			word = ""
+		}
+		return p.WithSignAccidental(c.Note, word, side == "below")
+	case transpose:
+		steps, semitones, _ := strings.Cut(c.Value, " ")
+		n, err := strconv.Atoi(steps)
+		m, err2 := strconv.Atoi(semitones)
+		if err != nil || err2 != nil {
+			return nil, fmt.Errorf("%w: %q is no interval", ErrChange, c.Value)
+		}
+		return p.Transposed(music.Interval{Steps: n, Semitones: m})
+	case setTempo:
+		tempo, err := strconv.ParseFloat(c.Value, 64)
+		if err != nil || !(tempo >= 5 && tempo <= 1000) {
+			return nil, fmt.Errorf("%w: a tempo lies between 5 and 1000 quarters a minute", ErrChange)
+		}
+		return p.WithTempo(tempo), nil
+	case setYear:
+		year, err := strconv.Atoi(c.Value)
+		if err != nil || year < 1500 || year > 2100 {
+			return nil, fmt.Errorf("%w: a year lies between 1500 and 2100", ErrChange)
+		}
+		q := p.Clone()
+		q.Year = year
+		return q, nil
+	}
+	return nil, fmt.Errorf("%w: %q", ErrChange, c.What)
+}
+
+// withSmallNote puts one small note a step away before a note: half its value
+// as printed, an eighth at most, as such notes are commonly printed.
+func withSmallNote(p *score.Passage, id score.ID, s SignInfo) (*score.Passage, error) {
+	r, ok := p.Find(id)
+	if !ok {
+		return nil, score.ErrNoNote
+	}
+	c := &p.Chords[r.Chord]
+	value := min(score.N32nd, max(score.Eighth, c.Value.Type+1))
+	return p.WithSmallNotes(id, []music.Pitch{p.At(r).Pitch.Neighbour(s.Small, p.KeyAt(c.Onset))}, value, s.Slash)
+}
+
+// PutSign puts a sign of the menu on the selected note, in place of the one
+// it has.
+func (d *Desk) PutSign(key string) error {
+	return d.change(Change{What: putSign, Note: d.Note, Value: key})
+}
+
+// RemoveSign takes sign and small notes off the selected note.
+func (d *Desk) RemoveSign() error { return d.change(Change{What: noSign, Note: d.Note}) }
+
+// SetAccidental sets the accidental above or below the selected note's sign,
+// in MusicXML words; "" takes it away.
+func (d *Desk) SetAccidental(word string, below bool) error {
+	side := "above"
+	if below {
+		side = "below"
+	}
+	if word == "" {
+		word = "none"
+	}
+	return d.change(Change{What: accidental, Note: d.Note, Value: side + " " + word})
+}
+
+// Transpose moves the passage, its keys and the accidentals of its signs.
+func (d *Desk) Transpose(iv music.Interval) error {
+	return d.change(Change{What: transpose, Value: fmt.Sprintf("%d %d", iv.Steps, iv.Semitones)})
+}
+
+// SetTempo writes a tempo into the passage, in felt beats a minute.
+func (d *Desk) SetTempo(beats float64) error {
+	quarters, decided := beats*d.beat().Float(), d.Taste.Tempo
+	d.Taste.Tempo = 0
+	err := d.change(Change{What: setTempo, Value: strconv.FormatFloat(quarters, 'g', 6, 64)})
+	if err != nil {
+		d.Taste.Tempo = decided
+	}
+	return err
+}
+
+// SetYear writes into the passage when it was composed.
+func (d *Desk) SetYear(year int) error {
+	return d.change(Change{What: setYear, Value: strconv.Itoa(year)})
+}
+
+// text writes a change as one line, and changeOf reads it.
+func (c Change) text() string { return c.What + "\n" + string(c.Note) + "\n" + c.Value }
+
+func changeOf(text string) (Change, bool) {
+	parts := strings.SplitN(text, "\n", 3)
+	if len(parts) < 3 {
+		return Change{}, false
+	}
+	return Change{What: parts[0], Note: score.ID(parts[1]), Value: parts[2]}, true
+}

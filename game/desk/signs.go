@@ -1,0 +1,52 @@
+package desk
+
+import "agremens/realize/score"
+
+// SignInfo is one sign of the menu of signs.
+type SignInfo struct {
+	// Key is the word for it in a kept change.
+	Key, Name string
+	Sign      score.Sign
+	// Small signs are small notes, not a sign above the staff: so many steps
+	// from the note, with a stroke or without.
+	Small int
+	Slash bool
+}
+
+// Signs returns the signs that can be put on a note, the usual ones first.
+// The names are those of MusicXML's elements in words; a mordent is the sign
+// with the stroke.
+func Signs() []SignInfo {
+	return []SignInfo{
+		{Key: "trill", Name: "trill", Sign: score.Sign{Kind: score.TrillMark}},
+		{Key: "short-trill", Name: "short trill", Sign: score.Sign{Kind: score.InvertedMordent}},
+		{Key: "mordent", Name: "mordent", Sign: score.Sign{Kind: score.Mordent}},
+		{Key: "turn", Name: "turn", Sign: score.Sign{Kind: score.Turn}},
+		{Key: "delayed-turn", Name: "turn after the note", Sign: score.Sign{Kind: score.DelayedTurn}},
+		{Key: "small-above", Name: "small note above", Small: 1},
+		{Key: "small-below", Name: "small note below", Small: -1},
+		{Key: "stroked-above", Name: "small note, with a stroke", Small: 1, Slash: true},
+		{Key: "inverted-turn", Name: "inverted turn", Sign: score.Sign{Kind: score.InvertedTurn}},
+		{Key: "long-trill", Name: "long shake", Sign: score.Sign{Kind: score.InvertedMordent, Long: true}},
+		{Key: "trill-from-above", Name: "trill with prefix from above", Sign: score.Sign{Kind: score.InvertedMordent, Approach: "above"}},
+		{Key: "trill-from-below", Name: "trill with prefix from below", Sign: score.Sign{Kind: score.InvertedMordent, Approach: "below"}},
+		{Key: "trill-with-ending", Name: "trill with ending", Sign: score.Sign{Kind: score.InvertedMordent, Departure: "above"}},
+		{Key: "long-mordent", Name: "long mordent", Sign: score.Sign{Kind: score.Mordent, Long: true}},
+		{Key: "slide", Name: "slide", Sign: score.Sign{Kind: score.Schleifer}},
+	}
+}
+
+func signOf(key string) (SignInfo, bool) {
+	for _, s := range Signs() {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return SignInfo{}, false
+}
+
+// same reports whether a sign of a score is the one of the menu.
+func (s SignInfo) same(o score.Sign) bool {
+	return s.Small == 0 && s.Sign.Kind == o.Kind && s.Sign.Long == o.Long &&
+		s.Sign.Approach == o.Approach && s.Sign.Departure == o.Departure
+}
