@@ -26,10 +26,12 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 	replaced := map[score.ID]bool{}
 	early, later := map[score.ID]music.Frac{}, map[score.ID]music.Frac{}
 	cutAt := map[score.ID]music.Frac{}
+	cues := p.CuesSounding()
+	silent := func(chord int) bool { return p.Chords[chord].Cue && !cues[chord] }
 	if !o.Plain {
 		for i := range r.Ornaments {
 			orn := &r.Ornaments[i]
-			if len(orn.Choices) == 0 {
+			if len(orn.Choices) == 0 || silent(orn.Ref.Chord) {
 				continue
 			}
 			for _, id := range orn.Covers {
@@ -51,7 +53,7 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 	}
 	for i := range p.Chords {
 		c := &p.Chords[i]
-		if c.Grace != nil || c.Cue {
+		if c.Grace != nil || silent(i) {
 			continue
 		}
 		for j := range c.Notes {
@@ -66,6 +68,9 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 	}
 	if !o.Plain {
 		for i := range r.Ornaments {
+			if silent(r.Ornaments[i].Ref.Chord) {
+				continue
+			}
 			notes, held := ornamentNotes(p, &r.Ornaments[i], early, later)
 			out.Notes = append(joinTied(out.Notes, notes, held), notes[held:]...)
 		}

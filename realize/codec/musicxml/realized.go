@@ -31,6 +31,7 @@ func WriteOut(r *realize.Reading) *score.Passage {
 		w.used[w.p.Chords[i].Voice] = true
 	}
 	played := realize.Perform(r, realize.PerformOptions{})
+	w.cues = w.p.CuesSounding()
 	w.keep(played)
 	w.gather(r, played)
 	w.lead()
@@ -50,6 +51,7 @@ type writer struct {
 	lines map[string][]interval // what each voice holds, sorted
 	extra map[string][]string   // further voices beside a voice
 	used  map[string]bool       // voice names
+	cues  []bool                // by chord of p: cue-size, and sounds
 	first music.Frac            // length of the added upbeat
 
 	chords  []newChord
@@ -85,7 +87,7 @@ func (w *writer) keep(played *perf.Performance) {
 		}
 		for j := range c.Notes {
 			ref := score.Ref{Chord: i, Note: j}
-			if c.Cue {
+			if c.Cue && !w.cues[i] {
 				w.kept[ref] = true
 				continue
 			}

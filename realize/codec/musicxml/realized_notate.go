@@ -182,9 +182,27 @@ func (w *writer) finish() {
 		w.addUpbeat()
 	}
 	out.Sort()
+	w.settleCues()
 	w.nameNew()
 	w.dressUp(touched)
 	finishLines(out)
+}
+
+// settleCues prints small notes that sound in full size where the ornaments
+// written out beside them would make them an alternative.
+func (w *writer) settleCues() {
+	sounded := map[score.ID]bool{}
+	for i := range w.p.Chords {
+		for _, n := range w.p.Chords[i].Notes {
+			sounded[n.ID] = w.cues[i]
+		}
+	}
+	sounds := w.out.CuesSounding()
+	for i := range w.out.Chords {
+		if c := &w.out.Chords[i]; c.Cue && !sounds[i] && !c.IsRest() && sounded[c.Notes[0].ID] {
+			c.Cue = false
+		}
+	}
 }
 
 // passOn gives the articulation of a chord that was written out to its first

@@ -9,6 +9,7 @@ import (
 	"agremens/realize/codec/musicxml"
 	"agremens/realize/music"
 	"agremens/realize/perf"
+	"agremens/realize/score"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -56,6 +57,34 @@ func TestWrittenOut(t *testing.T) {
 		})
 	}
 	validate(t, documents)
+}
+
+// TestWrittenOutBesideSmallPrint: a run in small print over a trilled note
+// goes on sounding when the trill is written out beside it.
+func TestWrittenOutBesideSmallPrint(t *testing.T) {
+	note := func(voice string, onset, dur int64, id score.ID, pitch string, cue bool) score.Chord {
+		types := map[int64]score.ValueType{1: score.Quarter, 2: score.Half, 4: score.Whole}
+		return score.Chord{Voice: voice, Staff: 1, Onset: music.Int(onset), Dur: music.Int(dur), Cue: cue, Value: score.Value{Type: types[dur]},
+			Notes: []score.Note{{ID: id, Pitch: music.MustPitch(pitch), Staff: 1}}}
+	}
+	trill := note("1", 0, 4, "t", "D5", false)
+	trill.Signs = []score.Sign{{Kind: score.TrillMark}}
+	p := &score.Passage{Part: "P1", Staves: 1,
+		Measures: []score.Measure{{Number: "1", Length: music.Int(4), Metre: music.Metre{Beats: 4, Unit: 4}}},
+		Clefs:    []score.Clef{{Staff: 1, Sign: "G", Line: 2}},
+		Chords:   []score.Chord{trill, note("2", 2, 1, "a", "F4", true), note("2", 3, 1, "b", "G4", true)},
+	}
+	p.Sort()
+	require.NoError(t, p.Check())
+	reading := realize.Read(p, realize.Taste{Tempo: 60})
+	want := sounds(realize.Perform(reading, realize.PerformOptions{}), music.Frac{})
+	require.Contains(t, want, "2 65 for 1 hand 0")
+	text, err := musicxml.EncodeRealized(reading)
+	require.NoError(t, err)
+	again, err := musicxml.Decode(text, nil)
+	require.NoError(t, err)
+	got := sounds(realize.Perform(realize.Read(again.Passage, realize.Taste{}), realize.PerformOptions{}), music.Frac{})
+	assert.Equal(t, want, got)
 }
 
 // difference returns what only a and what only b holds of two sorted lists.
