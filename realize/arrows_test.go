@@ -53,6 +53,7 @@ var rooms = []room{
 	{folder: "game/engrave", level: 4, pure: true},
 	{folder: "game/round", level: 4, pure: true, beside: []string{"synth"}},
 	{folder: "game/export", level: 5, pure: true, beside: []string{"synth", "game/engrave"}},
+	{folder: "game/look", level: 5, pure: true},
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	{folder: "game/diary", level: 5, pure: true},
 	{folder: "game/day", level: 5, pure: true},

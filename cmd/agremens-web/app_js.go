@@ -1,13 +1,13 @@
 package main
 
 import (
-	"math"
 	"path/filepath"
 	"strings"
 
 	"agremens/assets"
 	"agremens/game/desk"
 	"agremens/game/engrave"
+	"agremens/game/look"
 	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/realize"
@@ -24,7 +24,11 @@ const tickMS = 20
 type app struct {
 	desk   *desk.Desk
 	layout *engrave.Layout
-	marks  []engrave.Item // of the last tapping round
+	taps   []engrave.Tap  // of the last tapping round
+	marks  []engrave.Item // the same on the layout in view
+	look   look.Look
+	wide   int // how far the run is pulled apart, times
+	page   pageView
 	round  *round.Round
 	// pending is a round that waits for the sound to start.
 	pending *pending
@@ -116,19 +120,14 @@ func (a *app) lay(id string, p *score.Passage, warnings []string) {
 	a.desk = desk.New(id, p, realize.Taste{})
 	a.desk.TuneLike(before)
 	a.view.warnings = warnings
-	a.marks = nil
+	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
 	a.changed()
 }
 
 // changed engraves what is on the desk now, shows it and keeps it.
 func (a *app) changed() {
-	a.marks = nil
-	// One measure more, for the landing.
-	a.layout = engrave.Run(a.desk.Passage, a.desk.Reading, engrave.Options{
-		From: a.desk.From, To: min(a.desk.To+1, len(a.desk.Passage.Measures)), Played: a.desk.Ornaments,
-	})
-	a.camera.follow(a)
-	a.camera.scroll = a.bounded(math.Inf(-1), 0)
+	a.taps = nil
+	a.engraveAll()
 	a.show()
 	a.keep()
 	stage.Refresh()

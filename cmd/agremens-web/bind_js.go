@@ -35,6 +35,7 @@ func (a *app) bind() {
 	a.bindScores()
 	a.bindSend()
 	a.bindTaps()
+	a.bindLook()
 	dom.OnHidden(func(hidden bool) {
 		if hidden {
 			a.keep()
@@ -50,7 +51,7 @@ func (a *app) bind() {
 
 func (a *app) step(n int) {
 	a.desk.Step(n)
-	a.reveal(a.stageSpaces())
+	a.reveal()
 	a.show()
 	a.keep()
 	stage.Refresh()

@@ -2,25 +2,26 @@ package main
 
 import (
 	"agremens/game/engrave"
+	"agremens/game/look"
 	"agremens/game/stage"
 	"agremens/web/dom"
 )
 
-// Sizes of the staff, in CSS pixels and staff spaces.
-const (
-	smallestSpace = 5.0  // pixels a staff space
-	largestSpace  = 13.0 // pixels a staff space
-	margin        = 1.5  // spaces left free above and below
-	lineShare     = 0.3  // where the fixed line stands, of the stage's width
-)
-
 // camera is where the staff stands on the stage.
 type camera struct {
-	scroll  float64 // staff spaces at the left edge while nothing sounds
-	pulled  float64 // where scroll was when a pull began
+	scroll float64 // left edge of the run while nothing sounds, in staff spaces
+	pulled float64 // where scroll was when a pull began
+
+	shown *engrave.Layout // what the frame before showed
+	seen  look.Seen       // which part of it
+	place float64         // the onset before the eye, kept from view to view
+
 	sounds  []soundingSpot
 	now     []engrave.Spot // reused from frame to frame
+	bars    []float64      // starts of bars and the end, in quarters
+	beats   []float64
 	theme   stage.Theme
+	still   bool // goes on bar by bar
 	themed  bool
 	playing bool
 }
@@ -31,115 +32,191 @@ type soundingSpot struct {
 	spot        engrave.Spot
 }
 
+// sight is a layout on the stage.
+type sight struct {
+	layout *engrave.Layout
+	scale  float64 // device pixels a staff space
+	seen   look.Seen
+}
+
 // frame describes what the staff shows now.
 func (a *app) frame() stage.Frame {
 	c := &a.camera
 	if !c.themed {
-		c.theme, c.themed = stage.ThemeFor(dom.PreferDark(), dom.MoreContrast()), true
+		a.dress()
 	}
-	f := stage.Frame{Layout: a.layout, Theme: c.theme, Pinned: true, Marks: a.marks}
+	f := stage.Frame{Theme: c.theme}
 	if a.layout == nil {
 		return f
 	}
-	width, height := stage.Size()
-	f.Scale = a.scale(height)
-	f.ScrollY = a.layout.Top - (height/f.Scale-(a.layout.Bottom-a.layout.Top))/2
+	s := a.sight()
+	if c.shown != s.layout {
+		a.arrive(&s)
+		a.mark(s.layout)
+	}
 	if o, ok := a.desk.Ornament(); ok {
 		f.Selected = o.ID
 	}
-	f.LineX = max(lineShare*width, (a.layout.HeadWidth+3)*f.Scale)
-	if a.round != nil {
+	f.Layout, f.Scale, f.Marks = s.layout, s.scale, a.marks
+	f.Pinned = s.layout == a.layout
+	if !f.Pinned {
+		f.Pale = a.page.pale
+	} else if a.round != nil {
 		now := dom.Now()
 		if q, ok := a.round.Quarters(now+a.sound.pictureMS, a.sound.clock); ok {
 			c.playing = true
-			f.Line, f.Playing = true, true
-			f.ScrollX = a.layout.X(q) - f.LineX/f.Scale
-			f.Sounding = c.sounding(q)
-			return f
+			f.Playing = true
+			a.follow(&f, &s, q)
 		}
 	}
-	if c.playing {
-		// Stay where the sound stopped.
+	if c.playing && !f.Playing {
 		c.playing = false
-		a.reveal(width / f.Scale)
+		a.reveal()
+		s = a.sight()
 	}
-	f.ScrollX = a.bounded(c.scroll, width/f.Scale)
+	f.ScrollX, f.ScrollY = s.seen.X, s.seen.Y
+	if !f.Playing {
+		c.place = a.placeIn(&s)
+	}
+	c.shown, c.seen = s.layout, s.seen
 	return f
 }
 
-// scale returns device pixels a staff space: as large as the height allows.
-func (a *app) scale(height float64) float64 {
+// follow moves what is seen of the run to the sounding place.
+func (a *app) follow(f *stage.Frame, s *sight, q float64) {
+	c := &a.camera
+	c.place = q
+	f.Line = true
+	f.Sounding = c.sounding(q)
+	line := look.Line(s.layout, s.seen.Width)
+	s.seen.X = s.layout.X(q) - line
+	if c.still {
+		head := s.layout.HeadWidth + 2*look.Margin
+		room := (s.seen.Width - head - look.Margin) / s.layout.PerQuarter
+		s.seen.X = s.layout.X(look.Turn(c.bars, room, q)) - head
+		line = max(s.layout.X(look.Beat(c.beats, q))-s.seen.X, head-look.Margin)
+		f.Playing = false // the next tick asks again
+		c.playing = true
+	}
+	f.LineX = line * s.scale
+}
+
+// sight returns what is on the stage at rest.
+func (a *app) sight() sight {
+	width, height := stage.Size()
 	ratio := dom.DevicePixelRatio()
-	fit := height / (a.layout.Bottom - a.layout.Top + 2*margin)
-	return stage.Grid(min(largestSpace*ratio, max(smallestSpace*ratio, fit)))
+	var s sight
+	if a.onPage() {
+		s.scale = stage.Grid(a.look.PageSpace(width/ratio) * ratio)
+		s.layout = a.pageLayout(look.SystemWidth(width / s.scale))
+	} else {
+		s.layout = a.layout
+		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, height/ratio) * ratio)
+	}
+	l := s.layout
+	s.seen.Width, s.seen.Height = width/s.scale, height/s.scale
+	tall := l.Bottom - l.Top + 2*look.Margin
+	dom.SetExtent(tall * s.scale / ratio)
+	s.seen.Y = l.Top - look.Margin + dom.Scrolled()*ratio/s.scale
+	if a.onPage() {
+		s.seen.X = (l.Left + l.Right - s.seen.Width) / 2
+	} else {
+		s.seen.Y -= max(0, s.seen.Height-tall) / 2
+		s.seen.X = look.Bounded(l, a.camera.scroll, s.seen.Width)
+	}
+	return s
 }
 
-// bounded keeps a scroll within the layout; spaces is the stage's width.
-func (a *app) bounded(scroll, spaces float64) float64 {
-	first := a.layout.Left - a.layout.HeadWidth - margin
-	last := max(first, a.layout.Right+margin-spaces)
-	return min(last, max(first, scroll))
+// arrive keeps the place when another layout comes on the stage.
+func (a *app) arrive(s *sight) {
+	c, was := &a.camera, a.camera.shown
+	switch {
+	case was == nil:
+		c.scroll = s.layout.Left - s.layout.HeadWidth - look.Margin
+	case s.layout.PerQuarter == 0:
+		if was.PerQuarter > 0 {
+			s.seen.Y = s.layout.Bottom + 1 // what was there says nothing
+		}
+		a.scrollPage(s, look.RevealOnPage(s.layout, c.place, s.seen))
+	case was.PerQuarter == 0:
+		c.scroll = look.Bounded(s.layout, s.layout.X(c.place)-look.Line(s.layout, s.seen.Width), s.seen.Width)
+	default:
+		c.scroll = look.Carry(was, s.layout, c.seen, c.place)
+	}
+	*s = a.sight()
 }
 
-// reveal moves the resting staff so that the selected ornament is in sight.
-func (a *app) reveal(spaces float64) {
+// scrollPage scrolls a page so that y stands at the top of the stage.
+func (a *app) scrollPage(s *sight, y float64) {
+	dom.ScrollTo((y - (s.layout.Top - look.Margin)) * s.scale / dom.DevicePixelRatio())
+}
+
+// placeIn is the onset before the eye.
+func (a *app) placeIn(s *sight) float64 {
 	o, ok := a.desk.Ornament()
 	if !ok {
+		return look.Place(s.layout, s.seen, 0, false)
+	}
+	return look.Place(s.layout, s.seen, o.Onset.Float(), true)
+}
+
+// reveal brings the selected ornament in sight.
+func (a *app) reveal() {
+	o, ok := a.desk.Ornament()
+	if !ok || a.layout == nil {
 		return
 	}
-	x := a.layout.X(o.Onset.Float())
-	left := a.camera.scroll + a.layout.HeadWidth + margin
-	if x < left || x > a.camera.scroll+spaces-4*margin {
-		a.camera.scroll = a.bounded(x-max(a.layout.HeadWidth+margin, spaces*lineShare), spaces)
+	s := a.sight()
+	if a.onPage() {
+		a.scrollPage(&s, look.RevealOnPage(s.layout, o.Onset.Float(), s.seen))
+		return
 	}
+	a.camera.scroll = look.Reveal(s.layout, o.Onset.Float(), s.seen.X, s.seen.Width)
 }
 
-// stageSpaces is the stage's width in staff spaces.
-func (a *app) stageSpaces() float64 {
-	width, height := stage.Size()
-	return width / a.scale(height)
-}
-
-// pull moves the resting staff with a finger or the wheel.
+// pull moves the resting run with a finger or the wheel.
 func (a *app) pull(d dom.Drag) {
-	if a.round != nil || a.layout == nil {
+	if a.round != nil || a.layout == nil || a.onPage() {
 		return
 	}
-	_, height := stage.Size()
-	spaces := d.DX * dom.DevicePixelRatio() / a.scale(height)
+	s := a.sight()
 	if d.Phase == dom.DragStart {
 		a.camera.pulled = a.camera.scroll
 	}
-	a.camera.scroll = a.bounded(a.camera.pulled-spaces, a.stageSpaces())
+	spaces := d.DX * dom.DevicePixelRatio() / s.scale
+	a.camera.scroll = look.Bounded(s.layout, a.camera.pulled-spaces, s.seen.Width)
 	stage.Refresh()
 }
 
-// pick selects the ornament at a place of the stage, in CSS pixels.
+// finger is half of a 44-pixel target, in CSS pixels.
+const finger = 22
+
+// pick selects what stands at a place of the stage, in CSS pixels. The sign
+// that is chosen already opens its line, or closes it.
 func (a *app) pick(x, y float64) {
 	if a.layout == nil || a.round != nil {
 		return
 	}
-	_, height := stage.Size()
-	scale := a.scale(height)
-	ratio := dom.DevicePixelRatio()
-	top := a.layout.Top - (height/scale-(a.layout.Bottom-a.layout.Top))/2
-	const finger = 22 // CSS pixels: half of a 44-pixel target
-	spot, ok := a.layout.At(x*ratio/scale+a.bounded(a.camera.scroll, a.stageSpaces()), y*ratio/scale+top, finger*ratio/scale)
+	s := a.sight()
+	per := dom.DevicePixelRatio() / s.scale
+	spot, ok := s.layout.At(x*per+s.seen.X, y*per+s.seen.Y, finger*per)
 	if !ok {
 		return
 	}
-	if spot.Ornament != "" {
-		a.desk.SelectID(spot.Ornament)
-	} else {
+	before := a.desk.Selected
+	if spot.Ornament == "" {
 		a.desk.SelectNote(spot.Note)
+	} else if a.desk.SelectID(spot.Ornament); a.desk.Selected == before {
+		a.toggleLine()
+		return
 	}
 	a.show()
 	a.keep()
 	stage.Refresh()
 }
 
-// listen prepares the spots that light up while they sound.
-func (c *camera) follow(a *app) {
+// prepare collects what changes while the run sounds.
+func (c *camera) prepare(a *app) {
 	c.sounds = c.sounds[:0]
 	spots := map[string][]engrave.Spot{}
 	for _, s := range a.layout.Spots {
@@ -163,6 +240,14 @@ func (c *camera) follow(a *app) {
 				}
 			}
 		}
+	}
+	c.bars, c.beats = c.bars[:0], c.beats[:0]
+	for m := a.desk.From; m < a.desk.To; m++ {
+		c.bars = append(c.bars, a.desk.Passage.Measures[m].Onset.Float())
+	}
+	c.bars = append(c.bars, a.layout.Systems[0].End)
+	for _, b := range a.desk.Sounding.Beats {
+		c.beats = append(c.beats, b.Onset.Float())
 	}
 }
 

@@ -34,7 +34,9 @@ func (a *app) start(tapping bool) {
 		a.say(inWords(err))
 		return
 	}
-	a.marks = nil
+	a.taps = nil
+	a.setWide(1)
+	a.mark(a.layout)
 	a.view.result = desk.ResultWords{}
 	a.pending = &pending{plan: plan, since: dom.Now()}
 	a.setState("counting")
@@ -92,7 +94,8 @@ func (a *app) finish() {
 		if !a.sound.clock.Status().Exact {
 			a.view.result = desk.Unjudged(a.view.result)
 		}
-		a.marks = a.layout.MarkItems(taps(r.Marks()))
+		a.taps = taps(r.Marks())
+		a.mark(a.layout)
 		a.setState("result")
 	} else {
 		a.setState("ready")

@@ -32,6 +32,7 @@ func (a *app) show() {
 	a.showControls()
 	a.showResult()
 	a.showQuestions()
+	a.showLook()
 	dom.SetText("staff-text", d.InWords())
 }
 
@@ -82,11 +83,13 @@ func (a *app) showSign() {
 		for _, id := range []string{"sign-notes", "sign-why", "sign-sources"} {
 			dom.SetText(id, "")
 		}
+		dom.SetPicture("sign-picture", nil)
 		dom.SetButtons("choices", nil, nil)
 		return
 	}
 	dom.SetText("sign-name", w.Heading)
 	dom.SetText("sign-notes", w.Notes)
+	a.showPrinted()
 	why := w.Why
 	for _, notice := range w.Notices {
 		why += " Note: " + notice
@@ -95,7 +98,7 @@ func (a *app) showSign() {
 	dom.SetText("sign-sources", strings.Join(w.Sources, "; "))
 	var buttons []dom.Button
 	for i, c := range w.Choices {
-		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: c.Label, Detail: c.Detail, Pressed: c.Chosen})
+		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: c.Label, Detail: c.Detail, Pressed: c.Chosen, Picture: a.preview(i)})
 	}
 	dom.SetButtons("choices", buttons, func(key string) {
 		i, err := strconv.Atoi(key)

@@ -42,7 +42,9 @@ type Desk struct {
 	// Note is the selected written note, the ornament's principal or one
 	// without an ornament; "" for none.
 	Note score.ID
-	past history
+	// Closed holds the notes whose ornament has no line as played above it.
+	Closed map[score.ID]bool
+	past   history
 }
 
 // New lays a passage on the desk with the settings a first visit expects.

@@ -3,7 +3,9 @@ package desk
 import (
 	"bufio"
 	"fmt"
+	"maps"
 	"net/url"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -49,6 +51,9 @@ func (d *Desk) Save() string {
 	for _, id := range ids {
 		line("chosen", id+"\n"+d.Taste.Chosen[score.ID(id)])
 	}
+	for _, id := range slices.Sorted(maps.Keys(d.Closed)) {
+		line("closed", string(id))
+	}
 	return b.String()
 }
 
@@ -69,6 +74,7 @@ func (d *Desk) Restore(saved string) {
 	chosen := map[score.ID]string{}
 	var note score.ID
 	var changes []Change
+	closed := map[score.ID]bool{}
 	selected := d.Selected
 	eachLine(saved, func(name, value string) {
 		number, _ := strconv.ParseFloat(value, 64)
@@ -127,6 +133,8 @@ func (d *Desk) Restore(saved string) {
 			if id, key, ok := strings.Cut(value, "\n"); ok {
 				chosen[score.ID(id)] = key
 			}
+		case "closed":
+			closed[score.ID(value)] = true
 		}
 	})
 	if len(chosen) > 0 {
@@ -135,6 +143,7 @@ func (d *Desk) Restore(saved string) {
 	d.past.going = true
 	d.past.changes = changes
 	d.remake(len(changes))
+	d.Closed = closed
 	d.read()
 	d.Select(selected)
 	d.SelectNote(note)

@@ -29,6 +29,8 @@ type Options struct {
 	Open map[string]bool
 	// PerQuarter fixes a run's spaces to the quarter; 0 chooses.
 	PerQuarter float64
+	// Title prints title and composer above a page.
+	Title bool
 }
 
 // Layout is a display list with what one needs to find one's way in it.
@@ -75,6 +77,7 @@ type System struct {
 	// PlayedStaves are the y of the played lines' middle lines, 0 where none.
 	PlayedStaves []float64
 	columns      []column
+	measures     []float64 // the x of the bar line before each measure
 	perQuarter   float64
 }
 

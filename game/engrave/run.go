@@ -186,6 +186,11 @@ func (l *Layout) collect(e *engraver, sys *System) {
 			}
 		}
 	}
+	for i := range e.cols {
+		if k := &e.cols[i]; k.measure >= 0 {
+			sys.measures = append(sys.measures, k.x-k.notes-barPad)
+		}
+	}
 	index := len(l.Systems)
 	for _, s := range e.out.spots {
 		s.System = index

@@ -74,30 +74,9 @@ func (d *svg) define(items []Item) {
 }
 
 func path(g font.Glyph) string {
-	var b []byte
-	point := func(p font.Point) {
-		b = append(b, num(float64(p.X))...)
-		b = append(b, ' ')
-		b = append(b, num(float64(p.Y))...)
-	}
-	open := false
-	for _, s := range font.Outline(g) {
-		if s.Op == font.Move && open {
-			b = append(b, 'Z')
-		}
-		open = true
-		b = append(b, "MLQC"[s.Op])
-		for i := range [4]int{1, 1, 2, 3}[s.Op] {
-			if i > 0 {
-				b = append(b, ' ')
-			}
-			point(s.P[i])
-		}
-	}
-	if open {
-		b = append(b, 'Z')
-	}
-	return string(b)
+	var p pen
+	p.glyph(&Item{Glyph: g, Scale: 1})
+	return string(p)
 }
 
 // layers writes the items, one group for each layer.
@@ -132,36 +111,20 @@ func (d *svg) item(it *Item) {
 			fmt.Fprintf(&d.b, ` scale(%s)`, num(float64(it.Scale)))
 		}
 		d.b.WriteString(`"/>` + "\n")
-	case KindLine:
-		dx, dy := it.X2-it.X, it.Y2-it.Y
-		n := math.Hypot(dx, dy)
-		if n == 0 {
-			return
-		}
-		nx, ny := -dy/n*float64(it.W)/2, dx/n*float64(it.W)/2
-		d.polygon(it.X+nx, it.Y+ny, it.X2+nx, it.Y2+ny, it.X2-nx, it.Y2-ny, it.X-nx, it.Y-ny)
-	case KindRect:
-		d.polygon(it.X, it.Y, it.X2, it.Y, it.X2, it.Y2, it.X, it.Y2)
-	case KindBeam:
-		w := float64(it.W)
-		d.polygon(it.X, it.Y, it.X2, it.Y2, it.X2, it.Y2+w, it.X, it.Y+w)
 	case KindCurve:
 		a := it.Band()
 		fmt.Fprintf(&d.b, `<path d="M%s %sC%s %s %s %s %s %sL%s %sC%s %s %s %s %s %sZ"/>`+"\n",
 			num(a[0].X), num(a[0].Y), num(a[1].X), num(a[1].Y), num(a[2].X), num(a[2].Y), num(a[3].X), num(a[3].Y),
 			num(a[4].X), num(a[4].Y), num(a[5].X), num(a[5].Y), num(a[6].X), num(a[6].Y), num(a[7].X), num(a[7].Y))
+	default:
+		if c, ok := it.corners(); ok {
+			var p pen
+			p.polygon(c)
+			d.b.WriteString(`<path d="`)
+			d.b.Write(p)
+			d.b.WriteString("\"/>\n")
+		}
 	}
-}
-
-func (d *svg) polygon(v ...float64) {
-	d.b.WriteString(`<path d="`)
-	for i := 0; i < len(v); i += 2 {
-		d.b.WriteByte("ML"[min(i, 1)])
-		d.b.WriteString(num(v[i]))
-		d.b.WriteByte(' ')
-		d.b.WriteString(num(v[i+1]))
-	}
-	d.b.WriteString("Z\"/>\n")
 }
 
 // num prints a length to a thousandth of a space.

@@ -116,7 +116,9 @@ func (l *Layout) mark(t Tap, x, y float64) []Item {
 			put(Item{Kind: KindCurve, X: x - r, Y: y, C1X: x - r, C1Y: y + k, C2X: x + r, C2Y: y + k, X2: x + r, Y2: y, W: markLine, W2: markLine}),
 		}
 	}
-	at := x + l.X(t.At) - l.X(t.Wanted)
+	// In its own system, also where the tap fell after its end.
+	i, _ := l.Place(t.Wanted)
+	at := l.Systems[i].at(t.At)
 	const scale = 1.7
 	dot := font.Bounds(font.AugmentationDot)
 	return []Item{

@@ -7,6 +7,7 @@ import (
 
 	"agremens/assets/font"
 	"agremens/game/engrave"
+	"agremens/realize/score"
 
 	"github.com/hajimehoshi/ebiten/v2"
 )
@@ -20,8 +21,9 @@ type painter struct {
 	sorted  *sorted
 	visible []int32
 
-	chosen    string
-	chosenBox []engrave.Box // one a system
+	chosen     string
+	chosenNote score.ID
+	chosenBox  []engrave.Box // one a system
 
 	// of the frame at hand
 	frame         *Frame
@@ -59,7 +61,7 @@ func (p *painter) build(f *Frame, width, height float64) {
 		p.atlas = newAtlas(shift)
 	}
 	if p.layout != f.Layout {
-		p.layout, p.sorted, p.chosen = f.Layout, sortItems(f.Layout.Items), ""
+		p.layout, p.sorted, p.chosen = f.Layout, sortItems(f.Layout.Items), "\x00" // gathered anew
 	}
 	p.offX, p.offY = -f.ScrollX*p.scale, math.Round(-f.ScrollY*p.scale)
 	if !f.Playing {
@@ -111,6 +113,9 @@ func (p *painter) inkFor(it *engrave.Item) ink {
 				return p.accent
 			}
 		}
+	}
+	if p.frame.Note != "" && it.Note == p.frame.Note {
+		return p.accent
 	}
 	if p.frame.Selected != "" && (it.Ornament == p.frame.Selected && it.Layer >= engrave.LayerSign || p.chosenPart(it)) {
 		return p.accent
@@ -222,9 +227,10 @@ func (p *painter) curve(it *engrave.Item, k ink) {
 // ground tints what belongs to the chosen ornament.
 func (p *painter) ground() {
 	f := p.frame
-	if f.Selected != p.chosen {
-		p.chosen, p.chosenBox = f.Selected, p.chosenBox[:0]
+	if f.Selected != p.chosen || f.Note != p.chosenNote {
+		p.chosen, p.chosenNote, p.chosenBox = f.Selected, f.Note, p.chosenBox[:0]
 		p.gather()
+		p.gatherNote()
 	}
 	k := inkOf(f.Theme.Tint)
 	for _, b := range p.chosenBox {
@@ -268,6 +274,18 @@ func (p *painter) gather() {
 	}
 }
 
+// gatherNote adds the place of a chosen note.
+func (p *painter) gatherNote() {
+	if p.chosenNote == "" {
+		return
+	}
+	for i := range p.layout.Spots {
+		if s := &p.layout.Spots[i]; s.Note == p.chosenNote && s.Index < 0 {
+			p.chosenBox = append(p.chosenBox, s.Box)
+		}
+	}
+}
+
 func widen(b *engrave.Box, by engrave.Box) {
 	b.Left, b.Top = min(b.Left, by.Left), min(b.Top, by.Top)
 	b.Right, b.Bottom = max(b.Right, by.Right), max(b.Bottom, by.Bottom)
@@ -275,16 +293,10 @@ func widen(b *engrave.Box, by engrave.Box) {
 
 // shade pales what is not practised.
 func (p *painter) shade() {
-	f := p.frame
-	if f.ShadeFrom == 0 && f.ShadeTo == 0 {
-		return
-	}
-	k := inkOf(f.Theme.Paper).faded(0.66)
-	if from := f.ShadeFrom*p.scale + p.offX; from > 0 {
-		p.mesh.hard(0, 0, min(from, p.width), p.height, k)
-	}
-	if to := f.ShadeTo*p.scale + p.offX; to < p.width {
-		p.mesh.hard(max(to, 0), 0, p.width, p.height, k)
+	k := inkOf(p.frame.Theme.Paper).faded(0.66)
+	for i := range p.frame.Pale {
+		b := &p.frame.Pale[i]
+		p.mesh.hard(b.Left*p.scale+p.offX, b.Top*p.scale+p.offY, b.Right*p.scale+p.offX, b.Bottom*p.scale+p.offY, k)
 	}
 }
 

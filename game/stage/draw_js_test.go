@@ -216,10 +216,16 @@ func TestPickedOut(t *testing.T) {
 	assert.Equal(t, blue, at(91, 5), "a mark")
 	assert.Equal(t, red, at(95, 40), "the fixed line")
 
-	f.ShadeFrom, f.ShadeTo = 3, 20
+	f.Pale = []engrave.Box{{Left: -1, Top: -1, Right: 3, Bottom: 20}}
 	at = picture(t, f, 120, 64)
 	assert.Greater(t, at(16, 20).G, uint8(120), "shaded")
 	assert.Equal(t, red, at(46, 20), "not shaded")
+
+	f = stage.Frame{Layout: layout, Scale: scale, Theme: plain(), Note: "n2"}
+	at = picture(t, f, 120, 64)
+	assert.Equal(t, red, at(76, 20), "a chosen note that is no ornament's")
+	assert.Equal(t, green, at(67, 20), "its ground")
+	assert.Equal(t, black4, at(16, 20), "another note")
 }
 
 func TestPinnedHead(t *testing.T) {

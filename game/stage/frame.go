@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"agremens/game/engrave"
+	"agremens/realize/score"
 )
 
 // Frame is what the staff shows at one moment.
@@ -19,13 +20,15 @@ type Frame struct {
 	// Line shows the fixed line, LineX device pixels from the left.
 	Line  bool
 	LineX float64
-	// Shade dims what lies outside the x from ShadeFrom to ShadeTo, in staff
-	// spaces: the bars that are not practised. Both 0 dims nothing.
-	ShadeFrom, ShadeTo float64
+	// Pale are the parts of the layout, in staff spaces, that are dimmed: the
+	// bars that are not practised.
+	Pale []engrave.Box
 	// Marks are drawn over the layout, in its coordinates.
 	Marks []engrave.Item
 	// Selected is the id of the chosen ornament, "" for none.
 	Selected string
+	// Note is the id of the chosen note where it is no ornament's, "" for none.
+	Note score.ID
 	// Sounding are the spots that sound now.
 	Sounding []engrave.Spot
 	Theme    Theme

@@ -23,6 +23,13 @@ func TestThemesAreThePages(t *testing.T) {
 	require.NoError(t, err)
 	blocks := regexp.MustCompile(`(?s):root \{(.*?)\}`).FindAllStringSubmatch(string(css), -1)
 	require.Len(t, blocks, 4, "light, dark, contrast, dark with contrast")
+	chosen := chosenLooks(t)
+	require.Len(t, chosen, 4, "light, dark, light with contrast, dark with contrast")
+	for i := range blocks {
+		for colour, value := range colours(blocks[i][1]) {
+			assert.Equal(t, value, chosen[i][colour], "%s of block %d, chosen by the device or by the user", colour, i)
+		}
+	}
 	for i, look := range []struct{ dark, contrast bool }{{false, false}, {true, false}, {false, true}, {true, true}} {
 		theme := stage.ThemeFor(look.dark, look.contrast)
 		for name, got := range map[string]color.NRGBA{"paper": theme.Paper, "ink": theme.Ink, "accent": theme.Accent} {
@@ -40,6 +47,26 @@ func TestThemesAreThePages(t *testing.T) {
 		assert.GreaterOrEqual(t, contrast(theme.Accent, theme.Tint), 4.5, "the chosen ornament on its ground")
 		assert.GreaterOrEqual(t, contrast(theme.Mark, theme.Paper), 4.5, "marks")
 	}
+}
+
+// chosenLooks are the colours of style/look.css, block by block.
+func chosenLooks(t *testing.T) []map[string]string {
+	css, err := os.ReadFile("../../web/style/look.css")
+	require.NoError(t, err)
+	var all []map[string]string
+	for _, block := range regexp.MustCompile(`(?s):root\[[^{]*\{(.*?)\}`).FindAllStringSubmatch(string(css), -1) {
+		all = append(all, colours(block[1]))
+	}
+	return all
+}
+
+// colours are the colour variables of a block of style.
+func colours(block string) map[string]string {
+	all := map[string]string{}
+	for _, m := range regexp.MustCompile(`--([a-z-]+): (#[0-9a-f]+);`).FindAllStringSubmatch(block, -1) {
+		all[m[1]] = m[2]
+	}
+	return all
 }
 
 // contrast is the ratio of WCAG 2.2's definition.

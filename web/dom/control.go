@@ -74,6 +74,7 @@ type Button struct {
 	Label   string
 	Detail  string // a smaller second line, "" for none
 	Pressed bool
+	Picture *Picture // above the words, nil for none
 }
 
 // made are the buttons standing in each container.
@@ -156,7 +157,11 @@ func build(container js.Value, buttons []Button) *made {
 func write(button js.Value, b Button) {
 	button.Get("dataset").Set("key", b.Key)
 	button.Call("setAttribute", "aria-pressed", b.Pressed)
-	button.Set("textContent", b.Label)
+	if b.Picture == nil {
+		button.Set("textContent", b.Label)
+	} else {
+		button.Call("replaceChildren", b.Picture.drawing(), b.Label)
+	}
 	if b.Detail != "" {
 		small := document.Call("createElement", "small")
 		small.Set("textContent", b.Detail)

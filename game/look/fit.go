@@ -1,0 +1,36 @@
+package look
+
+// Sizes in CSS pixels a staff space.
+const (
+	smallestRun  = 5.0
+	largestRun   = 13.0
+	smallestPage = 5.5
+	largestPage  = 14.0
+	// spacesAcross is how many spaces a page's system has where there is room
+	// for it, widestSystem how many the widest has: longer lines lose the eye.
+	spacesAcross = 105.0
+	widestSystem = 140.0
+)
+
+// Margin is the free space around a layout, in staff spaces.
+const Margin = 1.5
+
+// RunSpace returns the CSS pixels a staff space for a run of so many spaces'
+// height on a stage of so many pixels' height.
+func (l *Look) RunSpace(spaces, height float64) float64 {
+	fit := height / (spaces + 2*Margin)
+	return min(largestRun, max(smallestRun, fit)) * float64(l.Percent()) / 100
+}
+
+// PageSpace returns the CSS pixels a staff space for a page on a stage of so
+// many pixels' width.
+func (l *Look) PageSpace(width float64) float64 {
+	return min(largestPage, max(smallestPage, width/spacesAcross)) * float64(l.Percent()) / 100
+}
+
+// SystemWidth returns the width of a page's systems in staff spaces, of a
+// stage so many spaces wide.
+func SystemWidth(spaces float64) float64 {
+	const brace, right = 1.8, 0.8 // what stands out beyond a system
+	return min(max(spaces-2*Margin-brace-right, 20), widestSystem)
+}
