@@ -56,26 +56,28 @@ func (a *app) frame() stage.Frame {
 	}
 	if o, ok := a.desk.Ornament(); ok {
 		f.Selected = o.ID
+	} else {
+		f.Note = a.desk.Note
 	}
 	f.Layout, f.Scale, f.Marks = s.layout, s.scale, a.marks
 	f.Pinned = s.layout == a.layout
+	sounds := false
 	if !f.Pinned {
 		f.Pale = a.page.pale
 	} else if a.round != nil {
 		now := dom.Now()
 		if q, ok := a.round.Quarters(now+a.sound.pictureMS, a.sound.clock); ok {
-			c.playing = true
-			f.Playing = true
+			c.playing, sounds = true, true
 			a.follow(&f, &s, q)
 		}
 	}
-	if c.playing && !f.Playing {
+	if c.playing && !sounds {
 		c.playing = false
 		a.reveal()
 		s = a.sight()
 	}
 	f.ScrollX, f.ScrollY = s.seen.X, s.seen.Y
-	if !f.Playing {
+	if !sounds {
 		c.place = a.placeIn(&s)
 	}
 	c.shown, c.seen = s.layout, s.seen
@@ -86,7 +88,7 @@ func (a *app) frame() stage.Frame {
 func (a *app) follow(f *stage.Frame, s *sight, q float64) {
 	c := &a.camera
 	c.place = q
-	f.Line = true
+	f.Line, f.Playing = true, !c.still // a still staff waits for the next tick
 	f.Sounding = c.sounding(q)
 	line := look.Line(s.layout, s.seen.Width)
 	s.seen.X = s.layout.X(q) - line
@@ -95,8 +97,6 @@ func (a *app) follow(f *stage.Frame, s *sight, q float64) {
 		room := (s.seen.Width - head - look.Margin) / s.layout.PerQuarter
 		s.seen.X = s.layout.X(look.Turn(c.bars, room, q)) - head
 		line = max(s.layout.X(look.Beat(c.beats, q))-s.seen.X, head-look.Margin)
-		f.Playing = false // the next tick asks again
-		c.playing = true
 	}
 	f.LineX = line * s.scale
 }

@@ -1,6 +1,9 @@
 package look
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // Turn returns where a staff that goes on bar by bar stands at an onset: the
 // start of the first bar in sight. Bars are the onsets at which bars start and,
@@ -26,7 +29,7 @@ func Turn(bars []float64, room, onset float64) float64 {
 func nextTurn(bars []float64, room, start float64) float64 {
 	last := bars[len(bars)-1]
 	if start+room >= last {
-		return last + 1
+		return math.Inf(1)
 	}
 	// The last bar line in sight.
 	i := sort.Search(len(bars), func(i int) bool { return bars[i] > start+room }) - 1
