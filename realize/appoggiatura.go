@@ -170,7 +170,7 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 	// Around the beat: the last ones and the principal come after it.
 	after := music.Int(n.Mul(sh.at).Floor())
 	if after.Sign() > 0 {
-		u = u.Min(room.length.Mul(music.F(1, 2)).Div(after))
+		u = u.Min(room.length.Mul(music.F(1, 3)).Div(after))
 	}
 	late := u.Mul(after)
 	giver.Amount = u.Mul(n.Sub(after))

@@ -19,7 +19,7 @@ const (
 
 // periodOf follows the composer's name, else the tradition.
 func (r *reader) periodOf() period {
-	switch who := strings.ToLower(r.p.Composer); {
+	switch who := heading(r.p); {
 	case strings.Contains(who, "beethoven"):
 		return middle
 	case strings.Contains(who, "haydn"):

@@ -213,6 +213,8 @@ func TestTheDefaultFollowsComposerAndDate(t *testing.T) {
 		{"Ludwig van Beethoven", 1821, "romantic", false},
 		{"Muzio Clementi", 0, "london", false},
 		{"Franz Schubert", 0, "romantic", false},
+		{"Jean-Henri d'Anglebert", 0, "french", false},
+		{"J.S. Bach.", 0, "bach", false},
 		{"", 1735, "bach", false},
 		{"", 1755, "berlin", false},
 		{"", 1780, "vienna", false},
@@ -226,6 +228,17 @@ func TestTheDefaultFollowsComposerAndDate(t *testing.T) {
 			assert.Equal(t, c.asked, len(r.Questions) > 0)
 		})
 	}
+}
+
+// Many files print the composer's name over the first bar instead of naming
+// him in the field for it.
+func TestTheHeadingNamesTheComposer(t *testing.T) {
+	p := passage(t, "X:1\nM:4/4\nL:1/4\nQ:1/4=80\nK:C\nTd2 c2 | c4 |]\n")
+	p.Marks = []score.Mark{{Kind: "words", Text: "Joseph Haydn (1789)"}}
+	assert.Equal(t, "vienna", realize.Read(p, realize.Taste{}).Tradition)
+	assert.Empty(t, realize.Read(p, realize.Taste{}).Questions)
+	p.Marks[0].Text = "allegro for Bachmann"
+	assert.NotEmpty(t, realize.Read(p, realize.Taste{}).Questions)
 }
 
 func BenchmarkRead(b *testing.B) {

@@ -3,6 +3,7 @@ package realize
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"agremens/realize/score"
 )
@@ -75,19 +76,8 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 	if key != "" {
 		out.Warnings = append(out.Warnings, fmt.Sprintf("no tradition is called %q; composer and date decide", key))
 	}
-	who := strings.ToLower(p.Composer)
-	if who != "" {
-		best, length := (*tradition)(nil), 0
-		for _, t := range traditions {
-			for _, name := range t.composers {
-				if len(name) > length && strings.Contains(who, name) {
-					best, length = t, len(name)
-				}
-			}
-		}
-		if best != nil {
-			return laterOf(best, p.Year)
-		}
+	if best := traditionOf(heading(p)); best != nil {
+		return laterOf(best, p.Year)
 	}
 	if p.Year > 0 {
 		for _, t := range traditions {
@@ -106,6 +96,44 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 		Assumed: t.name,
 	})
 	return t
+}
+
+// traditionOf follows the longest composer's name in a heading; nil if none.
+func traditionOf(who string) *tradition {
+	best, length := (*tradition)(nil), 0
+	for _, t := range traditions {
+		for _, name := range t.composers {
+			if len(name) > length && strings.Contains(who, " "+name+" ") {
+				best, length = t, len(name)
+			}
+		}
+	}
+	return best
+}
+
+// firstLine is how many measures may stand below the heading.
+const firstLine = 6
+
+// heading is what the head of a score says about its composer: the field for
+// it, or the words over the first line, where many files put the name. Words
+// stand apart by single spaces, in lower case.
+func heading(p *score.Passage) string {
+	text := p.Composer
+	if text == "" && len(p.Measures) > 0 {
+		end := p.Measures[min(firstLine, len(p.Measures))-1].End()
+		for i := range p.Marks {
+			if m := &p.Marks[i]; m.Kind == "words" && m.Onset.Less(end) {
+				text += " " + m.Text
+			}
+		}
+	}
+	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && c != '.' && c != '\'' })
+	for i, w := range words {
+		if len(w) > 3 && strings.Count(w, ".") == 1 {
+			words[i] = strings.TrimSuffix(w, ".") // the end of a sentence
+		}
+	}
+	return " " + strings.Join(words, " ") + " "
 }
 
 // laterOf moves on to the next practice where a composer's late years ask for
