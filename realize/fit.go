@@ -2,10 +2,12 @@ package realize
 
 import "agremens/realize/music"
 
-// units is a division of a room into equal notes.
+// units is a division of a room into equal notes. What is left over is held
+// by one of them.
 type units struct {
 	n    int
 	unit music.Frac
+	left music.Frac
 }
 
 // binary and ternary tell the note values a player reads at sight: plain ones
@@ -51,8 +53,34 @@ func divide(room music.Frac, seconds, rate float64, least int, plainOnly bool) u
 		n = first
 		// A value that reads well but is far from the least count is no help.
 		if n == 0 || n > 2*least {
+			if u := atSpeed(room, most, least, plainOnly); u.n > 0 {
+				return u
+			}
 			n = least
 		}
 	}
-	return units{n, room.Div(music.Int(int64(n)))}
+	return units{n: n, unit: room.Div(music.Int(int64(n)))}
+}
+
+// atSpeed takes the quickest value the player manages, plain unless a triplet's
+// is much nearer, for a room of odd length, as of tied notes: it does not
+// divide the room, and one note is held longer. None where even the least
+// number is too fast.
+func atSpeed(room music.Frac, most, least int, plainOnly bool) units {
+	var best units
+	for _, of := range []int64{1, 3} {
+		if of == 3 && (plainOnly || float64(best.n) >= .6*float64(most)) {
+			break
+		}
+		for unit := music.F(4, of); unit.Num()*256 >= unit.Den(); unit = unit.Mul(music.F(1, 2)) {
+			n := int(room.Div(unit).Floor()) &^ 1
+			if n > most {
+				break
+			}
+			if n >= least && n > best.n {
+				best = units{n, unit, room.Sub(unit.Mul(music.Int(int64(n))))}
+			}
+		}
+	}
+	return best
 }

@@ -108,7 +108,7 @@ func (pl *place) alternate(sh *shape, lead []tone, from int, end []tone, length 
 	switch {
 	case sh.grid > 0 && !pl.grid.IsZero():
 		unit := pl.grid.Div(music.Int(int64(sh.grid)))
-		u = units{int(length.Div(unit).Floor()), unit}
+		u = units{n: int(length.Div(unit).Floor()), unit: unit}
 		if u.n%2 == 1 {
 			u.n--
 			u.unit = length.Div(music.Int(int64(u.n)))
@@ -141,7 +141,13 @@ func (pl *place) alternate(sh *shape, lead []tone, from int, end []tone, length 
 	for i := range values {
 		values[i] = u.unit
 	}
-	spread(values, length, u.unit, len(end), odd, sh.late3)
+	spread(values, length.Sub(u.left), u.unit, len(end), odd, sh.late3)
+	// A trill without an ending waits on its last note, else on its first.
+	held := 0
+	if len(end) == 0 {
+		held = len(values) - 1
+	}
+	values[held] = values[held].Add(u.left)
 	return tones, values
 }
 
