@@ -109,7 +109,7 @@ var habits = []habit{
 		figure: "95 of 100 Schubert short trills are three notes from the main note, two thirds of them before the beat"},
 
 	{figures: []figure{shortTrillFigure, trillFigure}, when: []fact{short}, shapes: []string{"short.two"},
-		figure: "where the note is very short some play {0} {+1} only"},
+		figure: "where the note is very short some play two notes only"},
 
 	{figures: mordents, shapes: []string{"mordent.single"},
 		figure: "87 of 100 mordents are main, lower, main"},

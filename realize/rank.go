@@ -177,10 +177,15 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
 	out.Reason = pl.reason(&c, &sh, notes)
-	if c.measured != "" && r.taste.Prefer == "performers" {
-		out.Reason = clip(out.Reason+" Concert pianists on modern pianos: "+c.measured+".", ReasonWords)
-		out.Sources = append(out.Sources, sources["measured"])
+	if r.taste.Prefer == "performers" {
+		if fits(&out.Reason, pl.effect(&out)) {
+			out.Sources = append(out.Sources, sources["counted"])
+		}
+		if c.measured != "" && fits(&out.Reason, "Concert pianists: "+c.measured+".") {
+			out.Sources = append(out.Sources, sources["measured"])
+		}
 	}
+	fits(&out.Reason, pl.meetings(&sh, notes))
 	for _, s := range c.from {
 		src, known := sources[s]
 		if !known {

@@ -51,10 +51,16 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against,
 			"{n}", strconv.Itoa(len(notes)), "{name}", name).Replace(text)
 	}
-	if meets := pl.meetings(sh, notes); meets != "" && len(strings.Fields(text+" "+meets)) <= ReasonWords {
-		text += " " + meets
-	}
 	return text
+}
+
+// fits adds a sentence to a reason that has room for it.
+func fits(reason *string, sentence string) bool {
+	if sentence == "" || len(strings.Fields(*reason+" "+sentence)) > ReasonWords {
+		return false
+	}
+	*reason += " " + sentence
+	return true
 }
 
 // meetings says which note of the other hand each note of a turn or short

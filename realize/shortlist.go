@@ -128,18 +128,13 @@ func (pl *place) measuredTrills(options []option) []int {
 // once, the lower neighbour's colour, and how the time is shared.
 func (pl *place) heard(c *Choice) string {
 	var b strings.Builder
-	var degrees []int
 	lower := int8(0)
 	for i := range c.Notes {
-		n := &c.Notes[i]
-		if !n.Tied {
-			degrees = append(degrees, n.Degree)
-		}
-		if n.Degree == -1 {
-			lower = n.Pitch.Alter
+		if c.Notes[i].Degree == -1 {
+			lower = c.Notes[i].Pitch.Alter
 		}
 	}
-	for _, d := range collapsed(degrees) {
+	for _, d := range collapsed(struck(c)) {
 		b.WriteString(strconv.Itoa(d))
 		b.WriteByte(' ')
 	}

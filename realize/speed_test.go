@@ -15,23 +15,16 @@ import (
 
 // scoreFiles lists the reference scores, or skips.
 func scoreFiles(t *testing.T) []string {
-	folder := filepath.Join(reference(t), "scores")
-	files, err := filepath.Glob(filepath.Join(folder, "*.musicxml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	return files
-}
-
-// reference is the folder of outside data, or skips.
-func reference(t *testing.T) string {
 	root := os.Getenv("AGREMENS_REFERENCE")
 	if root == "" {
 		root = "../../shared/reference"
 	}
-	if _, err := os.Stat(root); err != nil {
-		t.Skipf("no reference data at %s", root)
+	files, err := filepath.Glob(filepath.Join(root, "scores", "*.musicxml"))
+	require.NoError(t, err)
+	if len(files) == 0 {
+		t.Skipf("no reference scores at %s", root)
 	}
-	return root
+	return files
 }
 
 // Short ornaments keep a speed, not a share of their note: 70 to 115 ms a note

@@ -1,0 +1,170 @@
+package realize
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// played is one performance of one printed ornament, as the reference data
+// has it.
+type played struct {
+	Occ, Composer, Piece, Kind, Tier, Placement string
+	Context                                     struct {
+		Principal struct{ MIDI int }
+	} `json:"ctx"`
+	Notes    [][]any  `json:"played"`
+	Window   float64  `json:"window_ms"`
+	Compound bool     `json:"compound"`
+	Chord    bool     `json:"chord_grace"`
+	Flags    []string `json:"flags"`
+	Slots    int      `json:"n_slots"`
+	Share    *float64 `json:"share"`
+}
+
+// way names what was played; "" where the alignment does not tell.
+func (p *played) way() string {
+	if p.Kind == "grace" {
+		switch {
+		case p.Placement == "before", p.Slots > 1, p.Placement == "":
+			return p.Placement
+		case p.Share == nil:
+			return ""
+		case *p.Share < .2:
+			return "short"
+		case *p.Share < .4:
+			return "third"
+		}
+		return "half"
+	}
+	var degrees []int
+	for _, n := range p.Notes {
+		semitones := int(n[0].(float64)) - p.Context.Principal.MIDI
+		sign := 1
+		if semitones < 0 {
+			sign = -1
+		}
+		switch away := semitones * sign; {
+		case away == 0:
+			degrees = append(degrees, 0)
+		case away <= 2:
+			degrees = append(degrees, sign)
+		case away <= 4:
+			degrees = append(degrees, 2*sign)
+		default:
+			degrees = append(degrees, 9*sign)
+		}
+	}
+	return wayOf(degrees)
+}
+
+func (p *played) figures() []figure {
+	switch {
+	case p.Kind == "grace" && p.Slots > 1:
+		return smallNotes
+	case p.Kind == "grace":
+		return smallNote
+	}
+	return map[string][]figure{"trill-mark": longTrills, "inverted-mordent": shortTrills, "mordent": mordents, "turn": turns}[p.Kind]
+}
+
+// counted is a tally with the places and pieces by name.
+type counted struct {
+	performances   int
+	places, pieces map[string]bool
+}
+
+func (c *counted) add(p *played) *counted {
+	if c == nil {
+		c = &counted{places: map[string]bool{}, pieces: map[string]bool{}}
+	}
+	c.performances++
+	c.places[p.Occ] = true
+	c.pieces[strings.TrimSuffix(p.Piece, "_no_repeat")] = true
+	return c
+}
+
+func (c *counted) sum() count {
+	if c == nil {
+		return count{}
+	}
+	return count{c.performances, len(c.places), len(c.pieces)}
+}
+
+// TestTheCountsAreRight counts again what the reasons tell the teacher.
+func TestTheCountsAreRight(t *testing.T) {
+	root := os.Getenv("AGREMENS_REFERENCE")
+	if root == "" {
+		root = "../../shared/reference"
+	}
+	f, err := os.Open(filepath.Join(root, "performances", "cases.jsonl"))
+	if err != nil {
+		t.Skipf("no performances to count at %s", root)
+	}
+	defer f.Close()
+	all, by := map[string]*counted{}, map[string]map[string]*counted{}
+	var whole *counted
+	lines := bufio.NewScanner(f)
+	lines.Buffer(nil, 1<<20)
+	for lines.Scan() {
+		var p played
+		require.NoError(t, json.Unmarshal(lines.Bytes(), &p))
+		unclear := p.Kind == "grace" && (p.Compound || p.Chord || slices.Contains(p.Flags, "crushed"))
+		way := p.way()
+		if unclear || way == "" || len(p.Notes) == 0 || p.Window <= 0 {
+			continue
+		}
+		key := fmt.Sprint(p.Composer, p.figures())
+		if by[key] == nil {
+			by[key] = map[string]*counted{}
+		}
+		all[key], by[key][way], whole = all[key].add(&p), by[key][way].add(&p), whole.add(&p)
+	}
+	require.NoError(t, lines.Err())
+	for _, tl := range tallies {
+		key := fmt.Sprint(tl.composer, tl.figures)
+		assert.Equal(t, all[key].sum(), tl.all, key)
+		for way, n := range tl.ways {
+			assert.Equal(t, by[key][way].sum(), n, "%s: %s", key, way)
+		}
+		for way, n := range by[key] {
+			if n.performances > 1 {
+				assert.Contains(t, tl.ways, way, key)
+			}
+		}
+	}
+	n := whole.sum()
+	assert.Contains(t, strings.ReplaceAll(sources["counted"].Text, ",", ""), fmt.Sprintf("%d performances at %d places in %d pieces", n.performances, n.places, n.pieces))
+}
+
+// TestTheHabitsAreTheFindings looks every share of a hundred up in the report
+// on the whole of the recordings, which rests on more than is here.
+func TestTheHabitsAreTheFindings(t *testing.T) {
+	root := os.Getenv("AGREMENS_REFERENCE")
+	if root == "" {
+		root = "../../shared/reference"
+	}
+	report, err := os.ReadFile(filepath.Join(root, "performances", "findings.md"))
+	if err != nil {
+		t.Skipf("no report on the performances at %s", root)
+	}
+	text := strings.NewReplacer("–", "-", " %", "%").Replace(string(report))
+	for _, h := range habits {
+		words := strings.Fields(h.figure)
+		for i := 2; i < len(words); i++ {
+			if words[i] == "100" || words[i] == "100;" || words[i] == "100," {
+				n := words[i-2]
+				found := strings.Contains(text, n+"%") || strings.Contains(text, n+"-") || strings.Contains(text, n+"/")
+				assert.True(t, words[i-1] == "of" && found, "%s of 100 is not in the report: %s", n, h.figure)
+			}
+		}
+	}
+}
