@@ -86,3 +86,14 @@ func TestStepsNeedEarlierSteps(t *testing.T) {
 		seen[s.name] = true
 	}
 }
+
+func TestTheScorersTable(t *testing.T) {
+	rows := table("| kind | predictor | seq | k |\n|---|---|---|---|\n| turn | sources | 56% | 6.0 |\n")
+	if got := rows["turn sources"]["seq"]; got != "56%" {
+		t.Errorf("the cell is %q", got)
+	}
+	bad := reached(rows, rows)
+	if bad.passed != 0 || bad.failed == 0 {
+		t.Errorf("nothing is reached by an empty table, got %v", bad)
+	}
+}

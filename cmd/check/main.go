@@ -2,7 +2,7 @@
 //
 //	go run ./cmd/check              everything
 //	go run ./cmd/check -only WORD   the steps whose name holds the word
-//	go run ./cmd/check bench        the benchmark tables
+//	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
 //
 // It goes on after a failure, sums up at the end and exits 1 if anything
 // failed.

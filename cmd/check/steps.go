@@ -28,4 +28,5 @@ var page = []string{"install programs", "install node packages", "build the page
 // benchSteps print the benchmark tables.
 var benchSteps = []step{
 	{name: "bench", run: bench},
+	{name: "performances", run: performances},
 }

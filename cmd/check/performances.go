@@ -1,0 +1,147 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+)
+
+// level is what a kind of sign must reach, in per cent: the first choice for
+// performers as one pianist is predicted by the others at the same place, and
+// what at most six choices cover of all that was played. Where the cover wanted,
+// 95, was not reached, what was reached stands here and must not sink.
+type level struct {
+	kind         string
+	first, cover int
+}
+
+var levels = []level{
+	{"trill-mark", 57, 92},
+	{"inverted-mordent", 76, 95},
+	{"mordent", 89, 88},
+	{"turn", 53, 95},
+	{"grace", 73, 92},
+}
+
+// performances compares what the program proposes with what pianists played,
+// with the scorer that lies beside the recordings, and prints the tables.
+func performances(c *check) tally {
+	data := os.Getenv("AGREMENS_REFERENCE")
+	if data == "" {
+		data = filepath.Join(c.root, "..", "shared", "reference")
+	}
+	scorer := filepath.Join(data, "performances", "score.py")
+	if _, err := os.Stat(scorer); err != nil {
+		fmt.Println("skipped: no recordings to compare with at", data)
+		return tally{skipped: 1}
+	}
+	predictions, err := c.predict(data)
+	if err != nil {
+		return one(err)
+	}
+	score := func(title string, args ...string) (string, error) {
+		fmt.Println("\n" + title)
+		out, err := c.openly(nil, "python3", append(append([]string{scorer, "--cases", filepath.Join(data, "performances", "cases.jsonl")}, predictions...), args...)...)
+		return string(out), err
+	}
+	first, err := score("First choice, at places that three pianists and more have played, beside them", "--humans", "--min-performers", "3")
+	if err != nil {
+		return one(err)
+	}
+	cover, err := score("What at most six choices cover, of all performances", "--top", "6", "--weight", "case")
+	if err != nil {
+		return one(err)
+	}
+	if _, err := score("The same by composer", "--top", "6", "--weight", "case", "--by", "kind+set"); err != nil {
+		return one(err)
+	}
+	fmt.Println("\nRows of the published tables, and cases")
+	t := tally{}
+	if _, err := c.openly(nil, "go", "test", "-count=1", "-v", "-run", "^(TestPublishedRows|TestCases)$", "./realize"); err != nil {
+		t.add(one(err))
+	}
+	t.add(reached(table(first), table(cover)))
+	return t
+}
+
+// predict realizes all scores in both orders and returns the scorer's
+// arguments for them.
+func (c *check) predict(data string) ([]string, error) {
+	program := filepath.Join(c.work, "bin", "agremens")
+	if err := c.quietly(nil, "go", "build", "-o", program, "./cmd/agremens"); err != nil {
+		return nil, err
+	}
+	var args []string
+	for _, order := range []string{"performers", "sources"} {
+		cmd := c.command(nil, "python3", filepath.Join(data, "performances", "predict.py"),
+			"--scores", filepath.Join(data, "scores"), "--manifest", filepath.Join(data, "scores", "manifest.tsv"),
+			"--cmd", program+" realize -format json -prefer "+order+" {file}")
+		cmd.Stderr = os.Stdout
+		out, err := cmd.Output()
+		if err != nil {
+			return nil, fmt.Errorf("realizing the scores: %w", err)
+		}
+		name := filepath.Join(c.work, "played-"+order+".jsonl")
+		if err := os.WriteFile(name, out, 0o644); err != nil {
+			return nil, err
+		}
+		args = append(args, "--pred", order+"="+name)
+	}
+	return args, nil
+}
+
+// table reads the scorer's table: kind and predictor to column to cell.
+func table(text string) map[string]map[string]string {
+	rows := map[string]map[string]string{}
+	var head []string
+	for _, line := range strings.Split(text, "\n") {
+		cells := strings.Split(strings.Trim(line, "| "), "|")
+		for i := range cells {
+			cells[i] = strings.TrimSpace(cells[i])
+		}
+		switch {
+		case len(cells) < 3 || strings.HasPrefix(cells[0], "---"):
+		case head == nil:
+			head = cells
+		default:
+			row := map[string]string{}
+			for i := range min(len(head), len(cells)) {
+				row[head[i]] = cells[i]
+			}
+			rows[cells[0]+" "+cells[1]] = row
+		}
+	}
+	return rows
+}
+
+// reached compares with the levels.
+func reached(first, cover map[string]map[string]string) tally {
+	var t tally
+	say := func(what, cell string, least int) {
+		n, err := strconv.Atoi(strings.TrimSuffix(cell, "%"))
+		if err != nil || n < least {
+			t.failed++
+			fmt.Printf("%s: %s, wanted %d%%\n", what, cell, least)
+			return
+		}
+		t.passed++
+	}
+	for _, l := range levels {
+		column := "seq"
+		if l.kind == "grace" {
+			column = "hit"
+		}
+		say("first choice, "+l.kind, first[l.kind+" performers"][column], l.first)
+		for _, order := range []string{" performers", " sources"} {
+			row := cover[l.kind+order]
+			say("covered, "+l.kind+","+order, row["cover"], l.cover)
+			if k, err := strconv.ParseFloat(row["k"], 64); err != nil || k > 6 {
+				t.failed++
+				fmt.Printf("%s: %s choices in the mean\n", l.kind, row["k"])
+			}
+		}
+	}
+	return t
+}
