@@ -25,6 +25,7 @@ func (pl *place) readNeighbourPitches() {
 		down = down.WithAlter(int(down.Alter) + 1)
 	}
 	pl.upper, pl.lower = up, down
+	pl.upperFixed, pl.lowerFixed = upFixed, downFixed
 	if !downFixed && down.To(pl.pitch).Semitones == 2 {
 		raised := down.WithAlter(int(down.Alter) + 1)
 		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {

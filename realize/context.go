@@ -132,6 +132,8 @@ type place struct {
 	qpm               float64
 	key               music.Key // local
 	upper, lower      music.Pitch
+	// upperFixed and lowerFixed: the sign or the line itself settles them.
+	upperFixed, lowerFixed bool
 	// raised is the lower neighbour a semitone below, where that differs.
 	raised *music.Pitch
 	// prefixTones and suffixTones are the small notes in scale steps.

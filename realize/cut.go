@@ -64,6 +64,9 @@ func (o *Ornament) endAt(end music.Frac) {
 				notes = append(notes, n)
 			}
 		}
+		if len(notes) < len(c.Notes) {
+			c.Meetings = nil
+		}
 		c.Notes, c.Fingering = notes, c.Fingering[:min(len(c.Fingering), len(notes))]
 		all := c.Fingerings
 		c.Fingerings = make([]Fingering, len(all))

@@ -315,6 +315,7 @@ func (pl *place) ownChoice(own Own) Choice {
 	}
 	c.NotesPerSecond = pl.speed(c.Notes)
 	c.fingered(pl.fingerings(c.Notes))
+	c.Meetings = pl.meet(c.Notes)
 	sh := shape{}
 	if len(c.Notes) > 6 {
 		sh.time = shake

@@ -195,6 +195,7 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	}
 	out.Warnings = pl.warnings(&sh, &out)
 	out.fingered(pl.fingerings(notes))
+	out.Meetings = pl.meet(notes)
 	return out, true
 }
 

@@ -43,6 +43,7 @@ func Read(p *score.Passage, t Taste) *Reading {
 	r.indexSlurs()
 	r.indexLasting()
 
+	var asked questions
 	sites := gather(p, r.l)
 	out.Ornaments = make([]Ornament, 0, len(sites))
 	for i := range sites {
@@ -53,8 +54,9 @@ func Read(p *score.Passage, t Taste) *Reading {
 		}
 		o.ID = fmt.Sprintf("o%d", i+1)
 		out.Ornaments = append(out.Ornaments, o)
-		r.ask(pl, out)
+		asked.about(pl, &o)
 	}
+	out.Questions = append(out.Questions, asked.list()...)
 	return out
 }
 
@@ -164,22 +166,4 @@ func signNames(pl *place) []string {
 		names = append(names, "arpeggiate")
 	}
 	return names
-}
-
-// ask records what the reading had to assume at one place.
-func (r *reader) ask(pl *place, out *Reading) {
-	if pl.moved && len(pl.chord.Notes) > 1 {
-		out.Questions = append(out.Questions, Question{
-			About: "chord sign", Note: pl.note.ID,
-			Text:    fmt.Sprintf("Measure %s: the file stores the sign on %v of the chord. Does it stand above the chord in your print?", r.p.Measures[pl.chord.Measure].Number, pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch),
-			Assumed: fmt.Sprintf("it belongs to %v, the outer note on its side", pl.pitch),
-		})
-	}
-	if pl.has(graceSlash) && r.trad.slashDoubtful && pl.figure == graceFigure {
-		out.Questions = append(out.Questions, Question{
-			About: "slash", Note: pl.note.ID,
-			Text:    fmt.Sprintf("Measure %s: is the stroke through the small note the composer's or the editor's?", r.p.Measures[pl.chord.Measure].Number),
-			Assumed: "the editor's; the long reading stays first",
-		})
-	}
 }

@@ -64,6 +64,9 @@ type Choice struct {
 	Reason     string // at most sixty words
 	Sources    []Source
 	Warnings   []string
+	// Meetings say which note of the other hand each note of a short figure
+	// meets; [Choice.Meets] tells it in words.
+	Meetings []Meeting
 	// NotesPerSecond is the speed of the shortest repeated group at the goal tempo.
 	NotesPerSecond float64
 }
@@ -107,14 +110,6 @@ const (
 type Source struct {
 	Text   string
 	Status Status
-}
-
-// Question is something the reading had to assume and the user can settle.
-type Question struct {
-	About   string // "tempo", "tradition", "chord sign", "slash" …
-	Text    string
-	Assumed string
-	Note    score.ID // where, if at a place
 }
 
 // Taste is what the user has decided, apart from the rules.

@@ -62,7 +62,7 @@ func link(p *score.Passage) *links {
 		}
 		if w := waiting[c.Voice]; len(w) > 0 {
 			switch {
-			case seen && !p.Chords[before].IsRest() && (c.IsRest() || closes(p, before, i, w)):
+			case seen && !p.Chords[before].IsRest() && (c.IsRest() || l.closes(p, before, i, w)):
 				l.closing[before] = append(l.closing[before], w...)
 			case c.IsRest():
 				last[c.Voice] = i
@@ -87,14 +87,19 @@ func link(p *score.Passage) *links {
 // the first, where that is trilled: the trill goes on through the ties.
 func (l *links) closeTied(p *score.Passage) {
 	for i, closing := range l.closing {
-		first := i
-		for before := l.prev[first]; before >= 0 && tiedTo(&p.Chords[before], &p.Chords[first]); before = l.prev[first] {
-			first = before
-		}
+		first := l.tiedFrom(p, i)
 		if len(closing) > 0 && first != i && shaken(&p.Chords[first]) {
 			l.closing[first], l.closing[i] = append(l.closing[first], closing...), nil
 		}
 	}
+}
+
+// tiedFrom returns the first of the tied chords that lead to chord i.
+func (l *links) tiedFrom(p *score.Passage, i int) int {
+	for before := l.prev[i]; before >= 0 && tiedTo(&p.Chords[before], &p.Chords[i]); before = l.prev[i] {
+		i = before
+	}
+	return i
 }
 
 // tiedTo reports whether a note of a is tied to one of b, which follows it.
@@ -122,11 +127,11 @@ func shaken(c *score.Chord) bool {
 // closes reports whether a group of small notes before chord i belongs to the
 // trill on the chord before: two or more that start a step or a third from
 // the trilled note. One small note is the next note's appoggiatura.
-func closes(p *score.Passage, before, i int, graces []int) bool {
+func (l *links) closes(p *score.Passage, before, i int, graces []int) bool {
 	if len(graces) < 2 || p.Chords[before].End() != p.Chords[i].Onset {
 		return false
 	}
-	if !shaken(&p.Chords[before]) || len(p.Chords[graces[0]].Notes) == 0 {
+	if !shaken(&p.Chords[l.tiedFrom(p, before)]) || len(p.Chords[graces[0]].Notes) == 0 {
 		return false
 	}
 	first := p.Chords[graces[0]].Top().Pitch.Diatonic()

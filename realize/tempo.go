@@ -46,7 +46,8 @@ func goalTempo(p *score.Passage, t Taste, out *Reading) perf.TempoMap {
 	quarters, why := assumedTempo(p)
 	out.TempoAssumed = true
 	out.Questions = append(out.Questions, Question{
-		About:   "tempo",
+		About:   AboutTempo,
+		Options: tempoOptions(quarters),
 		Text:    "The score gives no speed. How fast should it go when it is ready? The number of notes in a trill depends on it.",
 		Assumed: fmt.Sprintf("%.0f quarters a minute, %s", quarters, why),
 	})

@@ -91,7 +91,8 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 		t = &bach // French, English or German: the score does not say
 	}
 	out.Questions = append(out.Questions, Question{
-		About:   "tradition",
+		About:   AboutTradition,
+		Options: traditionOptions(t),
 		Text:    "The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?",
 		Assumed: t.name,
 	})

@@ -6,6 +6,7 @@ import (
 
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/score"
 )
 
 // The types below are schema 1. All times are exact fractions of a quarter
@@ -27,18 +28,20 @@ type tempoJSON struct {
 }
 
 type ornamentJSON struct {
-	ID        string       `json:"id"`
-	NoteID    string       `json:"noteId"`
-	Part      string       `json:"part"`
-	Staff     int          `json:"staff"`
-	Voice     string       `json:"voice"`
-	Measure   string       `json:"measure"`
-	Onset     string       `json:"onset"`
-	Principal pitchJSON    `json:"principal"`
-	Notated   string       `json:"notated"`
-	Signs     []string     `json:"signs"`
-	Chosen    int          `json:"chosen"`
-	Choices   []choiceJSON `json:"choices"`
+	ID        string    `json:"id"`
+	NoteID    string    `json:"noteId"`
+	Part      string    `json:"part"`
+	Staff     int       `json:"staff"`
+	Voice     string    `json:"voice"`
+	Measure   string    `json:"measure"`
+	Onset     string    `json:"onset"`
+	Principal pitchJSON `json:"principal"`
+	Notated   string    `json:"notated"`
+	Signs     []string  `json:"signs"`
+	Chosen    int       `json:"chosen"`
+	// Pass is the pass of a repeat the entry holds for, 0 for every pass.
+	Pass    int          `json:"pass,omitempty"`
+	Choices []choiceJSON `json:"choices"`
 }
 
 type pitchJSON struct {
@@ -57,6 +60,23 @@ type choiceJSON struct {
 	Sources        []sourceJSON `json:"sources"`
 	Warnings       []string     `json:"warnings"`
 	NotesPerSecond float64      `json:"notesPerSecond"`
+	// Fingerings are further ones to change to; Meets says which note of the
+	// other hand each note meets.
+	Fingerings []fingeringJSON `json:"otherFingerings"`
+	Meets      []meetJSON      `json:"meets"`
+}
+
+type fingeringJSON struct {
+	Fingers []string   `json:"fingers"`
+	Why     string     `json:"why"`
+	Source  sourceJSON `json:"source"`
+}
+
+type meetJSON struct {
+	Note     int       `json:"note"` // index in notes
+	NoteID   string    `json:"noteId"`
+	Pitch    pitchJSON `json:"pitch"`
+	Together bool      `json:"together"` // struck at once
 }
 
 type noteJSON struct {
@@ -82,6 +102,10 @@ type questionJSON struct {
 	Text    string `json:"text,omitempty"`
 	Assumed string `json:"assumed"`
 	NoteID  string `json:"noteId,omitempty"`
+	// NoteIDs are all places it is about; Options the answers, the assumed one
+	// first.
+	NoteIDs []string `json:"noteIds,omitempty"`
+	Options []string `json:"options,omitempty"`
 }
 
 func writeJSON(w written) ([]byte, error) {
@@ -91,9 +115,11 @@ func writeJSON(w written) ([]byte, error) {
 		Title:     r.Passage.Title,
 		Tradition: r.Tradition,
 		Tempo:     tempoJSON{r.Tempo, r.TempoAssumed},
-		Ornaments: each(w.ornaments(), func(o realize.Ornament) ornamentJSON { return jsonOrnament(r, o) }),
+		Ornaments: jsonOrnaments(r, w.ornaments()),
 		Questions: each(r.Questions, func(q realize.Question) questionJSON {
-			return questionJSON{q.About, q.Text, q.Assumed, string(q.Note)}
+			return questionJSON{q.About, q.Text, q.Assumed, string(q.Note),
+				each(q.Notes, func(id score.ID) string { return string(id) }),
+				each(q.Options, func(o realize.Option) string { return o.Text })}
 		}),
 		Warnings: append(append([]string{}, w.warnings...), r.Warnings...),
 	}
@@ -103,6 +129,27 @@ func writeJSON(w written) ([]byte, error) {
 	enc.SetIndent("", " ")
 	err := enc.Encode(d)
 	return b.Bytes(), err
+}
+
+// jsonOrnaments lists each ornament once, or where what is decided differs by
+// pass of a repeat once for each pass.
+func jsonOrnaments(r *realize.Reading, ornaments []realize.Ornament) []ornamentJSON {
+	out := []ornamentJSON{}
+	for _, o := range ornaments {
+		entry := jsonOrnament(r, o)
+		last := 0
+		for _, p := range o.Passes {
+			last = max(2, p.Pass)
+		}
+		for pass := 1; pass <= last; pass++ {
+			entry.Pass, entry.Chosen = pass, o.ChosenIn(pass)
+			out = append(out, entry)
+		}
+		if last == 0 {
+			out = append(out, entry)
+		}
+	}
+	return out
 }
 
 func jsonOrnament(r *realize.Reading, o realize.Ornament) ornamentJSON {
@@ -138,6 +185,12 @@ func jsonChoice(c realize.Choice) choiceJSON {
 		}),
 		Warnings:       append([]string{}, c.Warnings...),
 		NotesPerSecond: c.NotesPerSecond,
+		Fingerings: each(c.Fingerings[min(1, len(c.Fingerings)):], func(f realize.Fingering) fingeringJSON {
+			return fingeringJSON{f.Fingers, f.Why, sourceJSON{f.Source.Text, string(f.Source.Status)}}
+		}),
+		Meets: each(c.Meetings, func(m realize.Meeting) meetJSON {
+			return meetJSON{m.Note, string(m.Other), jsonPitch(m.Pitch), m.Together}
+		}),
 	}
 }
 

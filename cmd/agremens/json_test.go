@@ -2,12 +2,16 @@ package main
 
 import (
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/score"
 )
 
 func realizeJSON(t *testing.T, args ...string) document {
@@ -82,4 +86,33 @@ func assertPlayable(t *testing.T, o ornamentJSON) {
 		assert.NotNil(t, c.Fingering)
 		assert.NotNil(t, c.Warnings)
 	}
+}
+
+// Decisions come from a file; where they differ by pass of a repeat each pass
+// has its own entry, and `pass` says which.
+func TestDecisionsFromAFile(t *testing.T) {
+	dir := t.TempDir()
+	tune := filepath.Join(dir, "tune.abc")
+	require.NoError(t, os.WriteFile(tune, []byte("X:1\nT:Tune\nM:4/4\nL:1/4\nQ:1/4=72\nK:C\n|: e Td2 c :| Mc4 |]\n"), 0o600))
+	before := realizeJSON(t, "-tradition", "bach", tune)
+	require.Len(t, before.Ornaments, 2)
+	id := score.ID(before.Ornaments[0].NoteID)
+	taste := filepath.Join(dir, "decisions")
+	text := realize.Taste{Tradition: "bach"}.ChooseInPass(id, 2, "plain").Text()
+	require.NoError(t, os.WriteFile(taste, []byte(text), 0o600))
+	d := realizeJSON(t, "-taste", taste, tune)
+	assert.Equal(t, "bach", d.Tradition)
+	require.Len(t, d.Ornaments, 3)
+	for i, pass := range []int{1, 2, 0} {
+		assert.Equal(t, pass, d.Ornaments[i].Pass)
+	}
+	assert.Equal(t, d.Ornaments[0].ID, d.Ornaments[1].ID)
+	assert.Equal(t, "plain note", d.Ornaments[1].Choices[d.Ornaments[1].Chosen].Name)
+	assert.NotEqual(t, "plain note", d.Ornaments[0].Choices[d.Ornaments[0].Chosen].Name)
+	assert.Equal(t, "berlin", realizeJSON(t, "-taste", taste, "-tradition", "berlin", tune).Tradition, "the command line goes first")
+
+	require.NoError(t, os.WriteFile(taste, []byte("no decisions"), 0o600))
+	code, _, errs := call("realize", "-taste", taste, tune)
+	assert.NotZero(t, code)
+	assert.Contains(t, errs, "-taste")
 }

@@ -23,6 +23,7 @@ type request struct {
 	instrument        string
 	tuning            string
 	pitch             float64 // Hz of a'
+	taste             realize.Taste
 }
 
 // realizeFile reads a score, realizes its ornaments and writes them.
@@ -38,6 +39,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
 	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
 	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
+	decisions := set.String("taste", "", "a file of decisions, as the program saves them")
 	format := set.String("format", "text", "text, "+strings.Join(formatNames(), ", "))
 	name := set.String("o", "", "write to this file (default: standard output)")
 	operands, err := parse(args)
@@ -49,6 +51,9 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	}
 	write, err := q.check(*format)
 	if err != nil {
+		return err
+	}
+	if err := q.readTaste(*decisions); err != nil {
 		return err
 	}
 	data, err := os.ReadFile(operands[0])
@@ -63,7 +68,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
 	}
-	r := realize.Read(p, realize.Taste{Tradition: q.tradition, Prefer: q.prefer, Tempo: q.tempo})
+	r := realize.Read(p, q.taste)
 	result, err := write(written{r, warnings, from, to, q})
 	if err != nil {
 		return fmt.Errorf("%s: -format %s: %w", operands[0], *format, err)
@@ -73,6 +78,31 @@ func realizeFile(args []string, out, errs io.Writer) error {
 		return err
 	}
 	return os.WriteFile(*name, result, 0o644)
+}
+
+// readTaste takes the decisions of a file; what the command line says goes
+// before them.
+func (q *request) readTaste(file string) error {
+	if file != "" {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			return fmt.Errorf("-taste: %w", err)
+		}
+		if q.taste, err = realize.ParseTaste(string(text)); err != nil {
+			return fmt.Errorf("-taste %s: %w", file, err)
+		}
+	}
+	t := &q.taste
+	if q.tradition != "" {
+		t.Tradition = q.tradition
+	}
+	if q.tempo != 0 {
+		t.Tempo = q.tempo
+	}
+	if t.Prefer == "" || q.prefer != "sources" {
+		t.Prefer = q.prefer
+	}
+	return nil
 }
 
 // check refuses what cannot be done before any file is read, and returns the

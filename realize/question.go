@@ -1,0 +1,245 @@
+package realize
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"agremens/realize/music"
+	"agremens/realize/score"
+)
+
+// Question is something the reading had to assume and the user can settle
+// with one tap. Like places share one question, so that there are never more
+// than [MostQuestions].
+type Question struct {
+	About   string // one of the words below
+	Text    string
+	Assumed string
+	Note    score.ID   // the first place it is about, "" for the whole passage
+	Notes   []score.ID // all places
+	Options []Option   // the one that is assumed comes first
+}
+
+// What questions are about.
+const (
+	AboutTempo      = "tempo"
+	AboutTradition  = "tradition"
+	AboutChordSign  = "chord sign"
+	AboutSlash      = "slash"
+	AboutTrillEnd   = "trill end"
+	AboutAccidental = "accidental"
+)
+
+// MostQuestions is how many questions a reading asks at most: one of a kind.
+const MostQuestions = 6
+
+// Option is one answer. [Reading.Answer] applies it.
+type Option struct {
+	Text      string
+	Tradition string  // a tradition's key
+	Tempo     float64 // quarters a minute
+	Choice    string  // key of the choice to take
+	// Upper and Lower move a neighbour by semitones.
+	Upper, Lower int
+}
+
+// Answer settles a question with one of its options and returns the changed
+// taste. Questions and options out of range change nothing.
+func (r *Reading) Answer(t Taste, question, option int) Taste {
+	if question < 0 || question >= len(r.Questions) || option < 0 || option >= len(r.Questions[question].Options) {
+		return t
+	}
+	q := &r.Questions[question]
+	a := q.Options[option]
+	switch {
+	case a.Tradition != "":
+		t.Tradition = a.Tradition
+	case a.Tempo > 0:
+		t.Tempo = a.Tempo
+	default:
+		for _, id := range q.Notes {
+			t = r.answerAt(t, id, a)
+		}
+	}
+	return t
+}
+
+func (r *Reading) answerAt(t Taste, id score.ID, a Option) Taste {
+	i := slices.IndexFunc(r.Ornaments, func(o Ornament) bool { return o.Note == id })
+	if i < 0 {
+		return t
+	}
+	o := &r.Ornaments[i]
+	if a.Upper != 0 || a.Lower != 0 {
+		own, err := r.Edit(o.ID, o.Chosen, Edit{Upper: a.Upper, Lower: a.Lower})
+		if err != nil {
+			return t
+		}
+		own.Why = a.Text
+		return t.WithOwn(id, own)
+	}
+	if slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Key == a.Choice }) {
+		return t.Choose(id, a.Choice)
+	}
+	if len(o.Choices) > 0 {
+		return t.Choose(id, o.Choices[o.Chosen].Key) // what is assumed, now decided
+	}
+	return t
+}
+
+func tempoOptions(quarters float64) []Option {
+	var out []Option
+	for _, x := range []struct {
+		word   string
+		factor float64
+	}{{"as assumed", 1}, {"slower", .8}, {"quicker", 1.25}} {
+		out = append(out, Option{Text: fmt.Sprintf("%s: %.0f quarters a minute", x.word, quarters*x.factor), Tempo: quarters * x.factor})
+	}
+	return out
+}
+
+func traditionOptions(assumed *tradition) []Option {
+	out := []Option{{Text: assumed.name, Tradition: assumed.key}}
+	for _, t := range traditions {
+		if t != assumed {
+			out = append(out, Option{Text: t.name, Tradition: t.key})
+		}
+	}
+	return out
+}
+
+// questions gathers what is asked of single places, one question of a kind.
+type questions struct {
+	of []Question
+}
+
+// about asks what is open at one place, unless it is decided.
+func (q *questions) about(pl *place, o *Ornament) {
+	t := &pl.r.taste
+	_, chosen := t.Chosen[o.Note]
+	if _, own := t.Own[o.Note]; chosen || own || len(o.Choices) == 0 {
+		return
+	}
+	first := &o.Choices[o.Chosen]
+	if pl.moved && len(pl.chord.Notes) > 1 {
+		q.add(pl, Question{About: AboutChordSign,
+			Text:    fmt.Sprintf("the file stores the sign on %v of the chord. Does it stand above the chord in your print?", pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch),
+			Assumed: fmt.Sprintf("it belongs to %v, the outer note on its side", pl.pitch),
+			Options: []Option{{Text: "yes, to the outer note", Choice: first.Key}, {Text: "no, leave it out until I have looked", Choice: "plain"}}})
+	}
+	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && pl.figure == graceFigure {
+		q.add(pl, Question{About: AboutSlash,
+			Text:    "is the stroke through the small note the composer's or the editor's?",
+			Assumed: "the editor's; the long reading stays first",
+			Options: []Option{{Text: "the editor's: " + first.Name, Choice: first.Key}, {Text: "the composer's: short", Choice: "lean.crush"}}})
+	}
+	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
+		q.add(pl, trillEnd(o, first))
+	}
+	q.accidental(pl, first)
+}
+
+func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
+
+// trillEnd asks how a trill on a tied note ends where nothing is printed.
+func trillEnd(o *Ornament, first *Choice) Question {
+	closed := strings.Contains(first.Key, ".suffix")
+	ask := Question{About: AboutTrillEnd,
+		Text:    "the trilled note is tied on and no ending is printed. How does it end?",
+		Assumed: "without an ending"}
+	if closed {
+		ask.Assumed = "with its ending, at the end of the tie"
+	}
+	ask.Options = []Option{{Text: "as assumed: " + first.Name, Choice: first.Key}}
+	for i := range o.Choices {
+		c := &o.Choices[i]
+		if strings.HasPrefix(c.Key, "trill") && strings.Contains(c.Key, ".suffix") != closed {
+			ask.Options = append(ask.Options, Option{Text: c.Name, Choice: c.Key})
+			break
+		}
+	}
+	return ask
+}
+
+// accidental asks where the same letter stands altered otherwise earlier in
+// the bar, and neither sign nor line settles the neighbour.
+func (q *questions) accidental(pl *place, first *Choice) {
+	for _, step := range []int{1, -1} {
+		near, fixed := pl.upper, pl.upperFixed
+		if step < 0 {
+			near, fixed = pl.lower, pl.lowerFixed
+		}
+		at := slices.IndexFunc(first.Notes, func(n Note) bool { return n.Degree == step })
+		if fixed || at < 0 {
+			continue
+		}
+		near = first.Notes[at].Pitch
+		other, where := pl.alteredBefore(near)
+		by := int(other.Alter) - int(near.Alter)
+		if by == 0 {
+			continue
+		}
+		option := Option{Text: spoken(other), Upper: by}
+		if step < 0 {
+			option = Option{Text: spoken(other), Lower: by}
+		}
+		q.add(pl, Question{About: AboutAccidental,
+			Text:    fmt.Sprintf("%s stands %s; does it reach the ornament on %s?", spoken(other), where, spoken(pl.pitch)),
+			Assumed: fmt.Sprintf("no: the ornament has %s", spoken(near)),
+			Options: []Option{{Text: spoken(near), Choice: first.Key}, option}})
+		return
+	}
+}
+
+// alteredBefore finds the last note of a pitch's letter before the ornament in
+// its bar, and says where it stands; the pitch itself if there is none.
+func (pl *place) alteredBefore(near music.Pitch) (music.Pitch, string) {
+	p := pl.r.p
+	other, where := near, ""
+	for i := p.FirstAt(p.Measures[pl.chord.Measure].Onset); i < len(p.Chords) && p.Chords[i].Onset.Less(pl.chord.Onset); i++ {
+		c := &p.Chords[i]
+		for j := range c.Notes {
+			if n := &c.Notes[j]; n.Pitch.Step == near.Step {
+				other = near.WithAlter(int(n.Pitch.Alter))
+				where = "before it in the bar"
+				if c.Staff != pl.chord.Staff {
+					where = "before it in the other hand"
+				}
+			}
+		}
+	}
+	return other, where
+}
+
+// add joins a place to the question of its kind, where that asks the same.
+func (q *questions) add(pl *place, ask Question) {
+	id := pl.note.ID
+	for i := range q.of {
+		if q.of[i].About != ask.About {
+			continue
+		}
+		// Answers that name choices or notes of one place hold for others only
+		// where they are the same.
+		if slices.Equal(q.of[i].Options, ask.Options) && ask.About != AboutAccidental {
+			q.of[i].Notes = append(q.of[i].Notes, id)
+		}
+		return
+	}
+	ask.Text = "Measure " + pl.r.p.Measures[pl.chord.Measure].Number + ": " + ask.Text
+	ask.Note, ask.Notes = id, []score.ID{id}
+	q.of = append(q.of, ask)
+}
+
+// list returns the questions, most telling first, and says how many places
+// each is about.
+func (q *questions) list() []Question {
+	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutAccidental}
+	slices.SortStableFunc(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
+	for i := range q.of {
+		if n := len(q.of[i].Notes) - 1; n > 0 {
+			q.of[i].Text += fmt.Sprintf(" So in %d more places.", n)
+		}
+	}
+	return q.of
+}
