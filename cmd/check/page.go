@@ -49,8 +49,8 @@ func (c *check) stopServer() {
 }
 
 // endToEnd returns the run of one file of end-to-end tests against the
-// served page.
-func endToEnd(file string) func(*check) tally {
+// served page, with more of the environment as "NAME=value".
+func endToEnd(file string, more ...string) func(*check) tally {
 	return func(c *check) tally {
 		chromium, err := exec.LookPath("chromium")
 		if err != nil {
@@ -62,7 +62,7 @@ func endToEnd(file string) func(*check) tally {
 			"AGREMENS_OUT=" + filepath.Join(c.work, "screens"),
 			"AGREMENS_SITE=" + filepath.Join(c.work, "site"),
 		}
-		out, err := c.openly(env, "node", "--test", "--test-reporter=tap", filepath.Join("web", "e2e", file))
+		out, err := c.openly(append(env, more...), "node", "--test", "--test-reporter=tap", filepath.Join("web", "e2e", file))
 		t := tally{passed: count(out, "pass"), failed: count(out, "fail") + count(out, "cancelled"), skipped: count(out, "skipped")}
 		if err != nil && t.failed == 0 || t.passed+t.failed+t.skipped == 0 {
 			return one(fmt.Errorf("%s ran no test to its end (%v)", file, err))

@@ -1,5 +1,7 @@
 package main
 
+import "slices"
+
 // allSteps are run in this order: what is quick to fail comes first.
 var allSteps = []step{
 	{name: "install programs", run: install},
@@ -18,12 +20,32 @@ var allSteps = []step{
 	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
+	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 }
 
 // page is what an end-to-end test needs.
 var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
+
+// longSteps are what sound needs a quiet machine and half an hour for: all
+// delays and tempi in every browser, and ten minutes without a hole.
+var longSteps = append(pageSteps(), []step{
+	{name: "chromium for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=chromium", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+	{name: "firefox for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=firefox", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+	{name: "webkit for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=webkit", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+}...)
+
+// pageSteps are the steps that page names.
+func pageSteps() []step {
+	var steps []step
+	for _, s := range allSteps {
+		if slices.Contains(page, s.name) {
+			steps = append(steps, s)
+		}
+	}
+	return steps
+}
 
 // benchSteps print the benchmark tables.
 var benchSteps = []step{

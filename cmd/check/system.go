@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 )
 
@@ -16,6 +17,18 @@ var debian = []struct{ program, pkg string }{
 	{"npm", "npm"},
 	{"xmllint", "libxml2-utils"},
 	{"sox", "sox"},
+	{"firefox-esr", "firefox-esr"},
+	{miniBrowser(), "libwebkit2gtk-4.1-0"},
+	{"Xvfb", "xvfb"},
+	{"pulseaudio", "pulseaudio"},
+	{"parec", "pulseaudio-utils"},
+}
+
+// miniBrowser is where Debian keeps WebKitGTK's own small browser, which is on
+// no path.
+func miniBrowser() string {
+	machine := map[string]string{"amd64": "x86_64", "arm64": "aarch64"}[runtime.GOARCH]
+	return "/usr/lib/" + machine + "-linux-gnu/webkit2gtk-4.1/MiniBrowser"
 }
 
 // install installs the Debian packages that are missing.

@@ -10,8 +10,9 @@ const CHROMIUM = process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium';
 
 // serve returns the address of a running program with the robot's ear added
 // to its files. The program is the one at AGREMENS_URL, else it is started
-// from source. close() stops what was started.
-export async function serve() {
+// from source. close() stops what was started. scripts are put first into the
+// page, by address; handle answers all else below /__robot/.
+export async function serve({ scripts = {}, handle = null } = {}) {
   const program = process.env.AGREMENS_URL ? { url: process.env.AGREMENS_URL, close() {} } : await startProgram();
   const ear = await readFile(new URL('ear.js', here));
   // A worklet's module cannot be put in by the browser's own interception,
@@ -21,8 +22,24 @@ export async function serve() {
       response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });
       return response.end(ear);
     }
+    if (scripts[request.url]) {
+      response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });
+      return response.end(scripts[request.url]);
+    }
+    if (handle && request.url.startsWith('/__robot/')) return handle(request, response);
     const { method, headers, url } = request;
-    const behind = http.request(new URL(url, program.url), { method, headers }, (answer) => {
+    const first = Object.keys(scripts);
+    const page = first.length > 0 && new URL(url, program.url).pathname === '/';
+    if (page) headers['accept-encoding'] = 'identity';
+    const behind = http.request(new URL(url, program.url), { method, headers }, async (answer) => {
+      if (page && answer.statusCode === 200) {
+        let text = '';
+        for await (const chunk of answer.setEncoding('utf8')) text += chunk;
+        text = text.replace('<head>', '<head>' + first.map((src) => `<script src="${src}"></script>`).join(''));
+        const { 'content-length': _, etag: __, ...rest } = answer.headers;
+        response.writeHead(200, { ...rest, 'cache-control': 'no-store' });
+        return response.end(text);
+      }
       response.writeHead(answer.statusCode, answer.headers);
       answer.pipe(response);
     });

@@ -43,13 +43,26 @@
     return plainConnect.call(this, to, ...rest);
   };
 
+  // extra is what the browser does not tell of the way to the ear, in ms.
+  robot.extra = 0;
+
   setInterval(() => {
     const c = robot.context;
-    if (!c || c.state !== 'running') return;
-    const { contextTime, performanceTime } = c.getOutputTimestamp();
-    if (!(contextTime > 0)) return;
-    robot.lines.push([performance.now(), performanceTime - contextTime * 1000]);
+    if (!c || c.state !== 'running' || !(c.currentTime > 0)) return;
+    const now = performance.now(), direct = now - c.currentTime * 1000;
+    const { contextTime, performanceTime } = c.getOutputTimestamp?.() ?? {};
+    const out = performanceTime - contextTime * 1000;
+    // Chromium's line holds the delay; others tell it beside their line, or not at all.
+    const holds = contextTime > 0 && Math.abs(performanceTime - now) < 1000 && robot.sees(out - direct);
+    robot.lines.push([now, (holds ? out : direct + (c.outputLatency || 0) * 1000) + robot.extra]);
   }, 40);
+
+  const leads = [];
+  robot.sees = (lead) => {
+    leads.push(lead);
+    if (leads.length > 25) leads.shift();
+    return leads.length < 5 || [...leads].sort((a, b) => a - b)[leads.length >> 1] > 4;
+  };
 
   const median = (numbers) => numbers.sort((a, b) => a - b)[numbers.length >> 1];
 
@@ -82,14 +95,17 @@
     const due = robot.heard(frame) + plan.delay;
     const left = due - performance.now();
     if (!(left < 4)) return setTimeout(() => tapAt(frame, plan), Math.max(4, left - 2 || 0));
-    const code = plan.codes[plan.tapped++ % plan.codes.length];
+    robot.taps.push([frame, due]);
+    robot.press(plan.codes[plan.tapped++ % plan.codes.length], due);
+  }
+
+  robot.press = (code, at) => {
     const init = { code, key: code.slice(-1).toLowerCase(), bubbles: true, cancelable: true };
     const event = new KeyboardEvent('keydown', init);
-    Object.defineProperty(event, 'timeStamp', { value: due });
-    robot.taps.push([frame, due]);
+    Object.defineProperty(event, 'timeStamp', { value: at });
     (document.activeElement || document.body).dispatchEvent(event);
     setTimeout(() => document.body.dispatchEvent(new KeyboardEvent('keyup', init)), 20);
-  }
+  };
 
   // arm makes the robot tap: delay in ms (late positive), skip sounds first
   // (the count-in), with the given key codes in turn. With a pattern (frames

@@ -4,33 +4,11 @@ import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { launch, serve, open, state } from './browser.mjs';
+import { turns, torn, distances } from './torn.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
-
-// turns says how many onsets lie in one turn of a repeated passage: the
-// shortest pattern of distances that most of the sound follows.
-export function turns(distances) {
-  for (let n = 1; n <= distances.length / 3; n++) {
-    let same = 0;
-    for (let i = n; i < distances.length; i++) {
-      if (Math.abs(distances[i] - distances[i - n]) <= 1) same++;
-    }
-    if (same >= 0.9 * (distances.length - n)) return n;
-  }
-  return 0;
-}
-
-// torn lists where a distance differs from the one a turn earlier.
-export function torn(distances, n) {
-  const at = [];
-  for (let i = n; i < distances.length; i++) {
-    const off = distances[i] - distances[i - n];
-    if (Math.abs(off) > 1) at.push(`onset ${i}: ${off} frames`);
-  }
-  return at;
-}
 
 test('the ear notices a missing frame', () => {
   const turn = [24000, 12000, 12000, 48000];
@@ -89,13 +67,11 @@ async function listenOnce(query, seconds) {
   return { onsets, holes, rate };
 }
 
-const distances = ({ onsets }) => onsets.slice(1).map((f, i) => f - onsets[i]);
-
 test('two minutes of the rhythm alone: every onset stands at its frame', async (t) => {
-  const tornIn = (heard) => torn(distances(heard), turns(distances(heard)) || 1);
+  const tornIn = (heard) => torn(distances(heard.onsets), turns(distances(heard.onsets)) || 1);
   const { onsets, rate, holes } = await listen(t, '?passage=trill&play=both&instrument=click&beat=off&countin=0', 120, tornIn);
   const seconds = (onsets.at(-1) - onsets[0]) / rate;
-  const n = turns(distances({ onsets }));
+  const n = turns(distances(onsets));
   t.diagnostic(`${onsets.length} onsets in ${seconds.toFixed(1)} s, ${n} to a turn`);
   assert.ok(seconds > 110, `only ${seconds} s were heard`);
   assert.ok(n > 0, 'the passage repeats');

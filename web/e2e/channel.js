@@ -1,0 +1,66 @@
+// Runs in the page of any browser: takes orders from the test that served the
+// page and sends back what came of them. Needs no driver.
+(() => {
+  const root = document.documentElement;
+  const byId = (id) => document.getElementById(id);
+  const orders = {
+    state: () => root.dataset.state,
+    click: (id) => byId(id).click(),
+    check: (id, on) => { if (byId(id).checked !== on) byId(id).click(); },
+    keep: (key, value) => localStorage.setItem(key, value),
+    arm: (plan) => window.__robot.arm(plan),
+    rest: () => window.__robot.rest(),
+    later: (ms) => { window.__robot.extra = ms; },
+    read: () => {
+      const r = window.__robot, out = byId('result');
+      return {
+        rate: r.context?.sampleRate, onsets: r.onsets, holes: r.holes, taps: r.taps, lines: r.lines.slice(-1200),
+        origin: performance.timeOrigin, now: performance.now(),
+        result: { ...out.dataset }, text: out.innerText, wrong: r.wrong, message: byId('message').hidden ? '' : byId('message-text').textContent,
+      };
+    },
+    // load keeps the main thread busy for so many ms in every so many.
+    load: (busy, every) => {
+      clearInterval(window.__robot.load);
+      if (busy > 0) window.__robot.load = setInterval(() => { for (const end = performance.now() + busy; performance.now() < end;); }, every);
+    },
+    // follow taps so many ms after the pad of the measuring lights up.
+    follow: (ms) => {
+      const pad = byId('calibrate-pad');
+      new MutationObserver(() => {
+        if (pad.classList.contains('lit') && !pad.seen) window.__robot.press('KeyJ', performance.now() + ms);
+        pad.seen = pad.classList.contains('lit');
+      }).observe(pad, { attributes: true, attributeFilter: ['class'] });
+    },
+    measured: () => ({ text: byId('calibrate-text').textContent, keep: !byId('calibrate-keep').hidden, start: !byId('calibrate-start').hidden, ...byId('calibrate').dataset }),
+    delay: () => byId('delay-text').textContent,
+    goto: (query) => { location.href = query; },
+  };
+
+  window.__robot.wrong = [];
+  addEventListener('error', (e) => window.__robot.wrong.push(String(e.message)));
+  addEventListener('unhandledrejection', (e) => window.__robot.wrong.push(String(e.reason)));
+
+  async function obey() {
+    for (;;) {
+      let order;
+      try {
+        order = await (await fetch('/__robot/next', { cache: 'no-store' })).json();
+      } catch {
+        await new Promise((resolve) => setTimeout(resolve, 200));
+        continue;
+      }
+      if (!order.name) continue;
+      let answer;
+      try {
+        answer = { id: order.id, value: orders[order.name](...order.args) ?? null };
+      } catch (error) {
+        answer = { id: order.id, error: String(error) };
+      }
+      await fetch('/__robot/done', { method: 'POST', body: JSON.stringify(answer) }).catch(() => {});
+    }
+  }
+  addEventListener('load', () => {
+    fetch('/__robot/done', { method: 'POST', body: JSON.stringify({ hello: location.search }) }).then(obey);
+  });
+})();

@@ -1,0 +1,133 @@
+// The program's page in Chromium, Firefox and WebKitGTK, each started as a
+// visitor starts it. Orders reach the page through its own server, so that no
+// browser needs a driver, and none of a driver's faults can spoil a round.
+import { spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { serve } from './browser.mjs';
+
+const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+const MINIBROWSER = ['4.1', '4.0', '6.0'].map((v) => `/usr/lib/${process.arch === 'arm64' ? 'aarch64' : 'x86_64'}-linux-gnu/webkit2gtk-${v}/MiniBrowser`);
+
+export const engines = {
+  chromium: (dir) => [process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium', [
+    '--headless=new', '--no-sandbox', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
+    '--autoplay-policy=no-user-gesture-required', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+    '--window-size=1024,768', `--user-data-dir=${dir}`], {}],
+  firefox: (dir) => ['firefox-esr', ['--no-remote', '--new-instance', '--profile', dir, '--width', '1024', '--height', '768'], { MOZ_DISABLE_CONTENT_SANDBOX: '1' }],
+  webkit: () => [MINIBROWSER.find(existsSync) ?? 'MiniBrowser', ['--autoplay-policy=allow', '--geometry=1024x768'],
+    { WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
+};
+
+// A new profile of Firefox asks and fetches nothing, and lets sound begin.
+const PREFS = {
+  'media.autoplay.default': 0, 'media.autoplay.blocking_policy': 0, 'browser.shell.checkDefaultBrowser': false,
+  'browser.aboutwelcome.enabled': false, 'datareporting.policy.dataSubmissionEnabled': false, 'app.update.enabled': false,
+  'browser.startup.homepage_override.mstone': 'ignore', 'toolkit.telemetry.enabled': false, 'network.captive-portal-service.enabled': false,
+  'browser.safebrowsing.malware.enabled': false, 'browser.safebrowsing.phishing.enabled': false, 'extensions.update.enabled': false,
+  'app.normandy.enabled': false, 'browser.region.update.enabled': false, 'services.settings.server': 'http://127.0.0.1:9',
+  'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
+};
+
+// channel is the server's end: orders out, answers in, one at a time.
+function channel() {
+  let waiting = null, queue = [], greeted = () => {}, id = 0;
+  const open = new Map();
+  const json = (response, value) => {
+    response.writeHead(200, { 'Content-Type': 'application/json', 'Cache-Control': 'no-store', 'Cross-Origin-Resource-Policy': 'same-origin' });
+    response.end(JSON.stringify(value));
+  };
+  const send = () => {
+    if (!waiting || !queue.length) return;
+    json(waiting.response, queue.shift());
+    clearTimeout(waiting.timer);
+    waiting = null;
+  };
+  return {
+    async handle(request, response) {
+      if (request.url === '/__robot/next') {
+        const timer = setTimeout(() => { if (waiting?.response === response) { waiting = null; json(response, {}); } }, 5000);
+        waiting = { response, timer };
+        response.on('close', () => { if (waiting?.response === response) waiting = null; });
+        return send();
+      }
+      let body = '';
+      for await (const chunk of request) body += chunk;
+      json(response, {});
+      const answer = JSON.parse(body);
+      if (answer.hello !== undefined) {
+        queue = [];
+        return greeted(answer.hello);
+      }
+      const { resolve, reject } = open.get(answer.id) ?? {};
+      open.delete(answer.id);
+      if (answer.error) reject?.(new Error(answer.error));
+      else resolve?.(answer.value);
+    },
+    // call has the page do something and returns what it gives back.
+    call(name, ...args) {
+      return new Promise((resolve, reject) => {
+        const order = { id: ++id, name, args };
+        open.set(order.id, { resolve, reject });
+        queue.push(order);
+        setTimeout(() => { if (open.delete(order.id)) reject(new Error(`the page did not answer to ${name}`)); }, 30_000);
+        send();
+      });
+    },
+    greeting: (ms) => new Promise((resolve, reject) => {
+      const timer = setTimeout(() => reject(new Error(`the page did not open in ${ms / 1000} s`)), ms);
+      greeted = (hello) => { clearTimeout(timer); resolve(hello); };
+    }),
+  };
+}
+
+// open starts an engine with the page of a query on a desktop. The page's
+// call(name, …) carries out orders of channel.js; goto(query) opens another
+// address.
+export async function open(engine, desktop, query) {
+  const line = channel();
+  const robot = Object.fromEntries(await Promise.all(['hook.js', 'channel.js'].map(async (name) => [`/__robot/${name}`, await readFile(new URL(name, import.meta.url))])));
+  const server = await serve({ scripts: robot, handle: line.handle });
+  const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
+  await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
+  const [program, args, env] = engines[engine](profile);
+  const hello = line.greeting(60_000);
+  const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
+  let gone = false;
+  child.on('exit', () => { gone = true; });
+  const page = {
+    call: line.call,
+    async state(...wanted) {
+      const { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+      for (const end = Date.now() + timeout; ;) {
+        const at = await line.call('state');
+        if (wanted.includes(at)) return at;
+        if (at === 'error') throw new Error(`the page reports an error: ${(await line.call('read')).message}`);
+        if (gone) throw new Error(`${engine} has gone`);
+        if (Date.now() > end) throw new Error(`the page is ${at}, not ${wanted.join(' or ')}, after ${timeout / 1000} s`);
+        await pause(300);
+      }
+    },
+    async goto(next) {
+      const again = line.greeting(60_000);
+      line.call('goto', next).catch(() => {});
+      await again;
+    },
+    async close() {
+      try { process.kill(-child.pid, 'SIGTERM'); } catch { /* gone already */ }
+      await pause(500);
+      try { process.kill(-child.pid, 'SIGKILL'); } catch { /* gone */ }
+      server.close();
+      await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+    },
+  };
+  try {
+    await hello;
+  } catch (error) {
+    await page.close();
+    throw error;
+  }
+  return page;
+}
