@@ -181,18 +181,57 @@ func TestStop(t *testing.T) {
 	}
 }
 
+// A key struck again, slowly or as fast as a finger can, is let go first, so
+// that the two are heard apart.
 func TestSameKeyAgain(t *testing.T) {
-	e := engine(t, "harpsichord")
-	e.Play(synth.Sequence{Notes: []synth.Note{
-		{Start: 0, End: rate / 2, Key: 60, Strength: 0.6},
-		{Start: rate / 2, End: rate, Key: 60, Strength: 0.6},
-	}, Length: rate})
-	x := frames(e, rate)
-	before := rms(x[rate/2-rate/10 : rate/2-rate/20])
-	lifted := rms(x[rate/2-rate/200 : rate/2])
-	after := rms(x[rate/2 : rate/2+rate/20])
-	assert.Less(t, lifted, before/2, "let go before")
-	assert.Greater(t, after, before, "struck anew")
+	for _, inst := range synth.Instruments() {
+		if inst.Key == "click" {
+			continue
+		}
+		for _, length := range []int{rate / 2, rate / 8} {
+			e := engine(t, inst.Key)
+			e.Play(synth.Sequence{Notes: []synth.Note{
+				{Start: 0, End: int64(length), Key: 60, Strength: 0.6},
+				{Start: int64(length), End: int64(2 * length), Key: 60, Strength: 0.6},
+			}, Length: int64(2 * length)})
+			x := frames(e, 2*length)
+			before := rms(x[length-rate/15 : length-rate/20])
+			lifted := rms(x[length-rate/200 : length])
+			after := rms(x[length+rate/100 : length+rate/25])
+			assert.Less(t, lifted, 0.6*before, "%s, %d frames: let go before", inst.Key, length)
+			assert.Greater(t, after, 1.5*lifted, "%s, %d frames: struck anew", inst.Key, length)
+		}
+	}
+}
+
+// As loud as it ever gets: every key of five octaves at once, and both hands'
+// ten fingers again and again.
+func TestNoClippingAtAnyPolyphony(t *testing.T) {
+	for _, inst := range synth.Instruments() {
+		var all, hands synth.Sequence
+		for key := 29; key <= 89; key++ {
+			all.Notes = append(all.Notes, synth.Note{Start: 100, End: rate, Key: key, Strength: 1})
+		}
+		for at := int64(0); at < 2*rate; at += rate / 4 {
+			for _, key := range []int{36, 40, 43, 48, 52, 60, 64, 67, 72, 76} {
+				hands.Notes = append(hands.Notes, synth.Note{Start: at, End: at + rate/4, Key: key, Strength: 1})
+			}
+		}
+		all.Length, hands.Length = rate, 2*rate
+		for name, seq := range map[string]synth.Sequence{"all": all, "hands": hands} {
+			bent, peak := 0, 0.0
+			samples := synth.RenderSequence(rate, inst.Key, tuning.Tuning{}, seq)
+			for _, s := range samples {
+				v := math.Abs(float64(s))
+				peak = max(peak, v)
+				if v > 0.81 { // above the knee
+					bent++
+				}
+			}
+			assert.Less(t, peak, 0.999, "%s, %s", inst.Key, name)
+			assert.Less(t, float64(bent)/float64(len(samples)), 0.001, "%s, %s: hardly a sample is bent", inst.Key, name)
+		}
+	}
 }
 
 func TestLeaning(t *testing.T) {
