@@ -51,7 +51,8 @@ func (pl *place) neighbour(step int) (music.Pitch, bool) {
 		first, second = second, first
 	}
 	for _, near := range []*music.Pitch{first, second} {
-		if near != nil && near.Diatonic() == q.Diatonic() {
+		// An augmented second away it is no neighbour.
+		if near != nil && near.Diatonic() == q.Diatonic() && step*(near.MIDI()-pl.pitch.MIDI()) < 3 {
 			return *near, true
 		}
 	}
