@@ -129,12 +129,14 @@ func (pl *place) scaleAlter(letter music.Step, step int) int {
 }
 
 // clashes reports whether a pitch would rub against the same letter, altered
-// otherwise, in another voice while the ornament sounds.
+// otherwise, in another voice that holds it for half the ornament or more. A
+// note that only passes does not keep pianists from the raised one, measured.
 func (r *reader) clashes(pl *place, q music.Pitch) bool {
 	hit := false
 	r.sounding(pl.chord.Onset, pl.chord.Onset.Add(pl.room), func(c *score.Chord, n *score.Note) {
 		if n.Pitch.Step == q.Step && n.Pitch.Alter != q.Alter && n.ID != pl.note.ID {
-			hit = true
+			from, to := c.Onset.Max(pl.chord.Onset), c.End().Min(pl.chord.Onset.Add(pl.room))
+			hit = hit || pl.room.Cmp(to.Sub(from).Mul(music.Int(2))) <= 0
 		}
 	}, pl)
 	return hit
