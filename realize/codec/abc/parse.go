@@ -364,6 +364,9 @@ func (p *parser) wholeRests(s *scanner) error {
 	if v.bar != nil && (n > 1 || slices.ContainsFunc(v.bar.items[v.strandIndex()], func(it item) bool { return it.chord != nil })) {
 		return at.fail("a bar of rest stands inside a bar", "set a bar line before it, or write z for a rest")
 	}
+	if v.strand.tuplet != nil {
+		return at.fail("a bar of rest stands inside a tuplet", "count the notes of the tuplet before it")
+	}
 	for i := range n {
 		d := &draft{at: at, length: v.metre.Bar()}
 		d.Hidden, d.WholeRest = r == 'X', true
