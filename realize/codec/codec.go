@@ -17,6 +17,15 @@ import (
 // contents, since names are often wrong. Warnings name, in words, what was
 // left unread. yield may be nil; see [musicxml.Decode].
 func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err error) {
+	if yield == nil {
+		return DecodeWatched(data, nil)
+	}
+	return DecodeWatched(data, func(float64) { yield() })
+}
+
+// DecodeWatched is [Decode] that says how much of the work is done, from 0 to
+// 1; watch may be nil.
+func DecodeWatched(data []byte, watch func(done float64)) (p *score.Passage, warnings []string, err error) {
 	if looksLikeABC(data) {
 		p, ws, err := abc.Decode(string(data))
 		for _, w := range ws {
@@ -24,7 +33,7 @@ func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err
 		}
 		return p, warnings, err
 	}
-	r, err := musicxml.Decode(data, yield)
+	r, err := musicxml.DecodeWatched(data, "", watch)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -2,9 +2,11 @@
 // malformed ones are refused with a word about it and nothing is lost.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { basename, join } from 'node:path';
+import { largeScore } from './large.mjs';
 import { launch, serve, open, state, message } from './browser.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -67,6 +69,34 @@ test('every real score opens', { skip: existsSync(scores) ? false : `${scores} i
   }
   t.diagnostic(`largest: ${JSON.stringify(largest)}`);
   t.diagnostic(`slowest: ${JSON.stringify(slowest)}`);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('20 MB and 2,000 bars open, and the page stays alive; more is refused at once', async (t) => {
+  const folder = mkdtempSync(join(tmpdir(), 'agremens-'));
+  t.after(() => rmSync(folder, { recursive: true }));
+  const write = (name, text) => { writeFileSync(join(folder, name), text); return join(folder, name); };
+  const { page, wrong, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  await watch(page);
+  const largest = write('largest.musicxml', largeScore());
+  assert.ok(statSync(largest).size > 19_000_000 && statSync(largest).size <= 20 << 20, `${statSync(largest).size} bytes`);
+  const { ms, said, busy } = await give(page, largest);
+  assert.ok(said.some((s) => s.includes('is open')), await message(page));
+  const progress = said.filter((s) => s.includes('largest.musicxml') && !s.includes('is open'));
+  t.diagnostic(`largest: ${ms} ms, the longest time without a turn ${Math.round(busy)} ms, ${progress.length} words of progress`);
+  assert.ok(progress.length > 3, `progress is shown: ${progress}`);
+  assert.ok(busy < 1000, `the page stood still for ${busy} ms`);
+  await state(page, 'ready');
+  for (const [name, text] of [['bars.musicxml', largeScore(2001, 4)], ['bytes.musicxml', largeScore(2000, 36)]]) {
+    const refused = await give(page, write(name, text));
+    const words = await message(page);
+    t.diagnostic(`${words.split('\n')[0]} (${refused.ms} ms)`);
+    assert.match(words, /2000 measures|20 MB/);
+    assert.ok(refused.ms < MOST_MS, `${name} took ${refused.ms} ms`);
+    await page.evaluate(() => document.getElementById('message-close').click());
+  }
   assert.deepEqual(wrong, []);
   await close();
 });

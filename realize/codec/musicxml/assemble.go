@@ -17,6 +17,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	parts := make([]*part, len(chosen))
 	pitched := false
 	var metres []at[metreChange]
+	d.done = shareAssemble
 	for i, id := range chosen {
 		p := d.parts[id]
 		parts[i] = p
@@ -42,18 +43,29 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	d.joinMeasures(out, parts)
 	for _, p := range parts {
 		p.pour(out)
+		d.step()
 	}
 	d.divide(out, metres)
+	d.step()
 	out.Sort()
+	d.step()
 	d.mendTies(out)
+	d.step()
 	finishClefs(out)
 	finishTempos(out)
 	finishLines(out)
 	d.nameNotes(out)
+	d.step()
 	if err := out.Check(); err != nil {
 		return nil, fileError(ErrBroken, mendExport, "the notes do not fit together (%v)", err)
 	}
 	return out, nil
+}
+
+// step counts a part of the assembly as done.
+func (d *decoder) step() {
+	d.done = min(1, d.done+(1-shareAssemble)/8)
+	d.breathe()
 }
 
 // tell completes what the list of parts says of a part that was read.
@@ -75,9 +87,11 @@ func (p *part) settle() error {
 	p.staves = max(p.staves, 1)
 	p.eachMeasure(p.dropWrittenOut)
 	p.uniqueVoices()
+	p.d.step()
 	p.eachMeasure(p.exactTuplets)
 	p.eachMeasure(p.closing)
 	p.eachMeasure(p.leanGraces)
+	p.d.step()
 	for i := range p.chords {
 		p.chords[i].sortNotes()
 	}
@@ -85,6 +99,7 @@ func (p *part) settle() error {
 		p.fitSteps(i)
 		p.fitRests(i)
 	}
+	p.d.step()
 	if err := p.fillRepeats(); err != nil {
 		return err
 	}
@@ -255,6 +270,7 @@ func (p *part) pour(out *score.Passage) {
 		return start(measure).Add(onset.Min(out.Measures[measure].Length))
 	}
 	place := make([]int, len(p.chords))
+	out.Chords = slices.Grow(out.Chords, len(p.chords))
 	for i := range p.chords {
 		c := &p.chords[i]
 		if c.drop {

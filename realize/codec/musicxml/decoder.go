@@ -8,7 +8,9 @@ import (
 
 // decoder holds what one call of Decode needs.
 type decoder struct {
-	yield    func()
+	watch    Watch
+	done     float64 // share of the work
+	chunk    int     // chords since the last breath
 	warnings warnings
 	stats    []partStats
 
@@ -19,6 +21,32 @@ type decoder struct {
 	notes  int
 	marks  int
 }
+
+// breathe reports how far the work is; steps that took no count of it call
+// it between them.
+func (d *decoder) breathe() {
+	if d.watch != nil {
+		d.watch(d.done)
+	}
+}
+
+// through returns what a reader of text reports to, on the way from one share
+// of the work to another.
+func (d *decoder) through(text []byte, from, to float64) func(at int) {
+	if d.watch == nil {
+		return nil
+	}
+	return func(at int) {
+		d.done = from + (to-from)*float64(at)/float64(len(text))
+		d.watch(d.done)
+	}
+}
+
+// Shares of the work at which its parts begin, as measured.
+const (
+	shareRead     = 0.2 // where there are several parts to choose from, else 0
+	shareAssemble = 0.8
+)
 
 // open turns the bytes of a file into UTF-8 XML.
 func (d *decoder) open(data []byte) ([]byte, error) {
@@ -50,7 +78,11 @@ func (d *decoder) open(data []byte) ([]byte, error) {
 
 // read goes through the score once and reads the chosen parts.
 func (d *decoder) read(text []byte, chosen []string) error {
-	r := newReader(text, d.yield)
+	from := 0.0
+	if len(d.stats) > 1 {
+		from = shareRead
+	}
+	r := newReader(text, d.through(text, from, shareAssemble))
 	if _, err := r.root(); err != nil {
 		return err
 	}

@@ -13,6 +13,10 @@ func (p *part) eachMeasure(do func(from, to int)) {
 			to++
 		}
 		do(from, to)
+		if p.d.chunk += to - from; p.d.chunk > 2048 {
+			p.d.chunk = 0
+			p.d.breathe()
+		}
 		from = to
 	}
 }

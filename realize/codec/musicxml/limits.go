@@ -12,7 +12,7 @@ const (
 	maxParts        = 200
 	maxMeasures     = 2000
 	maxMeasureNotes = 2000
-	maxNotes        = 100_000
+	maxNotes        = 200_000 // 20 MB at a hundred bytes a note, which is as terse as files get
 	maxMarks        = 200_000
 	maxWarnings     = 100
 	maxZipEntries   = 2000

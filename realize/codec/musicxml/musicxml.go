@@ -60,12 +60,24 @@ func Decode(data []byte, yield func()) (*Result, error) {
 	return DecodePart(data, "", yield)
 }
 
+// Watch is told every few thousand tokens how much of the work is done, from
+// 0 to 1; it may take its time.
+type Watch func(done float64)
+
 // DecodePart is [Decode] for the part with the given id ("P2"), or two
 // one-staff parts joined as right and left hand ("P1+P2"). An empty part
 // chooses the keyboard part: one with two staves, else two one-staff parts
 // that look like right and left hand, else the first with notes.
 func DecodePart(data []byte, part string, yield func()) (*Result, error) {
-	d := &decoder{yield: yield}
+	if yield == nil {
+		return DecodeWatched(data, part, nil)
+	}
+	return DecodeWatched(data, part, func(float64) { yield() })
+}
+
+// DecodeWatched is [DecodePart] that says how far it is.
+func DecodeWatched(data []byte, part string, watch Watch) (*Result, error) {
+	d := &decoder{watch: watch}
 	text, err := d.open(data)
 	if err != nil {
 		return nil, err

@@ -16,7 +16,7 @@ type partStats struct {
 // scan reads the list of parts. Where there are several it goes through the
 // whole file once, to know what each holds.
 func (d *decoder) scan(text []byte) error {
-	r := newReader(text, d.yield)
+	r := newReader(text, d.through(text, 0, shareRead))
 	root, err := r.root()
 	if err != nil {
 		return err

@@ -65,19 +65,19 @@ type reader struct {
 	src    *source
 	dec    *xml.Decoder
 	open   []string
-	yield  func()
+	watch  func(at int) // told every few thousand tokens which byte is reached
 	tokens int
 	buf    []byte
 	// where names the place for messages, in front of the line.
 	where func() string
 }
 
-func newReader(text []byte, yield func()) *reader {
+func newReader(text []byte, watch func(at int)) *reader {
 	src := &source{data: text}
 	dec := xml.NewDecoder(src)
 	// The text is UTF-8 already, whatever its declaration says.
 	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
-	return &reader{src: src, dec: dec, yield: yield}
+	return &reader{src: src, dec: dec, watch: watch}
 }
 
 // place names the current place: "measure 3, line 120".
@@ -103,8 +103,8 @@ func (r *reader) next() (xml.Token, error) {
 	for {
 		r.src.stop = r.src.at + maxToken
 		r.tokens++
-		if r.yield != nil && r.tokens%4096 == 0 {
-			r.yield()
+		if r.watch != nil && r.tokens%2048 == 0 {
+			r.watch(r.src.at)
 		}
 		t, err := r.dec.RawToken()
 		if err != nil {
