@@ -29,7 +29,11 @@ const StudentRate = 6
 // Read finds every ornament of a passage and what may be played for it. The
 // passage is not changed. Every sign and small note on a note yields an
 // ornament with at least two choices.
-func Read(p *score.Passage, t Taste) *Reading {
+func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
+
+// ReadYielding is [Read] that calls yield after every ornament, so that a
+// single-threaded caller can do other things; yield may be nil.
+func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	r := &reader{p: p, l: link(p), taste: t, keys: map[int]music.Key{}, rate: t.Rate}
 	if r.rate <= 0 {
 		r.rate = StudentRate
@@ -55,6 +59,9 @@ func Read(p *score.Passage, t Taste) *Reading {
 		o.ID = fmt.Sprintf("o%d", i+1)
 		out.Ornaments = append(out.Ornaments, o)
 		asked.about(pl, &o)
+		if yield != nil {
+			yield()
+		}
 	}
 	out.Questions = append(out.Questions, asked.list()...)
 	return out

@@ -90,7 +90,7 @@ func (a *app) openByID(id string) bool {
 		return false
 	}
 	a.source = s
-	a.layFile(s.name, p, warnings)
+	a.layFile(s.name, p, warnings, nil)
 	return true
 }
 
@@ -100,24 +100,25 @@ func (a *app) openBuiltIn(e assets.Entry) bool {
 		a.say(codec.Words(err))
 		return false
 	}
-	a.lay(e.ID, p, warnings)
+	a.lay(e.ID, p, warnings, nil)
 	return true
 }
 
 // layFile puts an opened score on the desk, under its file's name where it has
 // no title.
-func (a *app) layFile(name string, p *score.Passage, warnings []string) {
+func (a *app) layFile(name string, p *score.Passage, warnings []string, yield func()) {
 	if p.Title == "" {
 		p.Title = strings.TrimSuffix(name, filepath.Ext(name))
 	}
-	a.lay(fileID, p, warnings)
+	a.lay(fileID, p, warnings, yield)
 }
 
 // lay puts a passage on the desk; what was sounding stops.
-func (a *app) lay(id string, p *score.Passage, warnings []string) {
+func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
+	opened := desk.Open(id, p, realize.Taste{}, yield)
 	a.stop()
 	before := a.desk
-	a.desk = desk.New(id, p, realize.Taste{})
+	a.desk = opened
 	a.desk.TuneLike(before)
 	a.view.warnings = warnings
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1

@@ -186,14 +186,23 @@ func (a *app) openFile(name string, data []byte) {
 	a.hush()
 	a.status("Opening " + name + " …")
 	dom.Yield()
-	p, warnings, err := codec.Decode(data, dom.Breathe(turnMS))
+	breathe := dom.Breathe(turnMS)
+	said := 0
+	p, warnings, err := codec.DecodeWatched(data, func(done float64) {
+		// Every tenth is enough for whoever hears the words.
+		if tenth := int(10 * done); tenth > said {
+			said = tenth
+			a.status("Opening " + name + " … " + strconv.Itoa(10*tenth) + " %")
+		}
+		breathe()
+	})
 	if err != nil {
 		a.status("")
 		a.say("“" + name + "” could not be opened." + codec.Words(err))
 		return
 	}
-	a.keepSource(source{name, data})
-	a.layFile(name, p, warnings)
+	a.keepSource(source{name, data}, breathe)
+	a.layFile(name, p, warnings, breathe)
 	a.setState("ready")
 	a.status(name + " is open.")
 }

@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"encoding/base64"
 	"io"
+	"slices"
 
 	"agremens/web/dom"
 )
@@ -35,11 +36,17 @@ func (a *app) keep() {
 }
 
 // keepSource writes an opened file to storage, packed.
-func (a *app) keepSource(s source) {
+func (a *app) keepSource(s source, yield func()) {
 	a.source = s
 	var packed bytes.Buffer
 	w := gzip.NewWriter(&packed)
-	if _, err := w.Write(s.data); err != nil || w.Close() != nil {
+	for part := range slices.Chunk(s.data, 1<<16) {
+		if _, err := w.Write(part); err != nil {
+			return
+		}
+		yield()
+	}
+	if w.Close() != nil {
 		return
 	}
 	err := dom.Store(sourceKey, base64.StdEncoding.EncodeToString(packed.Bytes()))

@@ -48,7 +48,10 @@ type Desk struct {
 }
 
 // New lays a passage on the desk with the settings a first visit expects.
-func New(id string, p *score.Passage, taste realize.Taste) *Desk {
+func New(id string, p *score.Passage, taste realize.Taste) *Desk { return Open(id, p, taste, nil) }
+
+// Open is [New] that calls yield while it reads a long score; yield may be nil.
+func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk {
 	d := &Desk{
 		ID: id, Passage: p, Taste: taste,
 		To: len(p.Measures), Percent: 100,
@@ -57,7 +60,7 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk {
 	}
 	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
-	d.read()
+	d.readYielding(yield)
 	if len(p.Measures) > firstBars {
 		d.To = firstBars
 		if len(d.Reading.Ornaments) > 0 {
@@ -79,8 +82,13 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk {
 const firstBars = 16
 
 // read brings reading and performance up to date with the taste.
-func (d *Desk) read() {
-	d.Reading = realize.Read(d.Passage, d.Taste)
+func (d *Desk) read() { d.readYielding(nil) }
+
+func (d *Desk) readYielding(yield func()) {
+	d.Reading = realize.ReadYielding(d.Passage, d.Taste, yield)
+	if yield != nil {
+		yield()
+	}
 	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments})
 	d.follow()
 	d.remember()
