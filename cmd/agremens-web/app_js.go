@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"agremens/assets"
+	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/look"
@@ -37,8 +38,11 @@ type app struct {
 	camera  camera
 	view    view
 	// source is the opened file as it came, so that a reload finds it again.
-	source source
-	delays delays
+	source  source
+	delays  delays
+	log     logbook
+	today   day.Day
+	openLog func() // opens the sheet with the log
 }
 
 func newApp() *app {
@@ -115,7 +119,7 @@ func (a *app) layFile(name string, p *score.Passage, warnings []string, yield fu
 
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
-	opened := desk.Open(id, p, realize.Taste{}, yield)
+	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate()}, yield)
 	a.stop()
 	before := a.desk
 	a.desk = opened

@@ -36,6 +36,9 @@ func (a *app) bind() {
 	a.bindSend()
 	a.bindTaps()
 	a.bindLook()
+	a.bindDiary()
+	a.bindLog()
+	a.bindDay()
 	dom.OnHidden(func(hidden bool) {
 		if hidden {
 			a.keep()
@@ -136,13 +139,12 @@ func (a *app) bindTaste() {
 	})
 	dom.OnChange("rate", func() {
 		rate, err := strconv.ParseFloat(dom.Value("rate"), 64)
-		if err != nil || !a.desk.SetRate(rate) {
+		if err != nil || !a.setRate(rate) {
 			a.say(fmt.Sprintf("Between %.0f and %.0f notes a second can be set.", desk.SlowestRate, desk.FastestRate))
 			a.show()
 			return
 		}
-		a.changed()
-		a.resound()
+		a.rateOf(rate, "typed")
 	})
 }
 

@@ -67,6 +67,7 @@ func (a *app) begin(now float64) {
 	a.sound.engine.SetTuning(a.desk.Tuning())
 	frame := a.sound.engine.Play(p.plan.Sequence)
 	a.round = round.Start(p.plan, frame, a.sound.clock, a.sound.lead)
+	a.log.began = now
 	a.status("")
 }
 
@@ -100,6 +101,7 @@ func (a *app) finish() {
 	} else {
 		a.setState("ready")
 	}
+	a.finished(r)
 	a.show()
 	a.askHeard()
 	stage.Refresh()

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"strconv"
+
 	"agremens/game/round"
 	"agremens/realize/perf"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -19,15 +22,25 @@ func (a *app) bindTaps() {
 		return a.steer(k)
 	})
 	dom.OnPad(func(t dom.Touch) {
-		if !t.Down || a.round == nil {
-			return
-		}
 		hand := perf.Left
 		if t.X >= 0.5 {
 			hand = perf.Right
 		}
-		a.round.Tap(t.At, hand)
+		a.strike(t.Down, tap.Tap{At: t.At, Hand: hand}, "finger "+strconv.Itoa(t.Pointer), onGlass)
 	})
+}
+
+// strike takes whatever is tapped on going down or coming up; id tells it from
+// others, with is what it belongs to.
+func (a *app) strike(down bool, t tap.Tap, id, with string) {
+	switch {
+	case a.round == nil:
+	case down:
+		a.log.with = with
+		a.round.Press(t, id)
+	default:
+		a.round.Release(t.At, id)
+	}
 }
 
 // tapKey takes a key during a tapping round. With one hand chosen every key
@@ -43,8 +56,8 @@ func (a *app) tapKey(k dom.Key) bool {
 	if !ok {
 		return false
 	}
-	if k.Down && !k.Repeat && a.round != nil {
-		a.round.Tap(k.At, hand)
+	if !k.Repeat {
+		a.strike(k.Down, tap.Tap{At: k.At, Hand: hand}, k.Code, onKeys)
 	}
 	// Also when it goes up: a key that taps must not press the button that
 	// has the focus.

@@ -114,6 +114,13 @@ func (d *Diary) Drop(void bool) bool {
 	return true
 }
 
+// Sign gives the latest round to a player where it is nobody's.
+func (d *Diary) Sign(player string) {
+	if n := len(d.Rounds); n > 0 && d.Rounds[n-1].Player == "" {
+		d.Rounds[n-1].Player = Name(player)
+	}
+}
+
 // Of returns what a player has in the diary, "" for nobody named.
 func (d *Diary) Of(player string) *Diary {
 	out := &Diary{}
@@ -156,4 +163,23 @@ func bounded[T any](all []T, most int) []T {
 		return append([]T(nil), all[over:]...)
 	}
 	return all
+}
+
+// Known is a passage in the diary.
+type Known struct{ Key, Title string }
+
+// Passages returns the passages practised, the latest first.
+func (d *Diary) Passages() []Known {
+	var out []Known
+	for i := len(d.Rounds) - 1; i >= 0; i-- {
+		r := &d.Rounds[i]
+		if !slices.ContainsFunc(out, func(k Known) bool { return k.Key == r.Passage }) {
+			title := r.Title
+			if title == "" {
+				title = r.Passage
+			}
+			out = append(out, Known{r.Passage, title})
+		}
+	}
+	return out
 }

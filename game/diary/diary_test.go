@@ -155,6 +155,8 @@ func TestDropAndErase(t *testing.T) {
 	d.SetPlayer(diary.Player{Name: "B"})
 	d.AddEar(diary.Ear{Player: "A", OnBeat: 3})
 	d.AddPiano(diary.Piano{Player: "B", Minutes: 3})
+	d.Sign("C")
+	assert.Equal(t, "B", d.Rounds[1].Player, "what has a name keeps it")
 	assert.True(t, d.Drop(true))
 	assert.Zero(t, d.Progress("B", "").Rounds, "a dropped round does not count")
 	d.Drop(false)
@@ -166,6 +168,38 @@ func TestDropAndErase(t *testing.T) {
 	assert.Empty(t, d.Ears)
 	d.Erase("B")
 	assert.True(t, d.Empty())
+}
+
+func TestWhoIsPresumed(t *testing.T) {
+	cases := []struct {
+		name    string
+		players []string
+		last    string
+		day     int
+		want    string
+		ask     bool
+	}{
+		{"nobody known", nil, "", 0, "", false},
+		{"one player needs no question", []string{"A"}, "", 0, "A", false},
+		{"the last of two, today", []string{"A", "B"}, "B", 9, "B", true},
+		{"the last of two, yesterday", []string{"A", "B"}, "B", 8, "", true},
+		{"erased since", []string{"A", "B"}, "C", 9, "", true},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			var d diary.Diary
+			for _, p := range c.players {
+				d.SetPlayer(diary.Player{Name: p})
+			}
+			assert.Equal(t, c.want, d.Presumed(c.last, c.day, 9))
+			assert.Equal(t, c.ask, d.Ask())
+		})
+	}
+	var d diary.Diary
+	d.Add(aRound(1, 0, ""))
+	d.Sign(" Anna ")
+	assert.Equal(t, "Anna", d.Rounds[0].Player)
+	assert.Equal(t, []diary.Known{{"turn", "Allegretto"}}, d.Passages())
 }
 
 func TestCSV(t *testing.T) {

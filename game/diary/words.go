@@ -104,3 +104,20 @@ func (l DayLine) Cells() []string {
 	}
 	return cells
 }
+
+// Left names the one fault left, in a sentence, "" where none is.
+func (p Progress) Left() string {
+	if p.Fault == "" {
+		return ""
+	}
+	return "Left to work on: " + Fault(p.Fault) + "."
+}
+
+// Today says how much was practised on a day: "3 rounds, 4 minutes of tapping."
+func (p Progress) Today(day int) string {
+	if n := len(p.Last); n > 0 && p.Last[n-1].Day == day {
+		l := p.Last[n-1]
+		return fmt.Sprintf("%s, %s of tapping.", count(l.Rounds, "rounds"), count(l.Minutes, "minutes"))
+	}
+	return ""
+}

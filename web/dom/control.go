@@ -188,3 +188,18 @@ func on(id, event string, f func()) {
 		return nil
 	}))
 }
+
+// OnEnter calls f when the Enter key is pressed in a field.
+func OnEnter(id string, f func()) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Call("addEventListener", "keydown", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if text(args[0].Get("key")) == "Enter" {
+			args[0].Call("preventDefault")
+			go f()
+		}
+		return nil
+	}))
+}

@@ -182,3 +182,9 @@ func SetClass(id, class string, on bool) {
 		e.Get("classList").Call("toggle", class, on)
 	}
 }
+
+// Hidden reports whether an element has been hidden.
+func Hidden(id string) bool {
+	e, ok := element(id)
+	return !ok || e.Get("hidden").Truthy()
+}

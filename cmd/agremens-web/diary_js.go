@@ -1,0 +1,192 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"agremens/game/diary"
+	"agremens/game/round"
+	"agremens/web/dom"
+)
+
+// Names in the browser's storage.
+const (
+	diaryKey  = "agremens.diary"
+	damageKey = "agremens.diary.damaged"
+	playerKey = "agremens.player" // name, a line end, the day it was last said
+)
+
+// logbook is the log of practice as the page holds it.
+type logbook struct {
+	diary   *diary.Diary
+	text    string  // as last read or kept
+	player  string  // who taps, "" nobody named
+	asked   bool    // who is tapping, since the page was opened
+	unkept  bool    // it was said that the log is not kept
+	durable bool    // the browser was asked to leave the storage alone
+	fresh   bool    // the latest round was tapped just now and can be dropped
+	with    string  // what the round at hand was tapped on
+	began   float64 // when its sound began, ms
+}
+
+// What is tapped on.
+const (
+	onKeys  = "keys"
+	onGlass = "glass"
+	onMIDI  = "midi"
+)
+
+func (a *app) bindDiary() {
+	a.log.diary = &diary.Diary{}
+	a.readDiary()
+	a.log.player = a.presumed()
+	dom.OnClick("not-me", func() {
+		void := a.log.fresh
+		a.log.fresh = !a.log.fresh
+		a.write(func(d *diary.Diary) { d.Drop(void) })
+		a.showKept()
+	})
+	dom.OnClick("name-it", func() { a.openLog(); dom.Focus("new-player") })
+	a.showWho()
+}
+
+// presumed is who taps as long as nobody says so.
+func (a *app) presumed() string {
+	said, _, _ := dom.Load(playerKey)
+	last, day, _ := strings.Cut(said, "\n")
+	on, _ := strconv.Atoi(day)
+	today, _ := dom.Wall()
+	return a.log.diary.Presumed(last, on, today)
+}
+
+func now() diary.When {
+	day, minute := dom.Wall()
+	return diary.When{Day: day, Minute: minute}
+}
+
+// readDiary takes the log from storage where another window has changed it.
+func (a *app) readDiary() {
+	text, ok, err := dom.Load(diaryKey)
+	if err != nil || !ok || text == a.log.text {
+		return
+	}
+	d, damaged, err := diary.Decode(text)
+	if err != nil || damaged > 0 {
+		_ = dom.Store(damageKey, text)
+	}
+	if err != nil {
+		a.say("The log of practice on this device cannot be read. It is kept aside, and a new one begins.")
+		_ = dom.Forget(diaryKey)
+		return
+	}
+	a.log.diary, a.log.text = d, text
+}
+
+// write changes the log and keeps it. What is not kept stays until the page
+// is closed, and that is said, once.
+func (a *app) write(change func(*diary.Diary)) {
+	a.readDiary()
+	change(a.log.diary)
+	text := a.log.diary.Encode()
+	if err := dom.Store(diaryKey, text); err != nil {
+		if !a.log.unkept {
+			a.log.unkept = true
+			a.say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, Practice it can be taken away as a file.")
+		}
+		return
+	}
+	a.log.text = text
+}
+
+// record puts a finished round into the log. The edge fills in who and when.
+func (a *app) record(c round.Record, plain bool) {
+	c.Player = a.log.player
+	entry := diary.From(c, now(), a.log.with, plain)
+	a.dayAfter(c, plain)
+	if !c.Judged || c.Hit == 0 {
+		return
+	}
+	a.write(func(d *diary.Diary) { d.Add(entry) })
+	a.log.fresh = true
+	a.showKept()
+	if !a.log.durable {
+		a.log.durable = true
+		go dom.Keep()
+	}
+}
+
+// finished puts a round on the desk into the log.
+func (a *app) finished(r *round.Round) {
+	d, p := a.desk, r.Plan()
+	s := p.Settings
+	c := round.Record{
+		Kind: "tap", Passage: a.passageKey(), Title: d.Passage.Title, Bars: d.Bars(), Hands: s.Tap,
+		Tempo: d.Beats(), Goal: d.Goal(), Seconds: (dom.Now() - a.log.began) / 1000,
+		Help: round.Help{Following: s.Following(), Clicks: s.Beat, Line: true},
+	}
+	// A round that was broken off early, or whose times are not known, tells nothing.
+	if wants, _, _ := r.Judged(); r.Result() != nil && 2*len(wants) >= len(p.Wants) && a.sound.clock.Status().Exact {
+		c.Fill(r.Result(), p.BeatMS)
+	}
+	a.record(c, !d.Ornaments)
+}
+
+// passageKey names the passage in the log: an opened file by its title.
+func (a *app) passageKey() string {
+	if a.desk.ID == fileID {
+		return a.desk.Passage.Title
+	}
+	return a.desk.ID
+}
+
+// setPlayer says who taps from now on; the reading follows that player's rate.
+func (a *app) setPlayer(name string) {
+	a.log.player, a.log.asked = name, true
+	day, _ := dom.Wall()
+	_ = dom.Store(playerKey, name+"\n"+strconv.Itoa(day))
+	a.setRate(a.playersRate())
+	a.showWho()
+	a.showKept()
+}
+
+// showWho asks who is tapping where several could be. Nothing waits for the
+// answer.
+func (a *app) showWho() {
+	ask := a.log.diary.Ask() && !a.log.asked
+	dom.SetHidden("who-strip", !ask)
+	if ask {
+		var names []dom.Button
+		for _, p := range a.log.diary.Players {
+			names = append(names, dom.Button{Key: p.Name, Label: p.Name, Pressed: p.Name == a.log.player})
+		}
+		names = append(names, dom.Button{Key: "", Label: "Somebody else"})
+		dom.SetButtons("who-names", names, a.setPlayer)
+	}
+	a.showStrip()
+}
+
+// showKept says beside a result where it went, and takes it back.
+func (a *app) showKept() {
+	n := len(a.log.diary.Rounds)
+	show := a.state == "result" && n > 0 && (a.log.fresh || a.log.diary.Rounds[n-1].Void)
+	dom.SetHidden("kept-strip", !show)
+	if show {
+		last := a.log.diary.Rounds[n-1]
+		text, button := "In the log, without a name.", "That wasn’t me"
+		if last.Player != "" {
+			text = "In the log of " + last.Player + "."
+		}
+		if last.Void {
+			text, button = "Dropped: this round counts for nobody.", "It was me"
+		}
+		dom.SetText("kept-text", text)
+		dom.SetText("not-me", button)
+		dom.SetHidden("name-it", last.Player != "" || last.Void)
+	}
+	a.showStrip()
+}
+
+// showStrip shows the strip while any line of it is shown.
+func (a *app) showStrip() {
+	dom.SetHidden("strip", dom.Hidden("who-strip") && dom.Hidden("day-strip") && dom.Hidden("kept-strip"))
+}

@@ -1,0 +1,33 @@
+package diary_test
+
+import (
+	"testing"
+
+	"agremens/game/diary"
+	"agremens/game/round"
+	"agremens/realize/tap"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestFromARecord(t *testing.T) {
+	c := round.Record{
+		Player: "Anna", Kind: "tap", Passage: "turn", Title: "Allegretto", Bars: "1-4", Hands: round.BothHands,
+		Tempo: 60, Goal: 80, Seconds: 12.6, Wanted: 9, Hit: 8, Starts: []float64{12},
+		Findings: []string{tap.CodeTooFew, tap.CodeLateStart, tap.CodeLead},
+	}
+	r := diary.From(c, diary.When{Day: 3, Minute: 4}, "midi", false)
+	assert.Equal(t, "both", r.Hand)
+	assert.Equal(t, 13, r.Seconds)
+	assert.Equal(t, tap.CodeLateStart, r.Fault, "remarks are no faults")
+	assert.True(t, r.Unaided, "nothing helped")
+	assert.Equal(t, "midi", r.With)
+}
+
+// Every code of the judge is either a fault with words, or a remark.
+func TestEveryFaultHasWords(t *testing.T) {
+	remarks := map[string]bool{tap.CodeTooFew: true, tap.CodeClean: true, tap.CodeCount: true, tap.CodeTied: true, tap.CodeLead: true, tap.CodeTired: true}
+	for _, code := range tap.Codes() {
+		assert.NotEqual(t, remarks[code], diary.Fault(code) != "", code)
+	}
+}
