@@ -1,6 +1,8 @@
 package round
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
@@ -144,6 +146,7 @@ func (b *builder) want(n perf.Note, frame int64, lands bool) {
 	p := b.plan
 	for i := len(p.Wants) - 1; i >= 0 && p.Frames[i] == frame; i-- {
 		if w := &p.Wants[i]; w.Hand == n.Hand {
+			b.also(frame, w, n)
 			if w.Ornament == "" && n.Ornament != "" {
 				w.Ornament, w.Index, w.Note = n.Ornament, n.Index, n.From
 			}
@@ -160,6 +163,20 @@ func (b *builder) want(n perf.Note, frame int64, lands bool) {
 		Landing: lands, Key: n.Pitch.MIDI(), Fermata: b.fermata(n.From),
 	})
 	p.Frames = append(p.Frames, frame)
+}
+
+// also keeps a further key of a chord.
+func (b *builder) also(frame int64, w *tap.Want, n perf.Note) {
+	key, at := n.Pitch.MIDI(), Struck{frame, n.Hand}
+	if w.Ornament == "" && n.Ornament != "" {
+		key, w.Key = w.Key, key
+	}
+	if b.plan.Also == nil {
+		b.plan.Also = map[Struck][]int{}
+	}
+	if key != w.Key && !slices.Contains(b.plan.Also[at], key) {
+		b.plan.Also[at] = append(b.plan.Also[at], key)
+	}
 }
 
 // leanSeconds is the least length of a leaning note whose release is judged.

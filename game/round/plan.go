@@ -20,6 +20,8 @@ type Plan struct {
 	// Frames holds the same as frames.
 	Wants  []tap.Want
 	Frames []int64
+	// Also holds the further keys of a chord, of which Wants holds one.
+	Also map[Struck][]int
 	// Lead is the length of the count-in or of the silence before the first
 	// measure, in frames.
 	Lead int64

@@ -188,7 +188,9 @@ func (r *Round) finish(now float64, c Clock) {
 	for _, d := range c.Doubtful() {
 		r.doubtful = append(r.doubtful, tap.Span{From: d.From, To: d.To})
 	}
-	r.wants, r.made = wants, r.judged(wants)
+	r.made = r.judged(wants)
+	wants = r.keyed(wants, r.made)
+	r.wants = wants
 	if !holds(r.made) {
 		for i := range wants {
 			wants[i].Until = 0
