@@ -57,6 +57,7 @@ var rooms = []room{
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	{folder: "game/diary", level: 5, pure: true},
 	{folder: "game/day", level: 5, pure: true},
+	{folder: "game/rate", level: 5, pure: true},
 	{folder: "game/calibration", level: 5, pure: true},
 	{folder: "game/lesson", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},

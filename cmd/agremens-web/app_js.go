@@ -42,6 +42,7 @@ type app struct {
 	delays  delays
 	log     logbook
 	today   day.Day
+	speed   speed
 	openLog func() // opens the sheet with the log
 }
 

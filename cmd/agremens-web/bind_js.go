@@ -39,6 +39,8 @@ func (a *app) bind() {
 	a.bindDiary()
 	a.bindLog()
 	a.bindDay()
+	a.bindRate()
+	a.bindMIDI()
 	dom.OnHidden(func(hidden bool) {
 		if hidden {
 			a.keep()

@@ -1,17 +1,130 @@
 package main
 
 import (
+	"fmt"
+	"strconv"
+
 	"agremens/game/desk"
 	"agremens/game/diary"
+	"agremens/game/rate"
+	"agremens/game/round"
+	"agremens/web/dom"
 )
+
+// speed is the measurement of how fast somebody plays.
+type speed struct {
+	test   *rate.Test // nil while the sheet is closed
+	stop   func()
+	wanted float64 // the rate that may be used, 0 none
+	with   string
+}
+
+// speedTickMS is how often a rest is counted down, ms.
+const speedTickMS = 250
+
+func (a *app) bindRate() {
+	begin := func() {
+		young, _ := a.log.diary.Player(a.log.player)
+		a.speed.test, a.speed.wanted = rate.New(young.Young), 0
+		a.offer(0, "")
+		a.showSpeed()
+	}
+	dom.OnClick("open-rate", func() {
+		a.stop()
+		begin()
+		dom.SetValue("speed-typed", "")
+		dom.OpenSheet("speed")
+		dom.Focus("speed-pad")
+		a.speed.stop = dom.Every(speedTickMS, func() {
+			if a.speed.test != nil && a.speed.test.Tick(dom.Now()) {
+				a.showSpeed()
+			}
+		})
+	})
+	dom.OnClick("speed-again", begin)
+	dom.OnClick("speed-close", func() { dom.CloseSheet("speed") })
+	dom.OnSheetClosed("speed", func() {
+		a.speed.stop()
+		a.speed.test = nil
+	})
+	dom.OnClick("speed-use", func() {
+		if a.setRate(a.speed.wanted) {
+			a.rateOf(a.speed.wanted, a.speed.with)
+		}
+		dom.CloseSheet("speed")
+	})
+	dom.OnClick("speed-type", func() {
+		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
+		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
+			dom.SetText("speed-line", fmt.Sprintf("Between %.0f and %.0f notes a second can be set.", desk.SlowestRate, desk.FastestRate))
+			dom.Focus("speed-typed")
+			return
+		}
+		a.offer(typed, "typed")
+	})
+	dom.OnSheetKey("speed", func(k dom.Key) bool {
+		_, taps := round.HandOfKey(k.Code)
+		if k.Editing || k.Modified || k.Control || !taps || k.Code == "Enter" {
+			return false
+		}
+		if k.Down && !k.Repeat {
+			a.burst(k.At, onKeys)
+		}
+		return true
+	})
+	dom.OnSurface("speed-pad", func(t dom.Touch) {
+		if t.Down {
+			a.burst(t.At, onGlass)
+		}
+	})
+}
+
+// burst takes a tap of the measurement.
+func (a *app) burst(at float64, with string) {
+	t := a.speed.test
+	if t == nil {
+		return
+	}
+	before := t.State
+	t.Tap(at, with, with == onGlass)
+	if t.State != before {
+		a.showSpeed()
+	}
+}
+
+// showSpeed shows where the measurement stands, and offers what it found.
+func (a *app) showSpeed() {
+	t := a.speed.test
+	dom.SetText("speed-line", t.Line(dom.Now()))
+	state := map[rate.State]string{rate.Bursting: "burst", rate.Resting: "rest"}[t.State]
+	dom.SetData("speed-pad", "state", state)
+	dom.SetText("speed-pad-text", map[rate.State]string{rate.Ready: "tap here", rate.Bursting: "go on", rate.Resting: "rest", rate.Measured: "done"}[t.State])
+	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
+		a.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
+	}
+}
+
+// offer shows what a rate would change, and lets it be used.
+func (a *app) offer(notes float64, with string) {
+	a.speed.wanted, a.speed.with = notes, with
+	dom.SetDisabled("speed-use", notes == 0)
+	dom.SetHidden("speed-changes", notes == 0)
+	if notes == 0 {
+		dom.SetText("speed-use", "Use it")
+		return
+	}
+	dom.SetText("speed-use", "Use "+strconv.FormatFloat(notes, 'f', -1, 64)+" notes a second")
+	changes := a.desk.AtRate(notes)
+	if len(changes) == 0 {
+		changes = []string{"Nothing: every sign stays as it is."}
+	}
+	dom.SetList("speed-list", changes)
+}
 
 // setRate lets the reading follow a player's rate, notes a second, and
 // reports whether that can be set.
 func (a *app) setRate(rate float64) bool {
-	if a.desk == nil {
-		return false
-	}
-	if !a.desk.SetRate(rate) {
+	if a.desk == nil || !a.desk.SetRate(rate) {
 		return false
 	}
 	a.changed()

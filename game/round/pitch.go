@@ -2,6 +2,7 @@ package round
 
 import (
 	"math"
+	"strconv"
 
 	"agremens/realize/perf"
 	"agremens/realize/tap"
@@ -122,3 +123,46 @@ func (r *Round) Lean() Lean {
 	}
 	return l
 }
+
+// Keyed is how many keys of an instrument were struck in a round.
+type Keyed struct{ Struck, Other int }
+
+// Keys counts the keys struck, and those that were others than written.
+func (r *Round) Keys() Keyed {
+	var k Keyed
+	if r.result == nil {
+		return k
+	}
+	for _, t := range r.made {
+		if t.Key > 0 {
+			k.Struck++
+		}
+	}
+	k.Other = r.result.WrongKeys
+	return k
+}
+
+// Words says which keys were struck and how the leaning notes leaned, "" where
+// no key is known. That the leaning note is the stronger one is C.P.E. Bach's
+// rule (Versuch I, II.2; from memory).
+func (k Keyed) Words(l Lean) string {
+	if k.Struck == 0 {
+		return ""
+	}
+	text := "Every key as written."
+	switch {
+	case k.Other == 1:
+		text = "One key was another than written."
+	case k.Other > 1:
+		text = strconv.Itoa(k.Other) + " keys were others than written."
+	}
+	if l.N > 0 {
+		text += " Leaning notes were struck with " + whole(l.Leaning) + ", their main notes with " + whole(l.MainOne) + " (of 127)."
+		if l.Leaning <= l.MainOne {
+			text += " The leaning note is the stronger one."
+		}
+	}
+	return text
+}
+
+func whole(x float64) string { return strconv.Itoa(int(math.Round(x))) }

@@ -26,13 +26,21 @@ type Key struct {
 // not while a sheet lies over it. When f returns true the browser does nothing
 // else with the key.
 func OnKey(f func(Key) (taken bool)) {
+	onKeys(global, func(k Key) bool { return !sheetOpen() && f(k) })
+}
+
+// OnSheetKey does the same for the keys that go to an open sheet.
+func OnSheetKey(id string, f func(Key) (taken bool)) {
+	if sheet, ok := element(id); ok {
+		onKeys(sheet, f)
+	}
+}
+
+func onKeys(target js.Value, f func(Key) (taken bool)) {
 	handler := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		e := args[0]
 		if !e.Get("code").Truthy() && !e.Get("key").Truthy() {
 			return nil // an autofill pretending to be a key
-		}
-		if sheetOpen() {
-			return nil
 		}
 		editing, control := focus(e.Get("target"))
 		if f(Key{
@@ -50,8 +58,8 @@ func OnKey(f func(Key) (taken bool)) {
 		}
 		return nil
 	})
-	global.Call("addEventListener", "keydown", handler)
-	global.Call("addEventListener", "keyup", handler)
+	target.Call("addEventListener", "keydown", handler)
+	target.Call("addEventListener", "keyup", handler)
 }
 
 func text(v js.Value) string {

@@ -15,8 +15,11 @@ type Touch struct {
 }
 
 // OnPad calls f for every touch of the tapping surface.
-func OnPad(f func(Touch)) {
-	pad, ok := element("pad")
+func OnPad(f func(Touch)) { OnSurface("pad", f) }
+
+// OnSurface calls f for every touch of an element.
+func OnSurface(id string, f func(Touch)) {
+	pad, ok := element(id)
 	if !ok {
 		return
 	}

@@ -7,10 +7,16 @@ import (
 	"syscall/js"
 )
 
+// localStorage is the page's storage. Where it is forbidden altogether the
+// getter itself throws, which only a call can catch.
+func localStorage() js.Value {
+	return global.Get("Reflect").Call("get", global, "localStorage")
+}
+
 // Store keeps a value under a key on this device. It fails where nothing may
 // be kept (private windows) or the storage is full; what was there stays.
 func Store(key, value string) error {
-	err := try(func() { global.Get("localStorage").Call("setItem", key, value) })
+	err := try(func() { localStorage().Call("setItem", key, value) })
 	if err != nil {
 		return fmt.Errorf("nothing can be kept on this device: %w", err)
 	}
@@ -20,7 +26,7 @@ func Store(key, value string) error {
 // Load returns what was kept under a key; ok is false when there is nothing.
 func Load(key string) (value string, ok bool, err error) {
 	var v js.Value
-	if err := try(func() { v = global.Get("localStorage").Call("getItem", key) }); err != nil {
+	if err := try(func() { v = localStorage().Call("getItem", key) }); err != nil {
 		return "", false, fmt.Errorf("nothing can be read on this device: %w", err)
 	}
 	if v.Type() != js.TypeString {
@@ -31,7 +37,7 @@ func Load(key string) (value string, ok bool, err error) {
 
 // Forget removes what was kept under a key.
 func Forget(key string) error {
-	return try(func() { global.Get("localStorage").Call("removeItem", key) })
+	return try(func() { localStorage().Call("removeItem", key) })
 }
 
 // Keep asks the browser not to clear this site's storage by itself and

@@ -14,11 +14,16 @@ const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 	"connect-src 'self'; img-src 'self'; worker-src 'self'; manifest-src 'self'; " +
 	"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
+// Permissions allows the page to ask for MIDI keyboards and denies it what it
+// never uses.
+const Permissions = "midi=(self), camera=(), microphone=(), geolocation=(), payment=(), usb=()"
+
 // Handler serves s. Cross-origin isolation gives the page finer time stamps.
 func Handler(s *Site) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", Policy)
+		h.Set("Permissions-Policy", Permissions)
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cross-Origin-Embedder-Policy", "require-corp")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")

@@ -135,6 +135,7 @@ func TestHandlerHeaders(t *testing.T) {
 			assert.Equal(t, 200, res.StatusCode)
 			assert.Equal(t, c.contentType, res.Header.Get("Content-Type"))
 			assert.Equal(t, "nosniff", res.Header.Get("X-Content-Type-Options"))
+			assert.Contains(t, res.Header.Get("Permissions-Policy"), "midi=(self)")
 			assert.Equal(t, "same-origin", res.Header.Get("Cross-Origin-Opener-Policy"))
 			assert.Equal(t, "require-corp", res.Header.Get("Cross-Origin-Embedder-Policy"))
 			assert.Contains(t, res.Header.Get("Content-Security-Policy"), "script-src 'self' 'wasm-unsafe-eval';")

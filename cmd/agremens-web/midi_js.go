@@ -1,0 +1,66 @@
+package main
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+
+	"agremens/realize/perf"
+	"agremens/realize/tap"
+	"agremens/web/dom"
+)
+
+// midiKey remembers that a MIDI keyboard was connected here.
+const midiKey = "agremens.midi"
+
+// bindMIDI connects a MIDI keyboard when the user asks for it; later visits
+// find it again where the browser need not ask.
+func (a *app) bindMIDI() {
+	dom.OnClick("midi", a.openMIDI)
+	if _, before, _ := dom.Load(midiKey); before {
+		go func() {
+			if dom.MIDIAllowed() {
+				a.openMIDI()
+			}
+		}()
+	}
+}
+
+func (a *app) openMIDI() {
+	dom.SetText("midi-text", "Looking for keyboards …")
+	err := dom.OpenMIDI(a.struck, func(names []string) {
+		text := "No keyboard is connected yet. Switch it on or plug it in; it is found by itself."
+		if len(names) > 0 {
+			text = "Connected: " + strings.Join(names, ", ") + ". Its keys tap, and are judged by pitch too."
+		}
+		dom.SetText("midi-text", text)
+		dom.SetDisabled("midi", true)
+	})
+	switch {
+	case errors.Is(err, dom.ErrNoMIDI):
+		dom.SetText("midi-text", "This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; the letter keys and the glass tap everywhere.")
+	case err != nil:
+		dom.SetText("midi-text", "The keyboard was not connected: "+err.Error()+".")
+	default:
+		_ = dom.Store(midiKey, "on")
+	}
+}
+
+// struck takes a key of a MIDI keyboard, as a tap or for the measurement of
+// the rate.
+func (a *app) struck(s dom.Strike) {
+	if a.speed.test != nil {
+		if s.Down {
+			a.burst(s.At, onMIDI)
+		}
+		return
+	}
+	if a.round == nil {
+		return
+	}
+	t := tap.Tap{At: s.At, Key: s.Key, Strength: s.Velocity, Hand: perf.Right}
+	if s.Down {
+		t.Hand = a.round.HandOf(s.Key, s.At, a.sound.clock)
+	}
+	a.strike(s.Down, t, "key "+s.Port+" "+strconv.Itoa(s.Key), onMIDI)
+}
