@@ -1,6 +1,9 @@
 package realize
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // burst is how much faster than the sustained rate a player manages a few
 // notes. Common practice, no source.
@@ -44,19 +47,20 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 	}
 }
 
-// yieldToFaults moves choices that make a fault against another voice behind
+// yieldToFaults moves options that make a fault against another voice behind
 // the ones that do not.
-func yieldToFaults(choices []option) {
-	fault := func(c *option) bool {
-		for _, w := range c.Warnings {
-			if faulty(w) {
-				return true
-			}
-		}
-		return false
+func (pl *place) yieldToFaults(options []option) {
+	fault := func(o *option) bool {
+		sh := shapes[o.candidate.key]
+		sh.raised = o.raised
+		return slices.ContainsFunc(pl.warnings(&sh, &o.Choice), faulty)
 	}
-	if len(choices) == 0 || !fault(&choices[0]) {
+	if len(options) == 0 || !fault(&options[0]) {
 		return
 	}
-	sort.SliceStable(choices, func(i, j int) bool { return !fault(&choices[i]) && fault(&choices[j]) })
+	faults := map[string]bool{}
+	for i := range options {
+		faults[options[i].Key] = fault(&options[i])
+	}
+	sort.SliceStable(options, func(i, j int) bool { return !faults[options[i].Key] && faults[options[j].Key] })
 }

@@ -33,19 +33,20 @@ func (r *reader) choices(pl *place) []Choice {
 		}
 		if k := slices.IndexFunc(options, func(x option) bool { return sameNotes(x.Notes, choice.Notes) }); k >= 0 {
 			if c.habit >= 0 && (options[k].habit < 0 || c.habit < options[k].habit) {
-				options[k].habit = c.habit
+				options[k].habit, options[k].measured = c.habit, c.measured
 			}
 			continue
 		}
 		options = append(options, option{choice, c})
 	}
-	yieldToFaults(options)
+	pl.yieldToFaults(options)
 	options = pl.shortlist(options)
 	if r.taste.Prefer == "performers" { // those without a habit last
 		sort.SliceStable(options, func(i, j int) bool { return uint(options[i].habit) < uint(options[j].habit) })
 	}
 	out := make([]Choice, len(options))
 	for i := range options {
+		pl.explain(&options[i])
 		out[i] = options[i].Choice
 	}
 	return out
@@ -176,27 +177,33 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	}
 	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
-	out.Reason = pl.reason(&c, &sh, notes)
-	if r.taste.Prefer == "performers" {
-		if fits(&out.Reason, pl.effect(&out)) {
+	return out, true
+}
+
+// explain says why, on whose word and with what risk, and how a hand takes it.
+func (pl *place) explain(o *option) {
+	sh, out := shapes[o.candidate.key], &o.Choice
+	sh.raised = o.raised
+	out.Reason = pl.reason(&o.candidate, &sh, out.Notes)
+	if pl.r.taste.Prefer == "performers" {
+		if fits(&out.Reason, pl.effect(out)) {
 			out.Sources = append(out.Sources, sources["counted"])
 		}
-		if c.measured != "" && fits(&out.Reason, "Concert pianists: "+c.measured+".") {
+		if o.measured != "" && fits(&out.Reason, "Concert pianists: "+o.measured+".") {
 			out.Sources = append(out.Sources, sources["measured"])
 		}
 	}
-	fits(&out.Reason, pl.meetings(&sh, notes))
-	for _, s := range c.from {
+	fits(&out.Reason, pl.meetings(&sh, out.Notes))
+	for _, s := range o.from {
 		src, known := sources[s]
 		if !known {
 			panic("realize: no source " + s)
 		}
 		out.Sources = append(out.Sources, src)
 	}
-	out.Warnings = pl.warnings(&sh, &out)
-	out.fingered(pl.fingerings(notes))
-	out.Meetings = pl.meet(notes)
-	return out, true
+	out.Warnings = pl.warnings(&sh, out)
+	out.fingered(pl.fingerings(out.Notes))
+	out.Meetings = pl.meet(out.Notes)
 }
 
 // within renders a shape after the roll and the small notes that come before

@@ -32,15 +32,15 @@ func (pl *place) shortlist(options []option) []option {
 	}
 	kept := map[int]bool{}
 	heard := map[string]bool{}
+	sounds := make([]string, len(options))
+	for i := range options {
+		sounds[i] = pl.heard(&options[i].Choice)
+	}
 	keep := func(i int, repeat bool) {
-		if i < 0 || kept[i] || len(kept) >= MostChoices {
+		if i < 0 || kept[i] || len(kept) >= MostChoices || heard[sounds[i]] && !repeat {
 			return
 		}
-		sounds := pl.heard(&options[i].Choice)
-		if heard[sounds] && !repeat {
-			return
-		}
-		kept[i], heard[sounds] = true, true
+		kept[i], heard[sounds[i]] = true, true
 	}
 	first := func(is func(o *option) bool) int {
 		return slices.IndexFunc(options, func(o option) bool { return is(&o) })

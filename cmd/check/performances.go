@@ -57,6 +57,13 @@ func performances(c *check) tally {
 	if _, err := score("The same by composer", "--top", "6", "--weight", "case", "--by", "kind+set"); err != nil {
 		return one(err)
 	}
+	struckBeats, err := c.struckBeats(filepath.Join(data, "performances", "cases.jsonl"))
+	if err != nil {
+		return one(err)
+	}
+	if _, err := score("Small notes alone, where another note really strikes the beat", "--cases", struckBeats, "--kinds", "grace", "--top", "6", "--weight", "case", "--by", "kind+set"); err != nil {
+		return one(err)
+	}
 	fmt.Println("\nRows of the published tables, and cases")
 	t := tally{}
 	if _, err := c.openly(nil, "go", "test", "-count=1", "-v", "-run", "^(TestPublishedRows|TestCases)$", "./realize"); err != nil {
@@ -90,6 +97,23 @@ func (c *check) predict(data string) ([]string, error) {
 		args = append(args, "--pred", order+"="+name)
 	}
 	return args, nil
+}
+
+// struckBeats writes a copy of the cases without those whose beat could only be
+// guessed between its neighbours, and returns its name.
+func (c *check) struckBeats(cases string) (string, error) {
+	data, err := os.ReadFile(cases)
+	if err != nil {
+		return "", err
+	}
+	var kept []string
+	for _, line := range strings.Split(string(data), "\n") {
+		if !strings.Contains(line, `"beat_source":"interp"`) {
+			kept = append(kept, line)
+		}
+	}
+	name := filepath.Join(c.work, "struck.jsonl")
+	return name, os.WriteFile(name, []byte(strings.Join(kept, "\n")), 0o644)
 }
 
 // table reads the scorer's table: kind and predictor to column to cell.
