@@ -9,3 +9,17 @@ func bench(c *check) tally {
 	_, err = c.openly(nil, "go", append([]string{"test", "-run=^$", "-bench=.", "-benchmem", "-p=1"}, native...)...)
 	return one(err)
 }
+
+// benchBrowser prints how many times faster than it sounds each instrument is
+// rendered where it is used, as WebAssembly in a browser.
+func benchBrowser(c *check) tally {
+	_, err := c.openly(js, "go", "test", "-run=^$", "-bench=Dense", "-exec="+c.bin("wasmbrowsertest"), "./synth")
+	return one(err)
+}
+
+// instruments prints what is measured on rendered audio: pitch, crest, offset,
+// clicks and decay over two octaves.
+func instruments(c *check) tally {
+	_, err := c.openly(nil, "go", "test", "-count=1", "-v", "-run=^TestTable$", "./synth")
+	return one(err)
+}

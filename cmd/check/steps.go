@@ -20,6 +20,7 @@ var allSteps = []step{
 	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
+	{name: "e2e audio", needs: page, run: endToEnd("audio.test.mjs")},
 	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
@@ -49,6 +50,10 @@ func pageSteps() []step {
 
 // benchSteps print the benchmark tables.
 var benchSteps = []step{
+	{name: "install programs", run: install},
+	{name: "install tools", run: installTools},
 	{name: "bench", run: bench},
+	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},
+	{name: "table of the instruments", run: instruments},
 	{name: "performances", run: performances},
 }
