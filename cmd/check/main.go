@@ -3,7 +3,7 @@
 //	go run ./cmd/check              everything
 //	go run ./cmd/check -only WORD   the steps whose name holds the word
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
-//	go run ./cmd/check sound-long   the sound in every browser, for half an hour
+//	go run ./cmd/check sound-long   the sound in every browser, for most of an hour
 //
 // It goes on after a failure, sums up at the end and exits 1 if anything
 // failed.

@@ -29,7 +29,7 @@ var allSteps = []step{
 // page is what an end-to-end test needs.
 var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
 
-// longSteps are what sound needs a quiet machine and half an hour for: all
+// longSteps are what sound needs a quiet machine and most of an hour for: all
 // delays and tempi in every browser, and ten minutes without a hole.
 var longSteps = append(pageSteps(), []step{
 	{name: "chromium for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=chromium", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
