@@ -87,16 +87,18 @@ func (a *app) finish() {
 	a.round = nil
 	a.sound.engine.Stop()
 	dom.WakeLock(false)
+	judged := a.sound.clock.Status().Exact
 	if result := r.Result(); result != nil {
 		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Plan().BeatMS, r.Gaps(), r.Jumps())
 		if hint := calibration.Hint(result, a.sound.lead != nil); hint != "" {
 			a.view.result.Notes = append(a.view.result.Notes, hint)
 		}
-		if !a.sound.clock.Status().Exact {
+		if judged {
+			a.taps = taps(r.Marks())
+			a.mark(a.layout)
+		} else {
 			a.view.result = desk.Unjudged(a.view.result)
 		}
-		a.taps = taps(r.Marks())
-		a.mark(a.layout)
 		a.setState("result")
 	} else {
 		a.setState("ready")
