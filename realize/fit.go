@@ -21,15 +21,15 @@ func ternary(f music.Frac) bool {
 
 // divide chooses how many equal notes fill a room: an even number, at least
 // least, no more a second than the rate, in values that can be read. Plain
-// values are preferred unless they are much slower than the player can.
-// Where even the least number is too fast it is taken all the same; the
+// values are preferred unless they are much slower than the player can; for an
+// odd number, three in the time of two, only plain ones. Where even the least number is too fast it is taken all the same; the
 // choice then carries a warning.
-func divide(room music.Frac, seconds, rate float64, least int, plainOnly bool) units {
+func divide(room music.Frac, seconds, rate float64, least int, odd bool) units {
 	var plainBest, threeBest, first int
 	most := int(seconds*rate*1.02 + 1e-9)
 	for n := least; n <= 256; n += 2 {
 		u := room.Div(music.Int(int64(n)))
-		p, t := binary(u), ternary(u) && !plainOnly
+		p, t := binary(u), ternary(u) && !odd
 		if !p && !t {
 			continue
 		}
@@ -53,7 +53,7 @@ func divide(room music.Frac, seconds, rate float64, least int, plainOnly bool) u
 		n = first
 		// A value that reads well but is far from the least count is no help.
 		if n == 0 || n > 2*least {
-			if u := atSpeed(room, most, least, plainOnly); u.n > 0 {
+			if u := atSpeed(room, most, least, odd); u.n > 0 {
 				return u
 			}
 			n = least
@@ -64,21 +64,26 @@ func divide(room music.Frac, seconds, rate float64, least int, plainOnly bool) u
 
 // atSpeed takes the quickest value the player manages, plain unless a triplet's
 // is much nearer, for a room of odd length, as of tied notes: it does not
-// divide the room, and one note is held longer. None where even the least
-// number is too fast.
-func atSpeed(room music.Frac, most, least int, plainOnly bool) units {
+// divide the room, and one note is held longer. With an odd number of notes
+// room is left for the last of them. None where even the least number is too
+// fast.
+func atSpeed(room music.Frac, most, least int, odd bool) units {
 	var best units
+	more := 0
+	if odd {
+		more = 1
+	}
 	for _, of := range []int64{1, 3} {
-		if of == 3 && (plainOnly || float64(best.n) >= .6*float64(most)) {
+		if float64(best.n) >= .6*float64(most) {
 			break
 		}
 		for unit := music.F(4, of); unit.Num()*256 >= unit.Den(); unit = unit.Mul(music.F(1, 2)) {
-			n := int(room.Div(unit).Floor()) &^ 1
+			n := (int(room.Div(unit).Floor()) - more) &^ 1
 			if n > most {
 				break
 			}
 			if n >= least && n > best.n {
-				best = units{n, unit, room.Sub(unit.Mul(music.Int(int64(n))))}
+				best = units{n, unit, room.Sub(unit.Mul(music.Int(int64(n + more))))}
 			}
 		}
 	}

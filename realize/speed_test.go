@@ -80,3 +80,23 @@ func hasPrefix(s string, prefixes []string) bool {
 	}
 	return false
 }
+
+// A trill tied over the bar line has an odd length that no readable value
+// divides: the shake keeps its value and one note is held. Common practice, no
+// source.
+func TestATrillOverTies(t *testing.T) {
+	p := passage(t, "X:1\nM:4/4\nL:1/4\nQ:1/4=108\nK:C\nd Tc3- | c/2 B/2 c3 |]\n")
+	want := map[string]string{
+		"trill.upper": "D5:1/3 C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:1/2",
+		"trill.main":  "C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:1/3 D5:1/3 C5:5/6",
+	}
+	o := realize.Read(p, realize.Taste{Tradition: "bach"}).Ornaments[0]
+	found := 0
+	for _, c := range o.Choices {
+		if notes, ok := want[c.Key]; ok {
+			found++
+			assert.Equal(t, notes, shown(c))
+		}
+	}
+	assert.Equal(t, len(want), found)
+}
