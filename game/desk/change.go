@@ -35,14 +35,11 @@ var ErrChange = errors.New("desk: this cannot be changed")
 func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 	switch c.What {
 	case putSign:
-		s, ok := signOf(c.Value)
+		s, ok := FindSign(c.Value)
 		if !ok {
 			return nil, fmt.Errorf("%w: there is no sign %q", ErrChange, c.Value)
 		}
-		if s.Small != 0 {
-			return withSmallNote(p, c.Note, s)
-		}
-		return p.WithSign(c.Note, s.Sign)
+		return s.On(p, c.Note)
 	case noSign:
 		q, err := p.WithoutSigns(c.Note)
 		if err != nil {

@@ -1,11 +1,6 @@
 package desk
 
 import (
-	"fmt"
-	"maps"
-	"slices"
-	"strings"
-
 	"agremens/realize"
 	"agremens/realize/score"
 )
@@ -56,7 +51,7 @@ func (d *Desk) retrace() {
 	d.past.at = len(d.past.moments) - 1
 }
 
-func (d *Desk) now() moment { return moment{d.past.made, d.Taste, tasteText(&d.Taste)} }
+func (d *Desk) now() moment { return moment{d.past.made, d.Taste, d.Taste.Text()} }
 
 // remember keeps a new moment where passage or decisions are no longer those
 // of the last one. What was undone is then forgotten.
@@ -133,16 +128,3 @@ func (d *Desk) remake(n int) {
 
 // Changed reports whether the passage is no longer as it was opened.
 func (d *Desk) Changed() bool { return d.past.made > 0 }
-
-// tasteText tells tastes apart.
-func tasteText(t *realize.Taste) string {
-	var b strings.Builder
-	fmt.Fprintln(&b, t.Tradition, t.Prefer, t.Tempo, t.Rate)
-	for _, id := range slices.Sorted(maps.Keys(t.Chosen)) {
-		fmt.Fprintf(&b, "%q %q\n", id, t.Chosen[id])
-	}
-	for _, id := range slices.Sorted(maps.Keys(t.Own)) {
-		fmt.Fprintf(&b, "%q %v\n", id, t.Own[id])
-	}
-	return b.String()
-}

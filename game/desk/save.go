@@ -6,10 +6,10 @@ import (
 	"maps"
 	"net/url"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
+	"agremens/realize"
 	"agremens/realize/score"
 )
 
@@ -34,22 +34,11 @@ func (d *Desk) Save() string {
 	line("beat", strconv.FormatBool(d.Beat))
 	line("repeat", strconv.FormatBool(d.Repeat))
 	line("ornaments", strconv.FormatBool(d.Ornaments))
-	line("tradition", d.Taste.Tradition)
-	line("goal", strconv.FormatFloat(d.Taste.Tempo, 'g', 6, 64))
-	line("prefer", d.Taste.Prefer)
-	line("rate", strconv.FormatFloat(d.Taste.Rate, 'g', 6, 64))
+	line("decisions", d.Taste.Text())
 	line("selected", strconv.Itoa(d.Selected))
 	line("note", string(d.Note))
 	for _, c := range d.past.changes[:d.past.made] {
 		line("change", c.text())
-	}
-	ids := make([]string, 0, len(d.Taste.Chosen))
-	for id := range d.Taste.Chosen {
-		ids = append(ids, string(id))
-	}
-	sort.Strings(ids)
-	for _, id := range ids {
-		line("chosen", id+"\n"+d.Taste.Chosen[score.ID(id)])
 	}
 	for _, id := range slices.Sorted(maps.Keys(d.Closed)) {
 		line("closed", string(id))
@@ -71,7 +60,6 @@ func SavedPassage(saved string) string {
 // Restore brings settings and decisions back. What it does not understand it
 // leaves out: an older program may have written it.
 func (d *Desk) Restore(saved string) {
-	chosen := map[score.ID]string{}
 	var note score.ID
 	var changes []Change
 	closed := map[score.ID]bool{}
@@ -105,21 +93,9 @@ func (d *Desk) Restore(saved string) {
 			d.Repeat = value == "true"
 		case "ornaments":
 			d.Ornaments = value == "true"
-		case "tradition":
-			if known(value) {
-				d.Taste.Tradition = value
-			}
-		case "goal":
-			if number >= 0 && number < 1000 {
-				d.Taste.Tempo = number
-			}
-		case "rate":
-			if number >= 0 && number < 100 {
-				d.Taste.Rate = number
-			}
-		case "prefer":
-			if value == "sources" || value == "performers" {
-				d.Taste.Prefer = value
+		case "decisions":
+			if t, err := realize.ParseTaste(value); err == nil && known(t.Tradition) {
+				d.Taste = t
 			}
 		case "selected":
 			selected = int(number)
@@ -129,17 +105,10 @@ func (d *Desk) Restore(saved string) {
 			if c, ok := changeOf(value); ok {
 				changes = append(changes, c)
 			}
-		case "chosen":
-			if id, key, ok := strings.Cut(value, "\n"); ok {
-				chosen[score.ID(id)] = key
-			}
 		case "closed":
 			closed[score.ID(value)] = true
 		}
 	})
-	if len(chosen) > 0 {
-		d.Taste.Chosen = chosen
-	}
 	d.past.going = true
 	d.past.changes = changes
 	d.remake(len(changes))

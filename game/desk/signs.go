@@ -36,13 +36,22 @@ func Signs() []SignInfo {
 	}
 }
 
-func signOf(key string) (SignInfo, bool) {
+// FindSign returns the sign of a key.
+func FindSign(key string) (SignInfo, bool) {
 	for _, s := range Signs() {
 		if s.Key == key {
 			return s, true
 		}
 	}
 	return SignInfo{}, false
+}
+
+// On puts the sign on a note of a passage, in place of the one it has.
+func (s SignInfo) On(p *score.Passage, id score.ID) (*score.Passage, error) {
+	if s.Small != 0 {
+		return withSmallNote(p, id, s)
+	}
+	return p.WithSign(id, s.Sign)
 }
 
 // same reports whether a sign of a score is the one of the menu.
