@@ -1,18 +1,15 @@
 package main
 
 import (
-	"path/filepath"
-	"strings"
-
 	"agremens/assets"
 	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/look"
 	"agremens/game/round"
+	"agremens/game/shelf"
 	"agremens/game/stage"
 	"agremens/realize"
-	"agremens/realize/codec"
 	"agremens/realize/score"
 	"agremens/synth"
 	"agremens/web/dom"
@@ -37,8 +34,8 @@ type app struct {
 	sound   *sound
 	camera  camera
 	view    view
-	// source is the opened file as it came, so that a reload finds it again.
-	source  source
+	// shelf lists the passages kept on the device.
+	shelf   shelf.Shelf
 	delays  delays
 	log     logbook
 	today   day.Day
@@ -54,6 +51,7 @@ func newApp() *app {
 // on the desk last, else the first built-in one.
 func (a *app) openFirst() {
 	query := dom.Query()
+	a.loadShelf()
 	saved, _, _ := dom.Load(deskKey)
 	id := desk.SavedPassage(saved)
 	asked, ok := query["passage"]
@@ -76,56 +74,16 @@ func (a *app) openFirst() {
 	a.setState("ready")
 }
 
-// openByID opens a built-in passage or the file opened last.
-func (a *app) openByID(id string) bool {
-	for _, e := range assets.Passages() {
-		if e.ID == id {
-			return a.openBuiltIn(e)
-		}
-	}
-	if id != fileID {
-		return false
-	}
-	s, ok := loadSource()
-	if !ok {
-		return false
-	}
-	p, warnings, err := codec.Decode(s.data, nil)
-	if err != nil {
-		return false
-	}
-	a.source = s
-	a.layFile(s.name, p, warnings, nil)
-	return true
-}
-
-func (a *app) openBuiltIn(e assets.Entry) bool {
-	p, warnings, err := codec.Decode([]byte(e.ABC), nil)
-	if err != nil {
-		a.say(codec.Words(err))
-		return false
-	}
-	a.lay(e.ID, p, warnings, nil)
-	return true
-}
-
-// layFile puts an opened score on the desk, under its file's name where it has
-// no title.
-func (a *app) layFile(name string, p *score.Passage, warnings []string, yield func()) {
-	if p.Title == "" {
-		p.Title = strings.TrimSuffix(name, filepath.Ext(name))
-	}
-	a.lay(fileID, p, warnings, yield)
-}
-
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
 	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate()}, yield)
 	a.stop()
 	before := a.desk
+	a.putAway(before)
 	a.desk = opened
 	a.desk.TuneLike(before)
-	a.view.warnings = warnings
+	a.bringBack()
+	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
 	a.changed()
 }

@@ -8,7 +8,6 @@ import (
 	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/realize"
-	"agremens/realize/codec"
 	"agremens/web/dom"
 )
 
@@ -156,59 +155,6 @@ func (a *app) settled() {
 	a.show()
 	a.keep()
 	a.resound()
-}
-
-func (a *app) bindScores() {
-	dom.OnChange("passages", func() {
-		id := dom.Value("passages")
-		if id == a.desk.ID {
-			return
-		}
-		a.hush()
-		if !a.openByID(id) {
-			a.say("This score is no longer kept by the browser: please open the file again.")
-			a.show()
-			return
-		}
-		a.setState("ready")
-	})
-	dom.OnFile("open", func(name string, data []byte, err error) {
-		if err != nil {
-			a.say("“" + name + "” could not be read: " + err.Error() + ".")
-			return
-		}
-		go a.openFile(name, data)
-	})
-}
-
-// turnMS is how long a score is read before the browser gets a turn.
-const turnMS = 6
-
-// openFile reads a file that the user chose; on an error the passage on
-// screen stays.
-func (a *app) openFile(name string, data []byte) {
-	a.hush()
-	a.status("Opening " + name + " …")
-	dom.Yield()
-	breathe := dom.Breathe(turnMS)
-	said := 0
-	p, warnings, err := codec.DecodeWatched(data, func(done float64) {
-		// Every tenth is enough for whoever hears the words.
-		if tenth := int(10 * done); tenth > said {
-			said = tenth
-			a.status("Opening " + name + " … " + strconv.Itoa(10*tenth) + " %")
-		}
-		breathe()
-	})
-	if err != nil {
-		a.status("")
-		a.say("“" + name + "” could not be opened." + codec.Words(err))
-		return
-	}
-	a.keepSource(source{name, data}, breathe)
-	a.layFile(name, p, warnings, breathe)
-	a.setState("ready")
-	a.status(name + " is open.")
 }
 
 // answer settles a question: where the answer is a number or a choice, it

@@ -8,6 +8,7 @@ import (
 	"agremens/assets"
 	"agremens/game/desk"
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/synth"
 	"agremens/web/dom"
 )
@@ -16,6 +17,7 @@ import (
 type view struct {
 	result   desk.ResultWords
 	warnings []string
+	parts    []codec.Part // of the file on the desk, where it has several
 	unkept   bool
 	messages []string
 	// soundAway says that the sheet of sound files was put away.
@@ -58,8 +60,9 @@ func (a *app) showMenus() {
 	for _, e := range assets.Passages() {
 		passages = append(passages, dom.Option{Key: e.ID, Label: e.Title})
 	}
-	if a.source.name != "" || a.desk.ID == fileID {
-		passages = append(passages, dom.Option{Key: fileID, Label: a.source.name})
+	for i := range a.shelf.Items {
+		it := &a.shelf.Items[len(a.shelf.Items)-1-i]
+		passages = append(passages, dom.Option{Key: it.ID, Label: it.Name, Group: "Yours"})
 	}
 	dom.SetOptions("passages", passages, a.desk.ID)
 	traditions := []dom.Option{{Key: "", Label: "by composer and date"}}

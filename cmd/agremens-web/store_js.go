@@ -5,76 +5,77 @@ import (
 	"compress/gzip"
 	"encoding/base64"
 	"io"
-	"slices"
 
+	"agremens/game/desk"
 	"agremens/web/dom"
 )
 
 // Names in the browser's storage.
 const (
-	deskKey   = "agremens.desk"
-	sourceKey = "agremens.file"
-	nameKey   = "agremens.file.name"
-	fileID    = "file"
+	deskKey  = "agremens.desk"  // what lies on the desk
+	pastKey  = "agremens.desk." // with a passage's id: its desk, when it was put away
+	shelfKey = "agremens.shelf" // the list of kept passages
+	keptKey  = "agremens.kept." // with an id: what an item of the list holds
+	paperKey = "agremens.paper" // the form of a place on paper, as it was last
+	typedKey = "agremens.typed" // the text that is being typed
 )
-
-// source is an opened file.
-type source struct {
-	name string
-	data []byte
-}
 
 // maxStored bounds what is unpacked from storage, in bytes.
 const maxStored = 32 << 20
 
 // keep writes the desk to storage, so that a reload at any moment finds it.
 func (a *app) keep() {
-	if err := dom.Store(deskKey, a.desk.Save()); err != nil && !a.view.unkept {
+	if err := dom.Store(deskKey, a.desk.Save()); err != nil {
+		a.unkept()
+	}
+}
+
+// unkept says once that nothing more can be kept.
+func (a *app) unkept() {
+	if !a.view.unkept {
 		a.view.unkept = true
-		a.say("This browser keeps nothing for this page (storage is full or switched off): what you set is lost when you close it.")
+		a.say("This browser keeps nothing more for this page (storage is full or switched off): what you set is lost when you close it. What matters to you can be sent as a file, under Send.")
 	}
 }
 
-// keepSource writes an opened file to storage, packed.
-func (a *app) keepSource(s source, yield func()) {
-	a.source = s
-	var packed bytes.Buffer
-	w := gzip.NewWriter(&packed)
-	for part := range slices.Chunk(s.data, 1<<16) {
-		if _, err := w.Write(part); err != nil {
-			return
+// putAway keeps the desk of a passage that makes room for another.
+func (a *app) putAway(d *desk.Desk) {
+	if d != nil && dom.Store(pastKey+d.ID, d.Save()) != nil {
+		a.unkept()
+	}
+}
+
+// bringBack finds the desk of a passage again as it was put away.
+func (a *app) bringBack() {
+	if saved, ok, _ := dom.Load(pastKey + a.desk.ID); ok {
+		a.desk.Restore(saved)
+	}
+}
+
+// packed returns data as text for the storage; it yields while it works.
+func packed(data []byte) string {
+	var out bytes.Buffer
+	text := base64.NewEncoder(base64.StdEncoding, &out)
+	w, _ := gzip.NewWriterLevel(text, gzip.BestSpeed)
+	breathe := dom.Breathe(turnMS)
+	for rest := data; len(rest) > 0; breathe() {
+		n := min(len(rest), 64<<10)
+		if _, err := w.Write(rest[:n]); err != nil {
+			break // a buffer takes everything
 		}
-		yield()
+		rest = rest[n:]
 	}
-	if w.Close() != nil {
-		return
-	}
-	err := dom.Store(sourceKey, base64.StdEncoding.EncodeToString(packed.Bytes()))
-	if err == nil {
-		err = dom.Store(nameKey, s.name)
-	}
-	if err != nil {
-		a.say("“" + s.name + "” is open, but this browser has no room to keep it: after a reload you will have to open it again.")
-	}
+	_ = w.Close()
+	_ = text.Close()
+	return out.String()
 }
 
-func loadSource() (source, bool) {
-	text, ok, err := dom.Load(sourceKey)
-	if !ok || err != nil {
-		return source{}, false
-	}
-	packed, err := base64.StdEncoding.DecodeString(text)
+// unpacked is the other way; ok is false for what is no packed text.
+func unpacked(text string) (data []byte, ok bool) {
+	r, err := gzip.NewReader(base64.NewDecoder(base64.StdEncoding, bytes.NewReader([]byte(text))))
 	if err != nil {
-		return source{}, false
+		return nil, false
 	}
-	r, err := gzip.NewReader(bytes.NewReader(packed))
-	if err != nil {
-		return source{}, false
-	}
-	data, err := io.ReadAll(io.LimitReader(r, maxStored))
-	if err != nil {
-		return source{}, false
-	}
-	name, _, _ := dom.Load(nameKey)
-	return source{name, data}, true
+	data, err = io.ReadAll(io.LimitReader(r, maxStored))
+	return data, err == nil
 }

@@ -13,34 +13,67 @@ import (
 	"agremens/realize/score"
 )
 
-// Decode reads MusicXML, packed or not, and ABC; it tells them apart by their
-// contents, since names are often wrong. Warnings name, in words, what was
-// left unread. yield may be nil; see [musicxml.Decode].
-func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err error) {
-	if yield == nil {
-		return DecodeWatched(data, nil)
-	}
-	return DecodeWatched(data, func(float64) { yield() })
+// Score is an opened file.
+type Score struct {
+	Passage *score.Passage
+	// Warnings name, in words, what was left unread.
+	Warnings []string
+	// Parts are those of a file that has several to choose from.
+	Parts []Part
 }
 
-// DecodeWatched is [Decode] that says how much of the work is done, from 0 to
-// 1; watch may be nil.
-func DecodeWatched(data []byte, watch func(done float64)) (p *score.Passage, warnings []string, err error) {
-	if looksLikeABC(data) {
-		p, ws, err := abc.Decode(string(data))
-		for _, w := range ws {
-			warnings = append(warnings, w.String())
-		}
-		return p, warnings, err
+// Part is one part of a file.
+type Part struct {
+	ID, Name string
+	Chosen   bool // in the passage
+}
+
+// Decode is [Open] where the keyboard part is wanted and nothing else of the
+// file. yield may be nil; see [musicxml.Decode].
+func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err error) {
+	var watch func(float64)
+	if yield != nil {
+		watch = func(float64) { yield() }
 	}
-	r, err := musicxml.DecodeWatched(data, "", watch)
+	s, err := Open(data, "", watch)
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, w := range r.Warnings {
-		warnings = append(warnings, w.Where+": "+w.What)
+	return s.Passage, s.Warnings, nil
+}
+
+// Open reads MusicXML, packed or not, and ABC; it tells them apart by their
+// contents, since names are often wrong. Of a MusicXML file it reads the part
+// with the given id, "" for the one that looks like the keyboard's. watch,
+// which may be nil, is told how much of the work is done, from 0 to 1.
+func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
+	if looksLikeABC(data) {
+		p, ws, err := abc.Decode(string(data))
+		if err != nil {
+			return nil, err
+		}
+		s := &Score{Passage: p}
+		for _, w := range ws {
+			s.Warnings = append(s.Warnings, w.String())
+		}
+		return s, nil
 	}
-	return r.Passage, warnings, nil
+	r, err := musicxml.DecodeWatched(data, part, watch)
+	if err != nil {
+		return nil, err
+	}
+	s := &Score{Passage: r.Passage}
+	for _, w := range r.Warnings {
+		s.Warnings = append(s.Warnings, w.Where+": "+w.What)
+	}
+	if len(r.Parts) > 1 {
+		for _, p := range r.Parts {
+			if p.Notes > 0 {
+				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Chosen})
+			}
+		}
+	}
+	return s, nil
 }
 
 // Words puts an error of [Decode] into sentences for a reader who knows music

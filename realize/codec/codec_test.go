@@ -17,6 +17,22 @@ func TestFormatsAreToldApartByTheirContents(t *testing.T) {
 	assert.Error(t, err)
 }
 
+const quartet = `<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part>
+<score-part id="P2"><part-name>Oboe</part-name></score-part></part-list>
+<part id="P1"><measure number="1"><attributes><divisions>1</divisions></attributes>
+<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>whole</type></note></measure></part>
+<part id="P2"><measure number="1"><attributes><divisions>1</divisions></attributes>
+<note><pitch><step>A</step><octave>4</octave></pitch><duration>4</duration><type>whole</type></note></measure></part></score-partwise>`
+
+func TestOfSeveralPartsOneIsChosen(t *testing.T) {
+	s, err := codec.Open([]byte(quartet), "P2", nil)
+	require.NoError(t, err)
+	assert.Equal(t, []codec.Part{{ID: "P1", Name: "Flute"}, {ID: "P2", Name: "Oboe", Chosen: true}}, s.Parts)
+	assert.Equal(t, "A4", s.Passage.Chords[0].Notes[0].Pitch.String())
+	_, err = codec.Open([]byte(quartet), "P9", nil)
+	assert.Error(t, err)
+}
+
 func TestWordsAreSentences(t *testing.T) {
 	for _, tc := range []struct{ name, data, starts string }{
 		{"a whole file", "", " "},

@@ -1,0 +1,126 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+
+	"agremens/assets"
+	"agremens/game/paper"
+	"agremens/game/shelf"
+	"agremens/realize/codec"
+	"agremens/web/dom"
+)
+
+// turnMS is how long a score is read before the browser gets a turn.
+const turnMS = 6
+
+// bindScores connects what brings a passage.
+func (a *app) bindScores() {
+	dom.OnChange("passages", func() {
+		id := dom.Value("passages")
+		if id == a.desk.ID {
+			return
+		}
+		a.hush()
+		if !a.openByID(id) {
+			a.say("This passage is no longer kept by the browser: please bring it again.")
+			a.show()
+			return
+		}
+		a.setState("ready")
+	})
+	dom.OnFile("open", func(name string, data []byte, err error) {
+		dom.CloseMenus()
+		if err != nil {
+			a.say("“" + name + "” could not be read: " + err.Error() + ".")
+			return
+		}
+		go a.openFile(name, data, "")
+	})
+	a.bindParts()
+	a.bindPaper()
+	a.bindTyped()
+}
+
+// openByID opens a built-in passage or one that is kept on the device.
+func (a *app) openByID(id string) bool {
+	for _, e := range assets.Passages() {
+		if e.ID == id {
+			return a.openBuiltIn(e)
+		}
+	}
+	it, ok := a.shelf.Find(id)
+	if !ok {
+		return false
+	}
+	data, ok := kept(it)
+	if !ok {
+		return false
+	}
+	if it.Kind == shelf.Paper {
+		p, _, err := paper.Load(string(data)).Passage()
+		if err != nil {
+			return false
+		}
+		a.lay(it.ID, p, nil)
+		return true
+	}
+	s, err := codec.Open(data, it.Part, nil)
+	if err != nil {
+		return false
+	}
+	a.layScore(it.ID, it.Name, s)
+	return true
+}
+
+func (a *app) openBuiltIn(e assets.Entry) bool {
+	s, err := codec.Open([]byte(e.ABC), "", nil)
+	if err != nil {
+		a.say(codec.Words(err))
+		return false
+	}
+	a.layScore(e.ID, e.Title, s)
+	return true
+}
+
+// openFile reads a file that the user chose; on an error the passage on
+// screen stays.
+func (a *app) openFile(name string, data []byte, part string) {
+	a.hush()
+	a.status("Opening " + name + " …")
+	dom.Yield()
+	s, err := codec.Open(data, part, a.progress(name))
+	if err != nil {
+		a.status("")
+		a.say("“" + name + "” could not be opened." + codec.Words(err))
+		return
+	}
+	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s)
+	a.setState("ready")
+	a.status(name + " is open.")
+}
+
+// progress gives the browser its turns, and shows that a long file is still
+// being read.
+func (a *app) progress(name string) func() {
+	breathe := dom.Breathe(turnMS)
+	began, said := dom.Now(), 0
+	return func() {
+		breathe()
+		if seconds := int(dom.Now()-began) / 1000; seconds > said {
+			said = seconds
+			a.status("Opening " + name + " …" + strings.Repeat(" …", min(said, 8)))
+		}
+	}
+}
+
+// layScore puts an opened score on the desk, under its name where it has no
+// title.
+func (a *app) layScore(id, name string, s *codec.Score) {
+	if s.Passage.Title == "" {
+		s.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
+	}
+	a.lay(id, s.Passage, s.Warnings)
+	a.view.parts = s.Parts
+	a.showParts()
+}
