@@ -6,6 +6,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/look"
+	"agremens/game/paper"
 	"agremens/game/round"
 	"agremens/game/shelf"
 	"agremens/game/stage"
@@ -36,6 +37,8 @@ type app struct {
 	view    view
 	// shelf lists the passages kept on the device.
 	shelf   shelf.Shelf
+	paper   *paper.Form
+	typed   typed
 	delays  delays
 	log     logbook
 	today   day.Day
@@ -79,13 +82,22 @@ func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) 
 	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate()}, yield)
 	a.stop()
 	before := a.desk
-	a.putAway(before)
+	if before != nil && before.ID != id {
+		a.putAway(before)
+	}
 	a.desk = opened
 	a.desk.TuneLike(before)
 	a.bringBack()
 	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
 	a.changed()
+}
+
+// layAnew is lay for a passage that was just made: what was set at an earlier
+// one of its name holds no longer.
+func (a *app) layAnew(id string, p *score.Passage, warnings []string) {
+	_ = dom.Forget(pastKey + id)
+	a.lay(id, p, warnings, nil)
 }
 
 // changed engraves what is on the desk now, shows it and keeps it.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"agremens/assets"
@@ -62,14 +63,22 @@ func (a *app) openByID(id string) bool {
 		if err != nil {
 			return false
 		}
-		a.lay(it.ID, p, nil)
+		a.lay(it.ID, p, nil, nil)
+		return true
+	}
+	if it.Kind == shelf.Typed {
+		p, warnings, err := readTyped(string(data))
+		if err != nil {
+			return false
+		}
+		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: inLines(warnings)}, nil)
 		return true
 	}
 	s, err := codec.Open(data, it.Part, nil)
 	if err != nil {
 		return false
 	}
-	a.layScore(it.ID, it.Name, s)
+	a.layScore(it.ID, it.Name, s, nil)
 	return true
 }
 
@@ -79,7 +88,7 @@ func (a *app) openBuiltIn(e assets.Entry) bool {
 		a.say(codec.Words(err))
 		return false
 	}
-	a.layScore(e.ID, e.Title, s)
+	a.layScore(e.ID, e.Title, s, nil)
 	return true
 }
 
@@ -89,38 +98,33 @@ func (a *app) openFile(name string, data []byte, part string) {
 	a.hush()
 	a.status("Opening " + name + " …")
 	dom.Yield()
-	s, err := codec.Open(data, part, a.progress(name))
+	breathe := dom.Breathe(turnMS)
+	said := 0
+	s, err := codec.Open(data, part, func(done float64) {
+		// Every tenth is enough for whoever hears the words.
+		if tenth := int(10 * done); tenth > said {
+			said = tenth
+			a.status("Opening " + name + " … " + strconv.Itoa(10*tenth) + " %")
+		}
+		breathe()
+	})
 	if err != nil {
 		a.status("")
 		a.say("“" + name + "” could not be opened." + codec.Words(err))
 		return
 	}
-	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s)
+	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
 	a.setState("ready")
 	a.status(name + " is open.")
 }
 
-// progress gives the browser its turns, and shows that a long file is still
-// being read.
-func (a *app) progress(name string) func() {
-	breathe := dom.Breathe(turnMS)
-	began, said := dom.Now(), 0
-	return func() {
-		breathe()
-		if seconds := int(dom.Now()-began) / 1000; seconds > said {
-			said = seconds
-			a.status("Opening " + name + " …" + strings.Repeat(" …", min(said, 8)))
-		}
-	}
-}
-
 // layScore puts an opened score on the desk, under its name where it has no
 // title.
-func (a *app) layScore(id, name string, s *codec.Score) {
+func (a *app) layScore(id, name string, s *codec.Score, yield func()) {
 	if s.Passage.Title == "" {
 		s.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
 	}
-	a.lay(id, s.Passage, s.Warnings)
+	a.lay(id, s.Passage, s.Warnings, yield)
 	a.view.parts = s.Parts
 	a.showParts()
 }
