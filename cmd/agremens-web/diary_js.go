@@ -131,9 +131,10 @@ func (a *app) finished(r *round.Round) {
 	a.record(c, !d.Ornaments)
 }
 
-// passageKey names the passage in the log: an opened file by its title.
+// passageKey names the passage in the log: one's own by its title, which
+// outlasts its place on the shelf.
 func (a *app) passageKey() string {
-	if a.desk.ID == fileID {
+	if _, own := a.shelf.Find(a.desk.ID); own {
 		return a.desk.Passage.Title
 	}
 	return a.desk.ID
