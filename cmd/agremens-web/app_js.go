@@ -44,6 +44,7 @@ type app struct {
 	today   day.Day
 	speed   speed
 	openLog func() // opens the sheet with the log
+	kinds   kinds
 }
 
 func newApp() *app {
@@ -73,6 +74,7 @@ func (a *app) openFirst() {
 	for _, words := range a.desk.Apply(query, instrumentKeys()) {
 		a.say(words)
 	}
+	a.takeKind(query)
 	a.changed()
 	a.setState("ready")
 }

@@ -40,6 +40,7 @@ func (a *app) bind() {
 	a.bindDay()
 	a.bindRate()
 	a.bindMIDI()
+	a.bindKinds()
 	dom.OnHidden(func(hidden bool) {
 		if hidden {
 			a.keep()

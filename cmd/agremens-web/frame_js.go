@@ -64,7 +64,7 @@ func (a *app) frame() stage.Frame {
 	sounds := false
 	if !f.Pinned {
 		f.Pale = a.page.pale
-	} else if a.round != nil {
+	} else if a.round != nil && !a.rests() {
 		now := dom.Now()
 		if q, ok := a.round.Quarters(now+a.sound.pictureMS, a.sound.clock); ok {
 			c.playing, sounds = true, true
@@ -112,6 +112,9 @@ func (a *app) sight() sight {
 	} else {
 		s.layout = a.layout
 		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, height/ratio) * ratio)
+		if a.clapping() {
+			s.scale = stage.Grid(height / (s.layout.Bottom - s.layout.Top + 2*look.Margin))
+		}
 	}
 	l := s.layout
 	s.seen.Width, s.seen.Height = width/s.scale, height/s.scale

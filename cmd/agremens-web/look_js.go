@@ -25,14 +25,16 @@ type pageView struct {
 
 // onPage reports whether the page is on the stage: while it sounds, and until
 // then from the moment it was asked for, it is the run.
-func (a *app) onPage() bool { return a.look.Page && a.round == nil && a.pending == nil }
+func (a *app) onPage() bool {
+	return a.look.Page && a.round == nil && a.pending == nil && !a.covered()
+}
 
 // pageLayout breaks the whole passage to a width, once.
 func (a *app) pageLayout(width float64) *engrave.Layout {
 	p := &a.page
 	if p.layout == nil || p.width != width {
 		p.layout = engrave.Page(a.desk.Passage, a.desk.Reading, width, engrave.Options{
-			Played: a.desk.Ornaments, Open: a.desk.Lines(), Title: true,
+			Played: a.desk.Ornaments && !a.covered(), Open: a.desk.Lines(), Title: true,
 		})
 		p.width = width
 		p.pale = p.layout.Outside(p.pale[:0], a.desk.From, a.desk.To)
@@ -45,7 +47,7 @@ func (a *app) engraveAll() {
 	// One measure more, for the landing.
 	o := engrave.Options{
 		From: a.desk.From, To: min(a.desk.To+1, len(a.desk.Passage.Measures)),
-		Played: a.desk.Ornaments, Open: a.desk.Lines(),
+		Played: a.desk.Ornaments && !a.covered(), Open: a.desk.Lines(),
 	}
 	a.layout = engrave.Run(a.desk.Passage, a.desk.Reading, o)
 	if a.wide > 1 {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"agremens/game/calibration"
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/round"
@@ -29,11 +28,20 @@ func (a *app) start(tapping bool) {
 		a.say("The sound could not be started: " + a.sound.failed.Error() + ". Reload the page, or try another browser.")
 		return
 	}
-	plan, err := a.desk.Plan(tapping, sampleRate)
+	if tapping {
+		a.startKind()
+		return
+	}
+	plan, err := a.desk.Plan(false, sampleRate)
 	if err != nil {
 		a.say(inWords(err))
 		return
 	}
+	a.await(plan)
+}
+
+// await lets a plan begin as soon as the sound runs.
+func (a *app) await(plan *round.Plan) {
 	a.taps = nil
 	a.setWide(1)
 	a.mark(a.layout)
@@ -41,7 +49,7 @@ func (a *app) start(tapping bool) {
 	a.pending = &pending{plan: plan, since: dom.Now()}
 	a.setState("counting")
 	a.status("Starting the sound …")
-	if tapping {
+	if plan.Settings.Tap != round.NoHand {
 		dom.Focus("pad")
 	}
 	dom.WakeLock(true)
@@ -66,47 +74,44 @@ func (a *app) begin(now float64) {
 	}
 	a.sound.engine.SetTuning(a.desk.Tuning())
 	frame := a.sound.engine.Play(p.plan.Sequence)
-	a.round = round.Start(p.plan, frame, a.sound.clock, a.sound.lead)
+	a.round = round.Start(p.plan, frame, a.sound.clock, a.lead())
 	a.log.began = now
-	a.status("")
+	a.status(a.stepLine())
 }
 
 // stop ends whatever sounds; a tapping round shows its result.
 func (a *app) stop() {
 	a.pending = nil
-	if a.round == nil {
-		return
+	if a.round != nil {
+		a.round.Stop(dom.Now(), a.sound.clock)
 	}
-	a.round.Stop(dom.Now(), a.sound.clock)
-	a.finish()
+	if a.kinds.session != nil {
+		a.kinds.session.Stop(a.round, a.lasted())
+	}
+	if a.round != nil || a.kinds.session != nil {
+		a.finish()
+	}
 }
 
-// finish puts a round away and shows what came of it.
+// finish puts a round away. A session goes on, or shows what came of it.
 func (a *app) finish() {
 	r := a.round
 	a.round = nil
 	a.sound.engine.Stop()
 	dom.WakeLock(false)
-	judged := a.sound.clock.Status().Exact
-	if result := r.Result(); result != nil {
-		a.view.result = desk.WordsOf(result, r.Plan().Settings, r.Plan().BeatMS, r.Gaps(), r.Jumps())
-		if hint := calibration.Hint(result, a.sound.lead != nil); hint != "" {
-			a.view.result.Notes = append(a.view.result.Notes, hint)
-		}
-		if judged {
-			a.taps = taps(r.Marks())
-			a.mark(a.layout)
-		} else {
-			a.view.result = desk.Unjudged(a.view.result)
-		}
-		a.setState("result")
-	} else {
+	switch {
+	case a.kinds.session == nil:
 		a.setState("ready")
+		a.finished(r)
+		a.show()
+		a.askHeard()
+		stage.Refresh()
+	default:
+		if !a.kinds.session.Over() {
+			a.kinds.session.Finished(r, a.lasted())
+		}
+		a.nextStep()
 	}
-	a.finished(r)
-	a.show()
-	a.askHeard()
-	stage.Refresh()
 }
 
 // tick moves everything on: the clock, a pending start, the round.
@@ -146,7 +151,7 @@ func (a *app) resound() {
 	if a.round == nil || a.round.Plan().Settings.Tap != round.NoHand {
 		return
 	}
-	plan, err := a.desk.Plan(false, sampleRate)
+	plan, err := a.soundingPlan()
 	if err != nil {
 		return
 	}

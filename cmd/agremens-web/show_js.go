@@ -35,6 +35,7 @@ func (a *app) show() {
 	a.showResult()
 	a.showQuestions()
 	a.showLook()
+	a.showKind()
 	dom.SetText("staff-text", d.InWords())
 }
 
@@ -136,17 +137,13 @@ func (a *app) showControls() {
 	dom.SetChecked("ornaments", d.Ornaments)
 	dom.SetChecked("beat", d.Beat)
 	dom.SetChecked("repeat", d.Repeat)
-	dom.SetDisabled("stop", a.round == nil && a.pending == nil)
-	dom.SetData("pad", "hand", desk.HandWord(d.Tap))
+	dom.SetDisabled("stop", a.round == nil && a.pending == nil && a.kinds.session == nil)
+	dom.SetData("pad", "hand", desk.HandWord(a.tapped()))
 }
 
 func (a *app) showResult() {
 	r := a.view.result
-	text := ""
-	if r.Summary != "" || r.Figures != "" {
-		text = strings.Join(append([]string{r.Summary, r.Next, r.Figures}, r.Notes...), "\n")
-	}
-	dom.SetText("result", strings.TrimSpace(text))
+	dom.SetText("result", strings.Join(r.Lines(), "\n"))
 	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps", "jumps"} {
 		dom.SetData("result", name, r.Data[name])
 	}

@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"agremens/game/round"
@@ -18,6 +19,13 @@ type ResultWords struct {
 	Notes   []string
 	// Data carries the figures for a program that drives the page.
 	Data map[string]string
+}
+
+// Lines returns the words in the order in which they are told: one sentence
+// and one step first.
+func (w ResultWords) Lines() []string {
+	all := append([]string{w.Summary, w.Next}, w.Answers...)
+	return slices.DeleteFunc(append(append(all, w.Figures), w.Notes...), func(line string) bool { return line == "" })
 }
 
 // WordsOf puts a result into words. beat is the felt beat, ms; gaps counts the
@@ -94,6 +102,7 @@ func Unjudged(w ResultWords) ResultWords {
 	w.Summary = "The notes were counted, but not how early or late they came."
 	w.Next = "Opened over https, or from this machine, the page can tell the time of its sound and judges."
 	w.Figures, _, _ = strings.Cut(w.Figures, "; on average")
+	w.Answers = nil
 	w.Data["mean-ms"], w.Data["spread-ms"] = "", ""
 	return w
 }

@@ -7,7 +7,8 @@ import (
 // Next is the round that a result leads to.
 type Next struct {
 	Kind string
-	// Times is what the tempo is multiplied by.
+	// Times is what the tempo is multiplied by; 0 goes back to what it was
+	// before a slower step.
 	Times float64
 	Label string // for a button
 }
@@ -15,6 +16,7 @@ type Next struct {
 const (
 	aStepSlower = 0.9
 	half        = 0.5
+	asBefore    = 0
 	// cleanForPiano is how many clean rounds in a row lead to the piano.
 	cleanForPiano = 2
 )
@@ -59,7 +61,7 @@ var steps = map[string]Next{
 	tap.CodeCount:        {"", 1, "Once more"},
 	tap.CodeTied:         {"", 1, "Once more"},
 	tap.CodeLead:         {"", 1, "Once more"},
-	tap.CodeTired:        {},
+	tap.CodeTired:        {"", 1, "Once more, after a rest"},
 }
 
 // follow returns the round that takes a result's next step. row is how many
@@ -77,7 +79,7 @@ func (s *Session) follow(r *tap.Result, row int) Next {
 		n = Next{"", aStepSlower, "Once more, a step slower"}
 	}
 	if r.Findings[0].Code == tap.CodeClean && s.Kind.Key != Tap && s.Kind.Key != Climb {
-		n = Next{Tap, 1, "Now the whole, " + lower(mustFind(Tap).Name)}
+		n = Next{Tap, asBefore, "Now the whole, " + lower(mustFind(Tap).Name)}
 	}
 	return s.to(n)
 }
@@ -105,7 +107,7 @@ func mustFind(key string) Kind {
 }
 
 // StepFor returns the step that a finding leads to; Kind "" is the same round
-// once more, and a zero Times no round at all.
+// once more.
 func StepFor(code string) (n Next, ok bool) {
 	n, ok = steps[code]
 	return n, ok

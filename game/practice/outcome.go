@@ -15,6 +15,10 @@ type Outcome struct {
 	// Next is the round that takes the next step; Kind "" offers none.
 	Next    Next
 	Records []round.Record
+	// Result is what was judged, nil where nothing was; Marks is the round whose
+	// taps can stand on the staff.
+	Result *tap.Result
+	Marks  *round.Round
 	// Row is how many rounds in a row have been clean, with this one.
 	Row int
 }
@@ -54,6 +58,7 @@ func (s *Session) struck(o *Outcome) {
 			gaps, jumps = gaps+d.Round.Gaps(), jumps+d.Round.Jumps()
 		}
 	}
+	o.Result, o.Marks = &result, last.Round
 	beat := last.Round.Plan().BeatMS
 	o.Words = desk.WordsOf(&result, last.Step.Settings, beat, gaps, jumps)
 	if result.Clean && result.Certain {

@@ -1,0 +1,202 @@
+package main
+
+import (
+	"fmt"
+
+	"agremens/game/calibration"
+	"agremens/game/desk"
+	"agremens/game/look"
+	"agremens/game/practice"
+	"agremens/game/round"
+	"agremens/game/stage"
+	"agremens/realize/tap"
+	"agremens/web/dom"
+)
+
+// startKind begins a session of the chosen kind.
+func (a *app) startKind() {
+	m := practice.On(a.desk)
+	m.Names = practice.ParseNames(dom.Value("round-players"))
+	m.Seed = uint64(dom.Now() * 1000)
+	m.Lead = a.sound.lead
+	s, err := practice.Start(a.kinds.key, m)
+	if err != nil {
+		a.say(inWords(err))
+		return
+	}
+	a.kinds.session, a.kinds.next, a.kinds.said = s, practice.Next{}, ""
+	a.view.result = desk.ResultWords{}
+	if s.Kind.Covered {
+		a.changed()
+	}
+	dom.SetData("stage", "big", yes(a.kinds.key == practice.Clap))
+	a.nextStep()
+}
+
+// nextStep does the session's next step, or shows what came of it all.
+func (a *app) nextStep() {
+	step, ok := a.kinds.session.Step()
+	if !ok {
+		a.endSession()
+		return
+	}
+	if !step.Act.Sounds() {
+		a.setState("ready")
+		a.status("")
+		a.show()
+		dom.Focus("round")
+		stage.Refresh()
+		return
+	}
+	plan, err := a.kinds.session.Plan(sampleRate)
+	if err != nil {
+		a.kinds.session = nil
+		a.setState("ready")
+		a.say(inWords(err))
+		a.changed()
+		return
+	}
+	if step.Still {
+		a.camera.scroll = a.layout.Left - a.layout.HeadWidth - look.Margin
+	}
+	a.await(plan)
+}
+
+// endSession shows what came of a session, and keeps it.
+func (a *app) endSession() {
+	s := a.kinds.session
+	a.kinds.session = nil
+	place := a.desk.ID + " " + a.desk.Bars()
+	if a.kinds.rowOf != place {
+		a.kinds.row, a.kinds.rowOf = 0, place
+	}
+	o := s.Outcome(a.kinds.row)
+	a.kinds.row, a.kinds.next = o.Row, o.Next
+	dom.SetData("stage", "big", "")
+	if s.Kind.Covered {
+		a.changed()
+	}
+	a.view.result = o.Words
+	if o.Result != nil {
+		a.judgedWords(o.Result)
+		a.taps = taps(o.Marks.Marks())
+		a.mark(a.layout)
+	}
+	a.status("")
+	if o.Words.Summary != "" || o.Words.Figures != "" {
+		a.setState("result")
+	} else {
+		a.setState("ready")
+	}
+	if a.kinds.kept != nil && a.sound.clock.Status().Exact {
+		for _, c := range o.Records {
+			a.kinds.kept(c)
+		}
+	}
+	a.show()
+	a.askHeard()
+	stage.Refresh()
+}
+
+// judgedWords adds what the machine itself knows about a judgement.
+func (a *app) judgedWords(r *tap.Result) {
+	if hint := calibration.Hint(r, a.sound.lead != nil); hint != "" {
+		a.view.result.Notes = append(a.view.result.Notes, hint)
+	}
+	if !a.sound.clock.Status().Exact {
+		a.view.result = desk.Unjudged(a.view.result)
+		a.kinds.row = 0
+	}
+}
+
+// takeNext starts the round that the result led to.
+func (a *app) takeNext() {
+	n := a.kinds.next
+	if n.Kind == "" {
+		return
+	}
+	switch {
+	case n.Times == 0 && a.kinds.before > 0:
+		a.desk.SetPercent(a.kinds.before)
+		a.kinds.before = 0
+	case n.Times > 0 && n.Times != 1:
+		if a.kinds.before == 0 {
+			a.kinds.before = a.desk.Percent
+		}
+		a.desk.SetPercent(a.desk.Percent * n.Times)
+	}
+	a.setKind(n.Kind)
+	a.keep()
+	a.start(true)
+}
+
+// covered reports whether what is played must not be seen now.
+func (a *app) covered() bool { return a.kinds.session != nil && a.kinds.session.Kind.Covered }
+
+// rests reports whether the staff stays at rest while the step sounds.
+func (a *app) rests() bool {
+	step, ok := a.sessionStep()
+	return ok && step.Still
+}
+
+func (a *app) sessionStep() (*practice.Step, bool) {
+	if a.kinds.session == nil {
+		return nil, false
+	}
+	return a.kinds.session.Step()
+}
+
+// stepLine is what is to be done now, for the status line; a plain round needs
+// none.
+func (a *app) stepLine() string {
+	step, ok := a.sessionStep()
+	if !ok || a.kinds.session.Kind.Key == practice.Tap {
+		return ""
+	}
+	at, of := a.kinds.session.Place()
+	if of == 1 || step.Act == practice.Loop {
+		return step.Line + "."
+	}
+	return fmt.Sprintf("%d of %d. %s.", at, of, step.Line)
+}
+
+// lead is what is known of the player's lead.
+func (a *app) lead() *float64 {
+	if a.kinds.session != nil {
+		return a.kinds.session.Lead()
+	}
+	return a.sound.lead
+}
+
+// lasted is how long the step has sounded, in seconds.
+func (a *app) lasted() float64 { return (dom.Now() - a.kinds.began) / 1000 }
+
+// tapped is the hand that is or would be tapped.
+func (a *app) tapped() round.Hands {
+	switch {
+	case a.round != nil && a.round.Plan().Settings.Tap != round.NoHand:
+		return a.round.Plan().Settings.Tap
+	case a.pending != nil && a.pending.plan.Settings.Tap != round.NoHand:
+		return a.pending.plan.Settings.Tap
+	}
+	return a.desk.Tap
+}
+
+// soundingPlan is the plan of what sounds now, with what was changed on the
+// desk since.
+func (a *app) soundingPlan() (*round.Plan, error) {
+	if a.kinds.session == nil {
+		return a.desk.Plan(false, sampleRate)
+	}
+	step, ok := a.kinds.session.Step()
+	if !ok || step.Act != practice.Loop {
+		return nil, round.ErrNothing
+	}
+	a.kinds.session.Adjust(practice.On(a.desk))
+	return a.kinds.session.Plan(sampleRate)
+}
+
+// clapping reports whether everybody claps to a big staff.
+func (a *app) clapping() bool {
+	return a.kinds.session != nil && a.kinds.session.Kind.Key == practice.Clap
+}
