@@ -23,7 +23,8 @@ const (
 type Answer struct {
 	Known bool
 	// V is the number behind it: milliseconds, late positive, for OnItsBeat
-	// and LandsInTime; the scatter as a share for IsEven; for BeatSteady the
+	// and LandsInTime; the scatter as a share for IsEven, which is not Good
+	// either where upper and lower notes limp; for BeatSteady the
 	// share by which the beat stretched (positive) or ran ahead, the larger
 	// of what followed the ornaments and what the other hand did under them.
 	V float64
@@ -42,7 +43,7 @@ const cleanAfter = cleanWait
 // Answers returns the four answers of a judged round. beat is the felt beat
 // in milliseconds.
 func (r *Result) Answers(beat float64) Answers {
-	var start, even, landing, after, wait []float64
+	var start, even, landing, after, wait, limp []float64
 	take := func(to *[]float64, a Amount) {
 		if a.Known {
 			*to = append(*to, a.V)
@@ -52,6 +53,9 @@ func (r *Result) Answers(beat float64) Answers {
 		p := &r.Ornaments[i]
 		take(&start, p.Start)
 		take(&even, p.Uneven)
+		if p.Limp.Known {
+			limp = append(limp, math.Log(math.Max(0.05, p.Limp.V)))
+		}
 		take(&landing, p.Landing)
 		take(&after, p.After)
 		take(&wait, p.Wait)
@@ -61,7 +65,8 @@ func (r *Result) Answers(beat float64) Answers {
 		return Answer{Known: len(x) > 0, V: mean(x), N: len(x), Good: math.Abs(mean(x)) <= limit}
 	}
 	a := Answers{OnItsBeat: timed(start), LandsInTime: timed(landing)}
-	a[IsEven] = Answer{Known: len(even) > 0, V: median(even), N: len(even), Good: median(even) <= cleanUneven}
+	a[IsEven] = Answer{Known: len(even) > 0, V: median(even), N: len(even),
+		Good: median(even) <= cleanUneven && math.Abs(mean(limp)) <= -math.Log(cleanLimp)}
 	steady := Answer{Known: len(after)+len(wait) > 0, N: max(len(after), len(wait))}
 	for _, x := range [][]float64{after, wait} {
 		if len(x) > 0 && math.Abs(mean(x)-1) > math.Abs(steady.V) {
@@ -71,6 +76,26 @@ func (r *Result) Answers(beat float64) Answers {
 	steady.Good = math.Abs(steady.V) <= cleanAfter
 	a[BeatSteady] = steady
 	return a
+}
+
+// clean applies the written standard to the round. It looks at the ornaments
+// together: of six, each measured with a hand's own scatter, one lies outside
+// any limit by chance in most rounds of most players.
+func (r *Result) clean(beat float64) bool {
+	if r.Hit == 0 || 10*(r.Missed+r.Extra) > r.Wanted {
+		return false
+	}
+	for _, a := range r.Answers(beat) {
+		if a.Known && !a.Good {
+			return false
+		}
+	}
+	for _, f := range r.Findings {
+		if f.Fault && f.Code != CodeMissed && f.Code != CodeExtra {
+			return false
+		}
+	}
+	return true
 }
 
 // AnswerWords is what is said of one question: its name, what is said where

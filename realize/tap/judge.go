@@ -61,11 +61,10 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 	r.gaps = len(o.Gaps) > 0
 	r.mark(sides, want, taps)
 	r.Together = together(sides[perf.Right], sides[perf.Left])
-	r.Clean = r.Hit > 0 && 10*(r.Missed+r.Extra) <= r.Wanted &&
-		!slices.ContainsFunc(r.Ornaments, func(p OrnamentResult) bool { return !p.Clean })
 	r.Certain = r.Hit >= certainLeast && len(o.Gaps) == 0 &&
 		(len(r.Ornaments) == 0 || r.Lead.Known())
 	r.speak(sides, want, o)
+	r.Clean = r.clean(o.BeatMS)
 	return r
 }
 

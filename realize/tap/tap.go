@@ -89,8 +89,11 @@ type Result struct {
 	Together         Together
 	// WrongKeys counts hits on another key than the one wanted.
 	WrongKeys int
-	// Clean says that the round meets the climb's standard: every ornament is
-	// clean (see [OrnamentResult]) and at most one note in ten is missed or extra.
+	// Clean says that the round meets the climb's standard, over all its
+	// ornaments together: they start and land within max(40 ms, 5 % of the
+	// beat), their notes are even, the other hand and the two beats after keep
+	// within 5 % of the tempo, at most one note in ten is missed or extra, and
+	// no other fault is heard.
 	Clean bool
 	// Certain is false where there was too little to tell, the clock had a
 	// gap, or the player's lead is unknown.
