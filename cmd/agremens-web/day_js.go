@@ -3,6 +3,7 @@ package main
 import (
 	"agremens/game/day"
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/web/dom"
 )
@@ -50,10 +51,9 @@ func (a *app) setDay(d day.Day) {
 
 // dayAfter tells the day what a round was.
 func (a *app) dayAfter(c round.Record, plain bool) {
-	key := a.today.Current().Key
 	a.setDay(a.today.After(day.Done{
 		Tapped: c.Hands != round.NoHand, Plain: plain, Unaided: c.Help.Unaided(), Clean: c.Clean && c.Judged,
-		Piano: key == day.Piano && c.Hands == round.NoHand, Seconds: int(c.Seconds),
+		Piano: c.Kind == practice.Piano, Seconds: int(c.Seconds),
 	}))
 }
 
@@ -89,5 +89,7 @@ func (a *app) deed(key day.Key) {
 		a.desk.SetOrnaments(!plain)
 		a.changed()
 	}
-	a.start(key != day.Listen && key != day.Piano)
+	kind := map[day.Key]string{day.Unaided: practice.Alone, day.Piano: practice.Piano}[key]
+	a.setKind(orElse(kind, practice.Tap))
+	a.start(key != day.Listen)
 }

@@ -100,7 +100,10 @@ func (a *app) write(change func(*diary.Diary)) {
 
 // record puts a finished round into the log. The edge fills in who and when.
 func (a *app) record(c round.Record, plain bool) {
-	c.Player = a.log.player
+	// Who is named in a round of several players is named there already.
+	if c.Player == "" {
+		c.Player = a.log.player
+	}
 	entry := diary.From(c, now(), a.log.with, plain)
 	a.dayAfter(c, plain)
 	if !c.Judged || c.Hit == 0 {
@@ -115,20 +118,9 @@ func (a *app) record(c round.Record, plain bool) {
 	}
 }
 
-// finished puts a round on the desk into the log.
-func (a *app) finished(r *round.Round) {
-	d, p := a.desk, r.Plan()
-	s := p.Settings
-	c := round.Record{
-		Kind: "tap", Passage: a.passageKey(), Title: d.Passage.Title, Bars: d.Bars(), Hands: s.Tap,
-		Tempo: d.Beats(), Goal: d.Goal(), Seconds: (dom.Now() - a.log.began) / 1000,
-		Help: round.Help{Following: s.Following(), Clicks: s.Beat, Line: true},
-	}
-	// A round that was broken off early, or whose times are not known, tells nothing.
-	if wants, _, _ := r.Judged(); r.Result() != nil && 2*len(wants) >= len(p.Wants) && a.sound.clock.Status().Exact {
-		c.Fill(r.Result(), p.BeatMS)
-	}
-	a.record(c, !d.Ornaments)
+// finished tells the day that something was listened to.
+func (a *app) finished() {
+	a.dayAfter(round.Record{Kind: "listen", Seconds: a.lasted()}, false)
 }
 
 // passageKey names the passage in the log: one's own by its title, which

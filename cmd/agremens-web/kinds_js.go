@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"agremens/game/practice"
-	"agremens/game/round"
 	"agremens/web/dom"
 )
 
@@ -18,14 +17,11 @@ const (
 type kinds struct {
 	key     string
 	session *practice.Session
-	began   float64 // when the sound of the step began, ms
 	next    practice.Next
 	row     int     // clean rounds in a row on these bars
 	rowOf   string  // the passage and bars they were on
 	before  float64 // per cent of tempo before a slower step; 0 none was taken
 	said    string  // what a question revealed
-	// kept is called with every finished round.
-	kept func(round.Record)
 }
 
 // bindKinds connects the choice of a kind and what its steps ask.

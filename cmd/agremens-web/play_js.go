@@ -102,7 +102,7 @@ func (a *app) finish() {
 	switch {
 	case a.kinds.session == nil:
 		a.setState("ready")
-		a.finished(r)
+		a.finished()
 		a.show()
 		a.askHeard()
 		stage.Refresh()

@@ -9,7 +9,6 @@ import (
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
-	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -19,6 +18,7 @@ func (a *app) startKind() {
 	m.Names = practice.ParseNames(dom.Value("round-players"))
 	m.Seed = uint64(dom.Now() * 1000)
 	m.Lead = a.sound.lead
+	m.Settings.Keys = a.log.with == onMIDI
 	s, err := practice.Start(a.kinds.key, m)
 	if err != nil {
 		a.say(inWords(err))
@@ -78,9 +78,7 @@ func (a *app) endSession() {
 	}
 	a.view.result = o.Words
 	if o.Result != nil {
-		a.judgedWords(o.Result)
-		a.taps = taps(o.Marks.Marks())
-		a.mark(a.layout)
+		a.judgedWords(o)
 	}
 	a.status("")
 	if o.Words.Summary != "" || o.Words.Figures != "" {
@@ -88,25 +86,39 @@ func (a *app) endSession() {
 	} else {
 		a.setState("ready")
 	}
-	if a.kinds.kept != nil && a.sound.clock.Status().Exact {
-		for _, c := range o.Records {
-			a.kinds.kept(c)
-		}
-	}
+	a.keepRecords(o.Records)
 	a.show()
 	a.askHeard()
 	stage.Refresh()
 }
 
+// keepRecords puts what was done into the log.
+func (a *app) keepRecords(records []round.Record) {
+	for _, c := range records {
+		c.Passage = a.passageKey()
+		c.Judged = c.Judged && a.sound.clock.Status().Exact
+		a.record(c, !a.desk.Ornaments)
+		if c.Kind == practice.Piano && c.Seconds >= leastAtPiano {
+			a.addPiano(max(1, int(c.Seconds/60+0.5)))
+		}
+	}
+}
+
+// leastAtPiano is how many seconds at the piano are worth a line in the log.
+const leastAtPiano = 30
+
 // judgedWords adds what the machine itself knows about a judgement.
-func (a *app) judgedWords(r *tap.Result) {
-	if hint := calibration.Hint(r, a.sound.lead != nil); hint != "" {
+func (a *app) judgedWords(o practice.Outcome) {
+	if hint := calibration.Hint(o.Result, a.sound.lead != nil); hint != "" {
 		a.view.result.Notes = append(a.view.result.Notes, hint)
 	}
 	if !a.sound.clock.Status().Exact {
 		a.view.result = desk.Unjudged(a.view.result)
 		a.kinds.row = 0
+		return
 	}
+	a.taps = taps(o.Marks.Marks())
+	a.mark(a.layout)
 }
 
 // takeNext starts the round that the result led to.
@@ -169,7 +181,7 @@ func (a *app) lead() *float64 {
 }
 
 // lasted is how long the step has sounded, in seconds.
-func (a *app) lasted() float64 { return (dom.Now() - a.kinds.began) / 1000 }
+func (a *app) lasted() float64 { return (dom.Now() - a.log.began) / 1000 }
 
 // tapped is the hand that is or would be tapped.
 func (a *app) tapped() round.Hands {

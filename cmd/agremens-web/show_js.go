@@ -143,7 +143,9 @@ func (a *app) showControls() {
 
 func (a *app) showResult() {
 	r := a.view.result
-	dom.SetText("result", strings.Join(r.Lines(), "\n"))
+	dom.SetText("result-words", strings.Join(r.First(), "\n"))
+	dom.SetText("result-figures", strings.Join(r.Rest(), "\n"))
+	dom.SetData("result", "told", yes(len(r.First())+len(r.Rest()) > 0))
 	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps", "jumps"} {
 		dom.SetData("result", name, r.Data[name])
 	}

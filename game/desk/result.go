@@ -21,11 +21,16 @@ type ResultWords struct {
 	Data map[string]string
 }
 
-// Lines returns the words in the order in which they are told: one sentence
-// and one step first.
-func (w ResultWords) Lines() []string {
-	all := append([]string{w.Summary, w.Next}, w.Answers...)
-	return slices.DeleteFunc(append(append(all, w.Figures), w.Notes...), func(line string) bool { return line == "" })
+// First returns what is told first: one sentence and one step.
+func (w ResultWords) First() []string { return said(w.Summary, w.Next) }
+
+// Rest returns what stands behind it: the four answers, the figures, the notes.
+func (w ResultWords) Rest() []string {
+	return said(append(append(append([]string{}, w.Answers...), w.Figures), w.Notes...)...)
+}
+
+func said(lines ...string) []string {
+	return slices.DeleteFunc(lines, func(line string) bool { return line == "" })
 }
 
 // WordsOf puts a result into words. beat is the felt beat, ms; gaps counts the

@@ -207,8 +207,14 @@ func (s *Session) record(d Done, r *tap.Result) round.Record {
 		Hands: set.Tap, Tempo: s.m.tempo(set), Goal: s.m.Goal, Seconds: d.Seconds,
 		Help: round.Help{Following: set.Following(), Clicks: set.Beat, Line: !d.Step.Still},
 	}
-	if r != nil {
+	// A round that was broken off early tells nothing.
+	if r != nil && heardHalf(d.Round) {
 		c.Fill(r, d.Round.Plan().BeatMS)
 	}
 	return c
+}
+
+func heardHalf(r *round.Round) bool {
+	wants, _, _ := r.Judged()
+	return 2*len(wants) >= len(r.Plan().Wants)
 }

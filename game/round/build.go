@@ -1,12 +1,9 @@
 package round
 
 import (
-	"slices"
-
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
-	"agremens/realize/tap"
 	"agremens/synth"
 )
 
@@ -21,6 +18,8 @@ type builder struct {
 	written     map[score.ID]*score.Chord
 	names       map[string]string
 	counts      map[string]int // notes of each ornament; none for plain notes
+	held        map[heldKey]heldNote
+	moments     map[string]moments
 	plan        *Plan
 }
 
@@ -141,71 +140,6 @@ func (b *builder) landing() (music.Frac, bool) {
 	return music.Frac{}, false
 }
 
-// want adds an onset to tap; notes struck together by one hand are one.
-func (b *builder) want(n perf.Note, frame int64, lands bool) {
-	p := b.plan
-	for i := len(p.Wants) - 1; i >= 0 && p.Frames[i] == frame; i-- {
-		if w := &p.Wants[i]; w.Hand == n.Hand {
-			b.also(frame, w, n)
-			if w.Ornament == "" && n.Ornament != "" {
-				w.Ornament, w.Index, w.Note = n.Ornament, n.Index, n.From
-			}
-			return
-		}
-	}
-	until := 0.0
-	if b.leans(n) {
-		until = p.ms(p.frame(n.End()))
-	}
-	p.Wants = append(p.Wants, tap.Want{
-		At: p.ms(frame), Until: until, Hand: n.Hand, Onset: n.Onset, Note: n.From,
-		Ornament: n.Ornament, Name: b.names[n.Ornament], Index: n.Index, Count: b.counts[n.Ornament], Measured: n.Measured, Degree: n.Degree,
-		Landing: lands, Key: n.Pitch.MIDI(), Fermata: b.fermata(n.From),
-	})
-	p.Frames = append(p.Frames, frame)
-}
-
-// also keeps a further key of a chord.
-func (b *builder) also(frame int64, w *tap.Want, n perf.Note) {
-	key, at := n.Pitch.MIDI(), Struck{frame, n.Hand}
-	if w.Ornament == "" && n.Ornament != "" {
-		key, w.Key = w.Key, key
-	}
-	if b.plan.Also == nil {
-		b.plan.Also = map[Struck][]int{}
-	}
-	if key != w.Key && !slices.Contains(b.plan.Also[at], key) {
-		b.plan.Also[at] = append(b.plan.Also[at], key)
-	}
-}
-
-// leanSeconds is the least length of a leaning note whose release is judged.
-const leanSeconds = 0.25
-
-// leans reports whether a note is the long leaning one before its main note:
-// its key stays down until that sounds.
-func (b *builder) leans(n perf.Note) bool {
-	return n.Ornament != "" && n.Index == 0 && b.counts[n.Ornament] == 2 && n.Degree != 0 && n.Measured &&
-		b.plan.tempo.Seconds(n.End())-b.plan.tempo.Seconds(n.Onset) >= leanSeconds
-}
-
-func (b *builder) fermata(id score.ID) bool {
-	c := b.written[id]
-	return c != nil && c.Fermata
-}
-
-// landings marks the first note of a hand after each ornament.
-func (b *builder) landings() {
-	last := map[perf.Hand]string{}
-	for i := range b.plan.Wants {
-		w := &b.plan.Wants[i]
-		if before := last[w.Hand]; before != "" && before != w.Ornament {
-			w.Landing = true
-		}
-		last[w.Hand] = w.Ornament
-	}
-}
-
 // beats marks the wants that fall on felt beats and adds the clicks.
 func (b *builder) beats() {
 	p := b.plan
@@ -233,15 +167,4 @@ func (b *builder) beats() {
 		w := &p.Wants[i]
 		w.Beat, w.Strong = on[w.Onset], strong[w.Onset]
 	}
-}
-
-// wanted reports whether the chosen measures hold anything to tap; a landing
-// alone is nothing.
-func (b *builder) wanted() bool {
-	for i := range b.plan.Wants {
-		if !b.plan.Wants[i].Landing {
-			return true
-		}
-	}
-	return false
 }

@@ -62,6 +62,8 @@ func Build(p *score.Passage, sounding *perf.Performance, names map[string]string
 		written:  writtenChords(p),
 		names:    names,
 		counts:   ornamentCounts(sounding),
+		held:     map[heldKey]heldNote{},
+		moments:  ornamentMoments(sounding),
 		plan:     &Plan{Settings: s, Rate: rate, tempo: sounding.Tempo.Scaled(s.Percent / 100)},
 	}
 	b.plan.first, b.plan.until = b.from, b.until

@@ -51,8 +51,11 @@ type Settings struct {
 	// Subdivide adds a soft click between the beats, counting in too: halves
 	// of a plain beat, thirds of a dotted one.
 	Subdivide bool
-	CountIn   int  // measures counted in; 0 leaves a second of silence
-	Repeat    bool // the measures come again without a gap until stopped
+	CountIn   int // measures counted in; 0 leaves a second of silence
+	// Keys says that the keys of an instrument are struck: every note of a
+	// rolled chord is wanted then, where a tap stands for the whole of it.
+	Keys   bool
+	Repeat bool // the measures come again without a gap until stopped
 }
 
 // Following reports whether the tapped hand sounds too: such a round is
