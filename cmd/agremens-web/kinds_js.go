@@ -3,6 +3,7 @@ package main
 import (
 	"strconv"
 
+	"agremens/game/engrave"
 	"agremens/game/practice"
 	"agremens/web/dom"
 )
@@ -108,13 +109,23 @@ func (a *app) answers(step *practice.Step) []dom.Button {
 	votes := a.kinds.session.Votes()
 	var buttons []dom.Button
 	for i, o := range step.Options {
-		b := dom.Button{Key: strconv.Itoa(i), Label: o.Label, Detail: o.Detail}
+		b := dom.Button{Key: strconv.Itoa(i), Label: o.Label, Detail: o.Detail, Picture: shown(o.Show)}
 		if i < len(votes) {
 			b.Detail = strconv.Itoa(votes[i])
 		}
 		buttons = append(buttons, b)
 	}
 	return buttons
+}
+
+func shown(s *practice.Show) *dom.Picture {
+	switch {
+	case s == nil:
+		return nil
+	case s.Printed:
+		return picture(engrave.Printed(s.Reading.Passage, s.Reading, s.Ornament))
+	}
+	return picture(engrave.Preview(s.Reading.Passage, s.Reading, s.Ornament, s.Choice))
 }
 
 // answerRound answers the question of a step.

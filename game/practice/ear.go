@@ -49,7 +49,8 @@ func (s *Session) twoWays() (o *realize.Ornament, readings [2]*realize.Reading, 
 	for k, i := range [2]int{a, b} {
 		readings[k] = s.m.Reading.Choose(o.ID, i)
 		c := &o.Choices[i]
-		options = append(options, Option{string(rune('A' + k)), c.Name + ", " + desk.NotesInWords(c)})
+		options = append(options, Option{string(rune('A' + k)), c.Name + ", " + desk.NotesInWords(c),
+			&Show{Reading: readings[k], Ornament: o.ID, Choice: i}})
 	}
 	set = s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
 	set.Play = round.BothHands

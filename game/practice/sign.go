@@ -56,7 +56,7 @@ func (s *Session) sign() error {
 				heard, right = r, len(options)
 			}
 			c := chosen(&r.Ornaments[0])
-			options = append(options, Option{sign.label, desk.NotesInWords(c)})
+			options = append(options, Option{sign.label, desk.NotesInWords(c), &Show{Reading: r, Ornament: r.Ornaments[0].ID, Printed: true}})
 		}
 		if heard == nil {
 			continue

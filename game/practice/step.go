@@ -24,7 +24,20 @@ const (
 func (a Act) Sounds() bool { return a == Hear || a == Loop || a == Strike }
 
 // Option is one answer to a question.
-type Option struct{ Label, Detail string }
+type Option struct {
+	Label, Detail string
+	// Show says what is drawn beside the words, nil for nothing: names differ
+	// between countries.
+	Show *Show
+}
+
+// Show is an ornament to be drawn: its printed sign, or one way to play it.
+type Show struct {
+	Reading  *realize.Reading
+	Ornament string
+	Choice   int
+	Printed  bool
+}
 
 // Step is one step of a session.
 type Step struct {
