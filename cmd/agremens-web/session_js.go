@@ -73,6 +73,10 @@ func (a *app) endSession() {
 	o := s.Outcome(a.kinds.row)
 	a.kinds.row, a.kinds.next = o.Row, o.Next
 	dom.SetData("stage", "big", "")
+	if c, ok := s.Climb(); ok && c.Round > 0 {
+		a.desk.SetBeats(c.Tempo) // it goes on from there
+		a.keep()
+	}
 	if s.Kind.Covered {
 		a.changed()
 	}

@@ -56,6 +56,9 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 	if n := r.Together.N; n >= leastTogether {
 		w.Notes = append(w.Notes, fmt.Sprintf("The hands on plain notes: the right one %s (spread %.0f ms).", after(r.Together.MeanMS), r.Together.SpreadMS))
 	}
+	if rate, n := trillRate(r); n > 0 {
+		w.Notes = append(w.Notes, fmt.Sprintf("The long ornaments ran at %.1f notes a second.", rate))
+	}
 	if s.Following() {
 		w.Notes = append(w.Notes, "The hand you tapped sounded too: this round shows how you follow. Next time tap it alone.")
 	}
@@ -76,6 +79,19 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 		"jumps":     fmt.Sprint(jumps),
 	}
 	return w
+}
+
+// trillRate returns the usual speed of ornaments of many notes, and of how
+// many of them.
+func trillRate(r *tap.Result) (rate float64, n int) {
+	const many = 6
+	for i := range r.Ornaments {
+		if o := &r.Ornaments[i]; o.Rate.Known && (o.Free || o.Wanted >= many) {
+			rate += o.Rate.V
+			n++
+		}
+	}
+	return rate / float64(max(1, n)), n
 }
 
 // leastTogether is how many notes both hands must share to be compared.
