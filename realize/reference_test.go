@@ -53,6 +53,7 @@ func TestReferenceScores(t *testing.T) {
 				}
 				small -= len(o.Graces)
 				require.NotEmpty(t, o.Choices)
+				assert.LessOrEqual(t, len(o.Choices), realize.MostChoices, "%v at %v", o.Signs, o.Onset)
 				for _, c := range o.Choices {
 					for _, n := range c.Notes {
 						assert.Positive(t, n.Dur.Sign(), "%s at %v", c.Key, o.Onset)

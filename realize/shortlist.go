@@ -27,7 +27,11 @@ const asked, allowed = 60, 25
 // sources and the performers put first, then each side's next in turn. The
 // options come in the sources' order and stay in it.
 func (pl *place) shortlist(options []option) []option {
-	if len(options) <= MostChoices {
+	most := MostChoices
+	if _, _, sound := pl.r.taste.own(pl.note.ID); sound {
+		most-- // the user's own leads the list
+	}
+	if len(options) <= most {
 		return options
 	}
 	kept := map[int]bool{}
@@ -37,7 +41,7 @@ func (pl *place) shortlist(options []option) []option {
 		sounds[i] = pl.heard(&options[i].Choice)
 	}
 	keep := func(i int, repeat bool) {
-		if i < 0 || kept[i] || len(kept) >= MostChoices || heard[sounds[i]] && !repeat {
+		if i < 0 || kept[i] || len(kept) >= most || heard[sounds[i]] && !repeat {
 			return
 		}
 		kept[i], heard[sounds[i]] = true, true

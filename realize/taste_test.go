@@ -85,6 +85,7 @@ func TestOwnLeads(t *testing.T) {
 		o.Note: {Notes: mine.Notes, Why: "page 3 of our edition", Edition: true}}})
 	first := r.Ornaments[0].Choices[0]
 	assert.Equal(t, "own", first.Key)
+	assert.LessOrEqual(t, len(r.Ornaments[0].Choices), realize.MostChoices)
 	assert.Equal(t, shown(mine), shown(first))
 	assert.Contains(t, first.Reason, "page 3")
 }
