@@ -20,7 +20,13 @@ type played struct {
 	Occ, Composer, Piece, Kind, Tier, Placement string
 	Context                                     struct {
 		Principal struct{ MIDI int }
+		Dur       float64 `json:"dur_q"`
+		// Semitones from the principal; nil where there is a rest.
+		Prev []*int `json:"prev_semis"`
+		Next []*int `json:"next_semis"`
 	} `json:"ctx"`
+	Graces   []struct{ MIDI int }
+	Suffix   []any    `json:"suffix_graces"`
 	Notes    [][]any  `json:"played"`
 	Window   float64  `json:"window_ms"`
 	Compound bool     `json:"compound"`
@@ -99,6 +105,36 @@ func (c *counted) sum() count {
 	return count{c.performances, len(c.places), len(c.pieces)}
 }
 
+// claims are the counts that a habit of one context names: where it holds, and
+// what was done.
+var claims = []struct {
+	habit     string // how its figure goes on before the counts
+	holds, is func(p *played) bool
+}{
+	{"where the line goes on upwards",
+		func(p *played) bool {
+			return p.Kind == "trill-mark" && p.Composer == "Bach" && near(p.Context.Next, 1, 2) && !near(p.Context.Prev, 0, 0)
+		},
+		func(p *played) bool { return strings.HasPrefix(p.way(), "0") }},
+	{"before a leap",
+		func(p *played) bool {
+			return p.Kind == "trill-mark" && p.Composer == "Beethoven" && p.Context.Dur > .5 && p.Window >= 700 && len(p.Suffix) == 0 &&
+				(near(p.Context.Next, 3, 99) || near(p.Context.Next, -99, -3))
+		},
+		func(p *played) bool { return !strings.Contains(p.way(), "-1") }},
+	{"between repeated notes",
+		func(p *played) bool {
+			return p.Kind == "grace" && p.Composer == "Beethoven" && p.Slots == 1 && p.Placement != "" && near(p.Context.Prev, 0, 0) &&
+				p.Graces[0].MIDI > p.Context.Principal.MIDI && p.Graces[0].MIDI <= p.Context.Principal.MIDI+2
+		},
+		func(p *played) bool { return p.Placement == "before" }},
+}
+
+// near reports whether the first of some neighbours lies in a range.
+func near(semitones []*int, from, to int) bool {
+	return len(semitones) > 0 && semitones[0] != nil && *semitones[0] >= from && *semitones[0] <= to
+}
+
 // TestTheCountsAreRight counts again what the reasons tell the teacher.
 func TestTheCountsAreRight(t *testing.T) {
 	root := os.Getenv("AGREMENS_REFERENCE")
@@ -112,6 +148,7 @@ func TestTheCountsAreRight(t *testing.T) {
 	defer f.Close()
 	all, by := map[string]*counted{}, map[string]map[string]*counted{}
 	var whole *counted
+	held, done := make([]*counted, len(claims)), make([]*counted, len(claims))
 	lines := bufio.NewScanner(f)
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
@@ -121,6 +158,14 @@ func TestTheCountsAreRight(t *testing.T) {
 		way := p.way()
 		if unclear || way == "" || len(p.Notes) == 0 || p.Window <= 0 {
 			continue
+		}
+		for i := range claims {
+			if claims[i].holds(&p) {
+				held[i] = held[i].add(&p)
+				if claims[i].is(&p) {
+					done[i] = done[i].add(&p)
+				}
+			}
 		}
 		key := fmt.Sprint(p.Composer, p.figures())
 		if by[key] == nil {
@@ -140,6 +185,11 @@ func TestTheCountsAreRight(t *testing.T) {
 				assert.Contains(t, tl.ways, way, key)
 			}
 		}
+	}
+	for i, c := range claims {
+		all, did := held[i].sum(), done[i].sum()
+		want := fmt.Sprintf("%s %d of %d performances at %s in %s", c.habit, did.performances, all.performances, number(all.places, "place"), number(all.pieces, "piece"))
+		assert.True(t, slices.ContainsFunc(habits, func(h habit) bool { return strings.Contains(h.figure, want) }), "no habit says: %s", want)
 	}
 	n := whole.sum()
 	assert.Contains(t, strings.ReplaceAll(sources["counted"].Text, ",", ""), fmt.Sprintf("%d performances at %d places in %d pieces", n.performances, n.places, n.pieces))

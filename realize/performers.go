@@ -55,7 +55,7 @@ var habits = []habit{
 	{period: baroque, figures: longTrills, when: []fact{prevUpper}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper", "trill.stop"},
 		figure: "after the upper neighbour only 43 of 100 Bach trills are started above"},
 	{period: baroque, figures: longTrills, when: []fact{nextUp}, unless: []fact{suffixWritten, prevSame}, shapes: []string{"trill.main", "trill.upper", "trill.main.suffix", "trill.upper.suffix"},
-		figure: "where the line goes on upwards most start on the main note"},
+		figure: "where the line goes on upwards 15 of 22 performances at 8 places in 4 pieces start on the main note"},
 	{period: baroque, figures: longTrills, when: []fact{suffixNear}, unless: []fact{suffixWritten}, shapes: []string{"trill.upper", "trill.main", "trill.main.open"},
 		figure: "71 of 100 Bach trills start above; where the ending is printed no other is added (97 of 100)"},
 	{period: baroque, figures: longTrills, shapes: []string{"trill.upper", "trill.main", "trill.upper.suffix"},
@@ -89,7 +89,7 @@ var habits = []habit{
 	{period: middle, figures: longTrills, when: []fact{suffixNear}, shapes: []string{"trill.main", "trill.main.suffix"},
 		figure: "where the ending is printed no other is added (97 of 100)"},
 	{period: middle, figures: longTrills, when: []fact{nextLeap, long}, shapes: []string{"trill.main", "trill.main.suffix"},
-		figure: "before a leap the ending, which leads on by step, is mostly left out"},
+		figure: "before a leap 9 of 9 performances at 4 places in 1 piece leave the ending out"},
 	{period: middle, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.upper.suffix", "trill.main.straight", "trill.upper"},
 		figure: "92 of 100 Beethoven trills start on the main note, 77 get an ending"},
 	{period: later, figures: longTrills, when: []fact{brief}, shapes: []string{"trill.main", "short.three", "trill.main.suffix"},
@@ -126,7 +126,7 @@ var habits = []habit{
 
 	// Small notes. Between two strikes of the same note they are short.
 	{period: middle, figures: []figure{graceFigure}, when: []fact{graceUpper, prevSame}, shapes: []string{"small.early", "lean.crush", "lean.half", "lean.print"},
-		figure: "63 of 100 small notes in Beethoven come before the beat; between repeated notes 26 of 29 performances at 17 places in 4 movements"},
+		figure: "63 of 100 small notes in Beethoven come before the beat; between repeated notes 26 of 29 performances at 20 places in 3 pieces"},
 	{period: classical, figures: []figure{graceFigure}, when: []fact{graceUpper, graceRepeats, fullQuarter}, unless: []fact{graceSlash}, shapes: []string{"lean.half", "lean.print", "lean.crush", "small.early"},
 		figure: "a small note that repeats the note before leans: written short before a quarter it takes 0.45 of it in Mozart"},
 	// From above on a short note they share it evenly.
