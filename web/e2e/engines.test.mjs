@@ -2,8 +2,8 @@
 // against a recorder outside the browser.
 //
 // AGREMENS_ENGINE names one engine; AGREMENS_LONG=1 asks for all delays and
-// tempi; AGREMENS_SOAK=600 for that many seconds of unbroken sound;
-// AGREMENS_BUSY=0 leaves the main thread alone.
+// tempi; AGREMENS_SOAK=600 for that many seconds of unbroken sound, 0 for
+// none; AGREMENS_ROBOT=0 leaves the robot out, AGREMENS_BUSY=0 the busy page.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import * as desk from './desktop.mjs';
@@ -13,7 +13,7 @@ import { turns, torn, distances } from './torn.mjs';
 
 const long = process.env.AGREMENS_LONG === '1';
 const chosen = process.env.AGREMENS_ENGINE ? [process.env.AGREMENS_ENGINE] : Object.keys(engines);
-const soak = Number(process.env.AGREMENS_SOAK || 30);
+const soak = Number(process.env.AGREMENS_SOAK ?? 30);
 const busy = process.env.AGREMENS_BUSY === '0' ? 0 : 15; // ms in every 50
 const delays = long ? [-80, -40, 0, 40, 80] : [-40, 40];
 const tempi = long ? [60, 96, 144] : [96];
@@ -120,7 +120,7 @@ async function measure(t, page) {
 }
 
 for (const engine of chosen) {
-  test(`${engine}: measured, then tapped by a robot`, { timeout: 540_000 }, async (t) => {
+  test(`${engine}: measured, then tapped by a robot`, { timeout: 540_000, skip: process.env.AGREMENS_ROBOT === '0' }, async (t) => {
     const page = await open(engine, desktop, query(96));
     try {
       await page.state('ready');
@@ -174,7 +174,7 @@ for (const engine of chosen) {
     }
   });
 
-  test(`${engine}: ${soak} seconds of sound without a hole while the staff scrolls`, { timeout: (soak + 120) * 1000 }, async (t) => {
+  test(`${engine}: ${soak} seconds of sound without a hole while the staff scrolls`, { timeout: (soak + 120) * 1000, skip: soak === 0 }, async (t) => {
     for (let i = 1; ; i++) {
       const page = await open(engine, desktop, query(104, { passage: 'trill', bars: '1-2', play: 'both', countin: 0 }));
       try {
