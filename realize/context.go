@@ -45,6 +45,7 @@ const (
 	detached                    // the principal has a dot or wedge
 	tiny                        // under 180 ms: no room for three notes at speed
 	short                       // under 250 ms
+	tight                       // under 450 ms: no room for six notes at speed
 	brief                       // under 700 ms
 	long                        // 700 ms and more
 	aSecond                     // about a second and more
@@ -361,6 +362,7 @@ func (pl *place) readValue() {
 	s := pl.seconds(pl.room)
 	pl.set(tiny, s < .18)
 	pl.set(short, s < .25)
+	pl.set(tight, s < .45)
 	pl.set(brief, s < .7)
 	pl.set(long, s >= .7)
 	pl.set(aSecond, s >= .9)

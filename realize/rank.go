@@ -3,6 +3,7 @@ package realize
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"agremens/realize/music"
 )
@@ -14,6 +15,7 @@ type candidate struct {
 	weight int
 	why    string
 	from   []string
+	when   []fact
 	// other marks the same shape with the other lower neighbour.
 	other bool
 	// habit is its place among what performers do, -1 for none; measured the
@@ -69,7 +71,7 @@ func (r *reader) candidates(pl *place) []candidate {
 			}
 			if k, seen := at[rl.shape]; seen {
 				if found[k].weight < rl.weight {
-					found[k].weight, found[k].why, found[k].from = rl.weight, rl.why, rl.from
+					found[k].weight, found[k].why, found[k].from, found[k].when = rl.weight, rl.why, rl.from, rl.when
 				}
 				continue
 			}
@@ -194,6 +196,9 @@ func (pl *place) explain(o *option) {
 		}
 	}
 	fits(&out.Reason, pl.meetings(&sh, out.Notes))
+	if text := pl.here(&o.candidate, &sh); len(strings.Fields(out.Reason+" "+text)) <= shortReason {
+		fits(&out.Reason, text)
+	}
 	for _, s := range o.from {
 		src, known := sources[s]
 		if !known {

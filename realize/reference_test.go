@@ -1,8 +1,11 @@
 package realize_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,6 +36,7 @@ func TestReferenceScores(t *testing.T) {
 			res, err := musicxml.Decode(data, nil)
 			require.NoError(t, err)
 			r := realize.Read(res.Passage, realize.Taste{})
+			checkChoices(t, r)
 			signs, small := 0, 0
 			for i := range res.Passage.Chords {
 				c := &res.Passage.Chords[i]
@@ -67,4 +71,45 @@ func TestReferenceScores(t *testing.T) {
 			}
 		})
 	}
+}
+
+// checkChoices: every choice of a real score has a name, a source, a finger
+// for each note, a reason of at most sixty words, its source included where
+// the sources decide, fills its room, and can be written in legal values; its
+// ornament answers why in sixty words; plain and (where there is a neighbour)
+// one leaning note are among the choices.
+func checkChoices(t *testing.T, r *realize.Reading) {
+	statuses := []realize.Status{realize.StatusRead, realize.StatusReported, realize.CommonPractice, realize.StatusMeasured, realize.StatusMemory}
+	for _, o := range r.Ornaments {
+		plain := false
+		for i := range o.Choices {
+			c := &o.Choices[i]
+			where := fmt.Sprintf("%s at %v, %v", c.Key, o.Onset, o.Signs)
+			plain = plain || c.Key == "plain"
+			require.NotEmpty(t, strings.TrimSpace(c.Name), where)
+			require.NotEmpty(t, c.Sources, where)
+			for _, s := range c.Sources {
+				require.NotEmpty(t, s.Text, where)
+				require.Contains(t, statuses, s.Status, where)
+			}
+			words := len(strings.Fields(c.Reason + " " + c.Sources[0].Text + " " + string(c.Sources[0].Status)))
+			require.LessOrEqual(t, words, realize.ReasonWords, "%s: %s", where, c.Reason)
+			require.Greater(t, len(strings.Fields(c.Reason)), 3, where)
+			require.NotContains(t, c.Reason, "{", where)
+			require.Len(t, c.Fingering, len(c.Notes), where)
+			for _, f := range c.Fingerings {
+				require.Len(t, f.Fingers, len(c.Notes), where)
+				for _, finger := range f.Fingers {
+					require.Contains(t, []string{"1", "2", "3", "4", "5"}, finger, where)
+				}
+			}
+			why := o.Why(i)
+			require.LessOrEqual(t, len(strings.Fields(why)), realize.ReasonWords, why)
+			known := slices.ContainsFunc(c.Sources, func(s realize.Source) bool { return strings.Contains(why, "("+string(s.Status)+")") })
+			require.True(t, known, "%s: how it is known: %s", where, why)
+			checkRoom(t, o, *c)
+		}
+		require.True(t, plain, "%v at %v: plain is not among the choices", o.Signs, o.Onset)
+	}
+	require.LessOrEqual(t, len(r.Questions), realize.MostQuestions)
 }

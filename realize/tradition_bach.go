@@ -6,7 +6,7 @@ var bach = tradition{
 	names:     map[figure]string{trillFigure: "trillo", shortTrillFigure: "trillo", mordentFigure: "mordant", turnFigure: "cadence", belowTrillFigure: "doppelt-cadence", aboveTrillFigure: "doppelt-cadence", graceFigure: "accent"},
 	early:     true, slashDoubtful: true,
 	rules: []rule{
-		{figures: []figure{shortTrillFigure}, shape: "short.six", weight: 60, unless: []fact{short},
+		{figures: []figure{shortTrillFigure}, shape: "short.six", weight: 60, unless: []fact{tight},
 			why: "Bach's own table writes this sign out on a quarter: from {+1}, six notes, the last held.", from: []string{"bach1720"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 58,
 			why: "Four notes from {+1} are the least a trill has; on shorter notes there is no room for six.", from: []string{"bach1720", "common"}},
