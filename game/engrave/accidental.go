@@ -58,7 +58,7 @@ func (e *engraver) placeAccidentals(chords []int, staff int) {
 			main = min(main, c.dx+min(h.dx, -width(h.glyph)/2*c.scale))
 			taken = append(taken, Box{left - accidental, y - 0.5*c.scale, left + width(h.glyph)*c.scale, y + 0.5*c.scale})
 			if h.hasAcc {
-				list = append(list, entry{h, c.dx, c.scale})
+				list = append(list, entry{h, c.dx, c.accScale()})
 			}
 		}
 	}
@@ -169,12 +169,12 @@ func (e *engraver) drawAccidental(c *chord, i int) {
 	if !h.hasAcc {
 		return
 	}
-	x, y, id := c.x+h.accX, e.headY(h), c.src.Notes[i].ID
-	e.chordGlyph(c, h.staff, h.acc, x, y, id)
+	x, y, id, scale := c.x+h.accX, e.headY(h), c.src.Notes[i].ID, c.accScale()
+	e.ofChord(c, h.staff, h.acc, x, y, scale, id)
 	if h.paren {
 		b := font.Bounds(h.acc)
-		pw := width(font.AccidentalParensLeft) * c.scale
-		e.chordGlyph(c, h.staff, font.AccidentalParensLeft, x+float64(b.Left)*c.scale-pw-0.05, y, id)
-		e.chordGlyph(c, h.staff, font.AccidentalParensRight, x+float64(b.Right)*c.scale+0.05, y, id)
+		pw := width(font.AccidentalParensLeft) * scale
+		e.ofChord(c, h.staff, font.AccidentalParensLeft, x+float64(b.Left)*scale-pw-0.05, y, scale, id)
+		e.ofChord(c, h.staff, font.AccidentalParensRight, x+float64(b.Right)*scale+0.05, y, scale, id)
 	}
 }

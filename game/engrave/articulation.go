@@ -187,6 +187,9 @@ func (e *engraver) drawFingering(c *chord) {
 		}
 		const size = 0.95
 		x := c.x - w/2*size
+		if side == float64(c.dir) && c.tip != 0 {
+			x -= 0.3 // clear of the stem
+		}
 		if len(gs) == 0 {
 			continue
 		}

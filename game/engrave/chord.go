@@ -26,6 +26,7 @@ type chord struct {
 	restPos     int
 	dots        []int // staff positions of the dots, one a column of dots
 	ornament    string
+	tight       bool // its accidentals are small, for want of room
 	main        int // for a small note: the place in chords of the chord it leans on
 }
 
@@ -38,6 +39,14 @@ type head struct {
 	acc           font.Glyph
 	hasAcc, paren bool
 	accX          float64 // origin of the accidental from the column's middle
+}
+
+// accScale is the size of the chord's accidentals.
+func (c *chord) accScale() float64 {
+	if c.tight {
+		return c.scale * tightScale
+	}
+	return c.scale
 }
 
 // top and bottom heads by pitch.

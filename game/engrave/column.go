@@ -100,7 +100,8 @@ func (e *engraver) changes(find func(music.Frac) *col) {
 		for _, c := range e.clefs[s] {
 			before := e.clefAt(s, c.Onset.Sub(music.F(1, 1<<20)))
 			same := before.Sign == c.Sign && before.Line == c.Line && before.Octave == c.Octave
-			if start.Less(c.Onset) && c.Onset.Less(end) && !same {
+			courtesy := c.Onset == end && e.to < len(e.p.Measures)
+			if start.Less(c.Onset) && (c.Onset.Less(end) || courtesy) && !same {
 				k := find(c.Onset)
 				k.clefs = append(k.clefs, c)
 			}

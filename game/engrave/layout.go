@@ -77,6 +77,7 @@ type System struct {
 	// PlayedStaves are the y of the played lines' middle lines, 0 where none.
 	PlayedStaves []float64
 	columns      []column
+	bar          float64   // the right edge of the last bar line
 	measures     []float64 // the x of the bar line before each measure
 	perQuarter   float64
 }

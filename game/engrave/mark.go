@@ -70,6 +70,7 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 	pass("wedge", func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
 	pass("words", func(m score.Mark) { e.drawWords(m, right) })
 	pass("pedal", e.drawPedal)
+	pass("figured-bass", e.drawFigures)
 	for _, t := range e.p.Tempos {
 		if inside(t.Onset) {
 			e.drawTempo(t)
@@ -134,12 +135,18 @@ func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
 		if d.Kind != "dynamics" || d.Staff != m.Staff {
 			continue
 		}
-		w := advance(dynamicGlyphs(d.Text))/2 + 0.5
+		gs := dynamicGlyphs(d.Text)
+		if len(gs) == 0 {
+			continue
+		}
+		// Some letters reach beyond their advance.
+		first, last := font.Bounds(gs[0]), font.Bounds(gs[len(gs)-1])
+		w, gap := advance(gs)/2, 0.4
 		if d.Onset == m.Onset {
-			x0 = max(x0, e.x(d.Onset.Float())+w)
+			x0 = max(x0, e.x(d.Onset.Float())+w-font.Advance(gs[len(gs)-1])+float64(last.Right)+gap)
 		}
 		if d.Onset == m.End {
-			x1 = min(x1, e.x(d.Onset.Float())-w)
+			x1 = min(x1, e.x(d.Onset.Float())-w+float64(first.Left)-gap)
 		}
 	}
 	if x1-x0 < 1 {

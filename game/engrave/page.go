@@ -45,6 +45,9 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 		l.collect(e, &sys)
 		bottom = l.Systems[i].Bottom
 	}
+	if o.Title {
+		l.title(p, width)
+	}
 	return l
 }
 
@@ -115,7 +118,7 @@ func (e *engraver) breaks(width float64) []int {
 		lo, w := 0.0, 0.0
 		for i := j - 1; i >= 0; i-- {
 			lo, w = lo+minimum[i], w+wish[i]
-			room := width - e.headWidth(e.from+i, i == 0) - 2
+			room := width - e.headWidth(e.from+i, i == 0) - 2 - e.courtesyAt(e.from+j).width()
 			if lo > room && i < j-1 {
 				break
 			}
@@ -161,7 +164,8 @@ func (e *engraver) system(width float64, last bool) System {
 	if e.cols[0].block > 0 {
 		start += e.cols[0].block
 	}
-	room := width - start
+	extra := e.courtesyAt(e.to).width()
+	room := width - start - extra
 	total := 0.0
 	for _, w := range natural {
 		total += w
@@ -204,6 +208,8 @@ func (e *engraver) system(width float64, last bool) System {
 	if end := &e.cols[len(e.cols)-1]; !end.ends || len(end.chords) > 0 {
 		sys.Right = x
 	}
+	sys.bar = sys.Right
+	sys.Right += extra
 	at := sys
 	e.place(func(t float64) float64 { return at.at(t) })
 	return sys

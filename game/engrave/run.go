@@ -36,6 +36,10 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 		}
 		pace = choosePace(needs, tempo)
 	}
+	e.tighten(pace)
+	for _, l := range e.lines {
+		l.e.tighten(pace / playedScale)
+	}
 	start := e.start().Float()
 	e.place(func(t float64) float64 { return (t - start) * pace })
 	first := &e.cols[0]
@@ -130,6 +134,9 @@ func (e *engraver) drawSystem(sys *System, left, right, signatures float64, star
 	sys.PlayedStaves = make([]float64, len(e.staves))
 	for _, l := range e.lines {
 		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4)
+	}
+	if start != nil {
+		e.drawCourtesy(sys.bar)
 	}
 	e.drawMarks(e.p.Measures[sys.From].Onset, e.p.Measures[sys.To-1].End(), right)
 	e.drawVoltas(sys.From, sys.To, right)

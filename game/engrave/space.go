@@ -8,10 +8,13 @@ import (
 // Limits of a run's pace, in staff spaces to the quarter.
 const (
 	minPerQuarter = 6
-	maxPerQuarter = 20
-	// spacesPerSecond is how fast a staff may run at its goal tempo: at 8
-	// pixels a space a note crosses a tablet's screen in more than four seconds.
-	spacesPerSecond = 28
+	maxPerQuarter = 60
+	// spacesPerSecond is how fast a staff may run at its goal tempo. At 8 pixels
+	// a space a note still crosses a tablet's screen in more than three seconds.
+	spacesPerSecond = 40
+	// tightScale is the size of accidentals where a run leaves no room for
+	// whole ones: heads stay as they are, small heads would mean something.
+	tightScale = 0.7
 )
 
 func sortCols(cols []col) {
@@ -92,15 +95,33 @@ func (e *engraver) paces(scale float64) []float64 {
 	return out
 }
 
+// tighten makes the accidentals of columns small that stand nearer to the one
+// before than they need at a pace, in staff spaces of their own to the quarter.
+func (e *engraver) tighten(pace float64) {
+	need := e.gaps(e.cols)
+	for i := 1; i < len(e.cols); i++ {
+		k := &e.cols[i]
+		if need[i] <= k.onset.Sub(e.cols[i-1].onset).Float()*pace {
+			continue
+		}
+		for _, j := range k.chords {
+			e.chords[j].tight = true
+		}
+		for s := range e.staves {
+			e.placeAccidentals(k.chords, s)
+		}
+	}
+}
+
 // choosePace returns the spaces to the quarter at which nearly every place has
-// room: one in fifty may be tight, or a single small note would stretch a
-// whole piece. It keeps the staff from running faster than the eye follows at
+// room: one in four hundred may be tight, or a single small note would stretch
+// a whole piece. It keeps the staff from running faster than the eye follows at
 // a tempo in quarters a minute, 0 where that is not known.
 func choosePace(needs []float64, tempo float64) float64 {
 	slices.Sort(needs)
 	pace := float64(minPerQuarter)
 	if n := len(needs); n > 0 {
-		pace = needs[n-1-n/50]
+		pace = needs[n-1-n/400]
 	}
 	most := float64(maxPerQuarter)
 	if tempo > 0 {

@@ -139,7 +139,12 @@ func (e *engraver) drawTremolo(c *chord, x float64, strokes string) {
 
 // chordGlyph draws a glyph at a chord's size and takes it into the skyline.
 func (e *engraver) chordGlyph(c *chord, s int, g font.Glyph, x, y float64, id score.ID) Box {
-	it := e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: float32(c.scale), Note: id})
+	return e.ofChord(c, s, g, x, y, c.scale, id)
+}
+
+// ofChord is chordGlyph at a size of its own.
+func (e *engraver) ofChord(c *chord, s int, g font.Glyph, x, y, scale float64, id score.ID) Box {
+	it := e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: float32(scale), Note: id})
 	e.inkOf(c, it)
 	b := it.Bounds()
 	e.cover(s, b)

@@ -98,7 +98,7 @@ func Write(format string, r *realize.Reading, o Options) ([]byte, error) {
 	case "abc":
 		return []byte(abc.Encode(r.Passage.Cut(o.From, o.To))), nil
 	case "svg":
-		layout := engrave.Page(r.Passage, r, o.Width, engrave.Options{From: o.From, To: o.To, Played: o.Played})
+		layout := engrave.Page(r.Passage, r, o.Width, engrave.Options{From: o.From, To: o.To, Played: o.Played, Title: true})
 		return engrave.SVG(layout, engrave.SVGOptions{Paper: "white", Title: r.Passage.Title}), nil
 	case "midi":
 		return smf.Encode(Performance(r, o), r.Passage.Title), nil
