@@ -14,19 +14,19 @@ const (
 	diaryKey  = "agremens.diary"
 	damageKey = "agremens.diary.damaged"
 	playerKey = "agremens.player" // name, a line end, the day it was last said
+	// durableKey says that the browser was asked to leave the storage alone.
+	durableKey = "agremens.durable"
 )
 
 // logbook is the log of practice as the page holds it.
 type logbook struct {
-	diary   *diary.Diary
-	text    string  // as last read or kept
-	player  string  // who taps, "" nobody named
-	asked   bool    // who is tapping, since the page was opened
-	unkept  bool    // it was said that the log is not kept
-	durable bool    // the browser was asked to leave the storage alone
-	fresh   bool    // the latest round was tapped just now and can be dropped
-	with    string  // what the round at hand was tapped on
-	began   float64 // when its sound began, ms
+	diary  *diary.Diary
+	text   string // as last read or kept
+	player string // who taps, "" nobody named
+	asked  bool   // who is tapping, since the page was opened
+	unkept bool   // it was said that the log is not kept
+	fresh  bool   // the latest round was tapped just now and can be dropped
+	with   string // what the round at hand was tapped on
 }
 
 // What is tapped on.
@@ -109,11 +109,17 @@ func (a *app) record(c round.Record, plain bool) {
 	if !c.Judged || c.Hit == 0 {
 		return
 	}
-	a.write(func(d *diary.Diary) { d.Add(entry) })
+	a.write(func(d *diary.Diary) {
+		if _, known := d.Player(entry.Player); !known {
+			d.SetPlayer(diary.Player{Name: entry.Player})
+		}
+		d.Add(entry)
+	})
 	a.log.fresh = true
 	a.showKept()
-	if !a.log.durable {
-		a.log.durable = true
+	// Asked for once: some browsers ask the user.
+	if _, asked, _ := dom.Load(durableKey); !asked {
+		_ = dom.Store(durableKey, "asked")
 		go dom.Keep()
 	}
 }

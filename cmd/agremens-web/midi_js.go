@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/round"
 	"agremens/realize/perf"
 	"agremens/realize/tap"
 	"agremens/web/dom"
@@ -43,6 +44,13 @@ func (a *app) openMIDI() {
 		dom.SetText("midi-text", "The keyboard was not connected: "+err.Error()+".")
 	default:
 		_ = dom.Store(midiKey, "on")
+	}
+}
+
+// keyWords adds to a result what the keys of an instrument tell.
+func (a *app) keyWords(r *round.Round) {
+	if words := r.Keys().Words(r.Lean()); words != "" {
+		a.view.result.Notes = append(a.view.result.Notes, words)
 	}
 }
 

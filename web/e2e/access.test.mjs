@@ -21,6 +21,10 @@ async function faults(page) {
     .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`)));
 }
 
+// A log with three days of practice.
+const PRACTISED = 'agremens-diary 1\n' + [20400, 20401, 20405].map((day) => ['round', day, 960, '', 'turn', 'An Andante', '1-4',
+  'tap', 'keys', 'right', 50, 54, 60, 24, 23, 1, 0, -12, 33, '62,-20,45', '0.1', 'ctu', 'late-start'].join('\t') + '\n').join('');
+
 const looks = [
   { name: 'desktop', size: { width: 1440, height: 900 } },
   { name: 'desktop, dark', size: { width: 1440, height: 900 }, colorScheme: 'dark' },
@@ -44,10 +48,25 @@ for (const { name, ...look } of looks) {
     await audit('result');
     await page.click('#more > summary');
     await audit('more');
+    await page.evaluate((text) => localStorage.setItem('agremens.diary', text), PRACTISED);
+    await page.click('#open-log');
+    await page.click('#log-table > summary');
+    await audit('log');
+    await page.click('#log-close');
+    await page.click('#more > summary');
+    await page.click('#open-rate');
+    await audit('speed');
+    await page.click('#speed-close');
+    await page.click('#more > summary');
+    await page.click('#start-day');
+    await audit('day');
+    await page.click('#day-stop');
+    await audit('end of the day');
+    await page.click('#day-close');
     await page.setInputFiles('#open', { name: 'broken.xml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise') });
     await page.waitForSelector('#message', { state: 'visible' });
     await audit('message');
-    assert.deepEqual(found, { ready: [], tapping: [], result: [], more: [], message: [] });
+    assert.deepEqual(found, { ready: [], tapping: [], result: [], more: [], log: [], speed: [], day: [], 'end of the day': [], message: [] });
     await close();
   });
 }
