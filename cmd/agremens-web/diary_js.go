@@ -21,12 +21,13 @@ const (
 // logbook is the log of practice as the page holds it.
 type logbook struct {
 	diary  *diary.Diary
-	text   string // as last read or kept
-	player string // who taps, "" nobody named
-	asked  bool   // who is tapping, since the page was opened
-	unkept bool   // it was said that the log is not kept
-	fresh  bool   // the latest round was tapped just now and can be dropped
-	with   string // what the round at hand was tapped on
+	text   string  // as last read or kept
+	player string  // who taps, "" nobody named
+	asked  bool    // who is tapping, since the page was opened
+	unkept bool    // it was said that the log is not kept
+	fresh  bool    // the latest round was tapped just now and can be dropped
+	with   string  // what the round at hand was tapped on
+	began  float64 // when its sound began, ms
 }
 
 // What is tapped on.

@@ -123,6 +123,9 @@ func (a *app) judgedWords(o practice.Outcome) {
 	}
 	a.taps = taps(o.Marks.Marks())
 	a.mark(a.layout)
+	if o.Marks != nil {
+		a.keyWords(o.Marks)
+	}
 }
 
 // takeNext starts the round that the result led to.
