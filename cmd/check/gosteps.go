@@ -1,10 +1,6 @@
 package main
 
-import (
-	"fmt"
-	"path/filepath"
-	"strings"
-)
+import "fmt"
 
 var js = []string{"GOOS=js", "GOARCH=wasm"}
 
@@ -43,8 +39,7 @@ func testNative(c *check) tally {
 		return one(err)
 	}
 	// Independent readers of what we write come from npm.
-	env := []string{"NODE_PATH=" + filepath.Join(c.root, "web", "e2e", "node_modules")}
-	return c.goTest(env, append([]string{"-shuffle=on", "-timeout=10m"}, native...)...)
+	return c.goTest([]string{c.nodePath()}, append([]string{"-shuffle=on", "-timeout=10m"}, native...)...)
 }
 
 // testNode runs the pure packages as the WebAssembly that users get.
@@ -53,11 +48,10 @@ func testNode(c *check) tally {
 	if err != nil {
 		return one(err)
 	}
-	goroot, err := c.command(nil, "go", "env", "GOROOT").Output()
+	node, err := c.nodeExec()
 	if err != nil {
 		return one(err)
 	}
-	node := filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "go_js_wasm_exec")
 	return c.goTest(js, append([]string{"-short", "-timeout=15m", "-exec=" + node}, pure...)...)
 }
 

@@ -52,6 +52,8 @@ func pageSteps() []step {
 var benchSteps = []step{
 	{name: "install programs", run: install},
 	{name: "install tools", run: installTools},
+	{name: "install node packages", needs: []string{"install programs"}, run: installNode},
+	{name: "bench opening", needs: []string{"install programs", "install node packages"}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},
 	{name: "table of the instruments", run: instruments},

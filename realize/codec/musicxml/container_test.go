@@ -151,19 +151,3 @@ func TestYield(t *testing.T) {
 	require.NoError(t, err)
 	assert.Greater(t, calls, 5)
 }
-
-func BenchmarkDecode(b *testing.B) {
-	files := references(b)
-	for _, name := range []string{"Bach-Fugue-bwv_846", "Beethoven-14-3", "Beethoven-21-1"} {
-		b.Run(name, func(b *testing.B) {
-			data := files[name]
-			b.SetBytes(int64(len(data)))
-			b.ReportAllocs()
-			for b.Loop() {
-				if _, err := musicxml.Decode(data, nil); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}
