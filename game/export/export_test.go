@@ -3,8 +3,6 @@ package export_test
 import (
 	"bytes"
 	"encoding/binary"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -138,29 +136,15 @@ func TestFileName(t *testing.T) {
 
 // Some measures written out play what they play in the piece.
 func TestExcerptsPlayAsInThePiece(t *testing.T) {
-	folder := os.Getenv("AGREMENS_REFERENCE")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared", "reference")
-	}
-	if _, err := os.Stat(folder); err != nil {
-		t.Skipf("no reference data at %s", folder)
-	}
-	files, err := filepath.Glob(filepath.Join(folder, "scores", "*.musicxml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		require.NoError(t, err)
-		r, err := musicxml.Decode(data, nil)
-		require.NoError(t, err)
-		whole := realize.Read(r.Passage, realize.Taste{})
-		from, to := len(r.Passage.Measures)/3, len(r.Passage.Measures)/3+6
-		cut := whole.Cut(from, min(to, len(r.Passage.Measures)))
+	for name, whole := range readings(t) {
+		measures := len(whole.Passage.Measures)
+		from, to := measures/3, measures/3+6
+		cut := whole.Cut(from, min(to, measures))
 		require.NoError(t, cut.Passage.Check())
 		out, err := musicxml.EncodeRealized(cut)
-		require.NoError(t, err, file)
+		require.NoError(t, err, name)
 		again, err := musicxml.Decode(out, nil)
-		require.NoError(t, err, file)
+		require.NoError(t, err, name)
 		want := realize.Perform(cut, realize.PerformOptions{})
 		got := realize.Perform(realize.Read(again.Passage, realize.Taste{}), realize.PerformOptions{})
 		lead := again.Passage.End().Sub(cut.Passage.End())
@@ -173,7 +157,7 @@ func TestExcerptsPlayAsInThePiece(t *testing.T) {
 			keys[at][n.Pitch.MIDI()] = true
 		}
 		for _, n := range want.Notes {
-			assert.True(t, keys[[2]music.Frac{n.Onset, n.Dur}][n.Pitch.MIDI()], "%s: %v at %v for %v", filepath.Base(file), n.Pitch, n.Onset, n.Dur)
+			assert.True(t, keys[[2]music.Frac{n.Onset, n.Dur}][n.Pitch.MIDI()], "%s: %v at %v for %v", name, n.Pitch, n.Onset, n.Dur)
 		}
 		svg, err := export.Write("svg", whole, export.Options{From: from, To: from + 2})
 		require.NoError(t, err)
