@@ -105,7 +105,7 @@ var habits = []habit{
 		figure: "62 of 100 Haydn short trills are three notes from the main note"},
 	{period: middle, figures: []figure{shortTrillFigure}, shapes: []string{"short.three", "short.four"},
 		figure: "76 of 100 Beethoven short trills are three notes from the main note, on the beat"},
-	{period: later, figures: []figure{shortTrillFigure}, shapes: []string{"short.three", "short.early"},
+	{period: later, figures: []figure{shortTrillFigure}, shapes: []string{"short.early", "short.three"},
 		figure: "95 of 100 Schubert short trills are three notes from the main note, two thirds of them before the beat"},
 
 	{figures: []figure{shortTrillFigure, trillFigure}, when: []fact{short}, shapes: []string{"short.two"},
