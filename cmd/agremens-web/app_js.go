@@ -5,6 +5,7 @@ import (
 	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/engrave"
+	"agremens/game/lesson"
 	"agremens/game/look"
 	"agremens/game/paper"
 	"agremens/game/round"
@@ -45,6 +46,10 @@ type app struct {
 	speed   speed
 	openLog func() // opens the sheet with the log
 	kinds   kinds
+	sheet   taskSheet
+	// homework is the task that is open as the student's page, nil on the desk.
+	homework *lesson.Homework
+	report   string // what the student sends back, in letters
 }
 
 func newApp() *app {
@@ -62,7 +67,8 @@ func (a *app) openFirst() {
 	if ok {
 		id = asked
 	}
-	if !a.openByID(id) {
+	task := a.openPackets(dom.Fragment()) && a.desk != nil
+	if !task && !a.openByID(id) {
 		if ok {
 			a.say("There is no passage “" + asked + "”; this is the first of those that are built in.")
 		}

@@ -6,6 +6,7 @@ import (
 
 	"agremens/game/diary"
 	"agremens/game/round"
+	"agremens/game/shelf"
 	"agremens/web/dom"
 )
 
@@ -130,10 +131,10 @@ func (a *app) finished() {
 	a.dayAfter(round.Record{Kind: "listen", Seconds: a.lasted()}, false)
 }
 
-// passageKey names the passage in the log: one's own by its title, which
-// outlasts its place on the shelf.
+// passageKey names the passage in the log: a task by its id, which its report
+// goes by; one's own by its title, which outlasts its place on the shelf.
 func (a *app) passageKey() string {
-	if _, own := a.shelf.Find(a.desk.ID); own {
+	if it, own := a.shelf.Find(a.desk.ID); own && it.Kind != shelf.Task {
 		return a.desk.Passage.Title
 	}
 	return a.desk.ID

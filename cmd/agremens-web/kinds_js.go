@@ -27,11 +27,7 @@ type kinds struct {
 
 // bindKinds connects the choice of a kind and what its steps ask.
 func (a *app) bindKinds() {
-	var options []dom.Option
-	for _, k := range practice.Kinds() {
-		options = append(options, dom.Option{Key: k.Key, Label: k.Name, Group: k.Group})
-	}
-	dom.SetOptions("kind", options, practice.Tap)
+	a.offerKinds(nil)
 	names, _, _ := dom.Load(playersKey)
 	dom.SetValue("round-players", names)
 	dom.OnChange("round-players", func() { _ = dom.Store(playersKey, dom.Value("round-players")) })

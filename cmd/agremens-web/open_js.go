@@ -15,6 +15,9 @@ import (
 // turnMS is how long a score is read before the browser gets a turn.
 const turnMS = 6
 
+// maxPacketFile bounds how much of a file is searched for tasks and reports.
+const maxPacketFile = 256 << 10
+
 // bindScores connects what brings a passage.
 func (a *app) bindScores() {
 	dom.OnChange("passages", func() {
@@ -58,6 +61,9 @@ func (a *app) openByID(id string) bool {
 	if !ok {
 		return false
 	}
+	if it.Kind == shelf.Task {
+		return a.openKeptTask(string(data))
+	}
 	if it.Kind == shelf.Paper {
 		p, _, err := paper.Load(string(data)).Passage()
 		if err != nil {
@@ -98,6 +104,10 @@ func (a *app) openFile(name string, data []byte, part string) {
 	a.hush()
 	a.status("Opening " + name + " …")
 	dom.Yield()
+	if a.openPackets(string(data[:min(len(data), maxPacketFile)])) {
+		a.status("")
+		return
+	}
 	breathe := dom.Breathe(turnMS)
 	said := 0
 	s, err := codec.Open(data, part, func(done float64) {

@@ -36,6 +36,8 @@ func (a *app) show() {
 	a.showQuestions()
 	a.showLook()
 	a.showKind()
+	a.showDecide()
+	a.showStudent()
 	dom.SetText("staff-text", d.InWords())
 }
 
@@ -102,6 +104,9 @@ func (a *app) showSign() {
 	dom.SetText("sign-sources", strings.Join(w.Sources, "; "))
 	var buttons []dom.Button
 	for i, c := range w.Choices {
+		if !c.Chosen && !a.mayChoose() {
+			continue
+		}
 		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: c.Label, Detail: c.Detail, Pressed: c.Chosen, Picture: a.preview(i)})
 	}
 	dom.SetButtons("choices", buttons, func(key string) {

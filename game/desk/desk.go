@@ -147,22 +147,6 @@ func (d *Desk) SetOrnaments(on bool) {
 	d.read()
 }
 
-// Choose takes the i-th choice for the selected ornament and keeps it as the
-// user's decision.
-func (d *Desk) Choose(i int) {
-	o, ok := d.Ornament()
-	if !ok || i < 0 || i >= len(o.Choices) {
-		return
-	}
-	chosen := map[score.ID]string{}
-	for id, key := range d.Taste.Chosen {
-		chosen[id] = key
-	}
-	chosen[o.Note] = o.Choices[i].Key
-	d.Taste.Chosen = chosen
-	d.read()
-}
-
 // Ornament returns the selected ornament.
 func (d *Desk) Ornament() (*realize.Ornament, bool) {
 	if d.Selected < 0 || d.Selected >= len(d.Reading.Ornaments) {

@@ -121,8 +121,13 @@ func (d *Desk) Restore(saved string) {
 	d.retrace()
 }
 
+// maxLine bounds a line that is read, in bytes: the decisions of a long piece
+// stand in one.
+const maxLine = 8 << 20
+
 func eachLine(saved string, f func(name, value string)) {
 	lines := bufio.NewScanner(strings.NewReader(saved))
+	lines.Buffer(nil, maxLine)
 	for lines.Scan() {
 		name, escaped, ok := strings.Cut(lines.Text(), " ")
 		if !ok {

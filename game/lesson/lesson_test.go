@@ -111,6 +111,22 @@ func TestOwnGoesAlong(t *testing.T) {
 	assert.Equal(t, sounding(d2), sounding(h.Desk))
 }
 
+// What differs on the repeat, and the fingers, go along too.
+func TestPassesAndFingersGoAlong(t *testing.T) {
+	p, _, err := abc.Decode("X:1\nC:J. S. Bach\nM:4/4\nL:1/4\nQ:1/4=72\nK:C\n|: e Td2 c | e Td2 c :|\n")
+	require.NoError(t, err)
+	d := desk.New("x", p, realize.Taste{})
+	d.Choose(1)
+	d.ChooseInPass(2, 2)
+	o, _ := d.Ornament()
+	digits := strings.Repeat("32", len(o.Choices[1].Notes))[:len(o.Choices[1].Notes)]
+	require.NoError(t, d.SetFingers(digits))
+	h, _ := send(t, d, lesson.Wish{})
+	got, _ := h.Desk.Ornament()
+	assert.Equal(t, o.Passes, got.Passes)
+	assert.Equal(t, d.Fingers(), h.Desk.Fingers())
+}
+
 func TestBrokenTasks(t *testing.T) {
 	task, err := lesson.Set(deskOf(t, assets.Passages()[0]), lesson.Wish{})
 	require.NoError(t, err)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"agremens/game/desk"
 	"agremens/realize"
@@ -35,7 +36,7 @@ func Open(t packet.Task, instruments []string) (h *Homework, said []string, err 
 	base := taste(t)
 	bare := realize.Read(p, base)
 	h = &Homework{Task: t, Free: map[score.ID]bool{}}
-	base.Chosen, base.Own = map[score.ID]string{}, map[score.ID]realize.Own{}
+	var passes []packet.Decision
 	for _, d := range t.Decisions {
 		if d.Ornament >= len(bare.Ornaments) {
 			said = append(said, "One decision names an ornament that is not there.")
@@ -48,15 +49,27 @@ func Open(t packet.Task, instruments []string) (h *Homework, said []string, err 
 				said = append(said, fmt.Sprintf("The teacher's own way of playing the ornament in bar %s could not be read.", p.Measures[o.Measure].Number))
 				continue
 			}
-			base.Own[o.Note] = own
-			base.Chosen[o.Note] = ownKey
+			base = base.WithOwn(o.Note, own)
 			continue
 		}
 		if !hasChoice(o, d.Choice) {
 			said = append(said, fmt.Sprintf("This program has no “%s” for the ornament in bar %s; it plays what it thinks best there.", d.Choice, p.Measures[o.Measure].Number))
 			continue
 		}
-		base.Chosen[o.Note] = d.Choice
+		if d.Pass > 0 {
+			passes = append(passes, d)
+			continue
+		}
+		base = base.Choose(o.Note, d.Choice)
+	}
+	// What is chosen for every pass would take back what is for one.
+	for _, d := range passes {
+		base = base.ChooseInPass(bare.Ornaments[d.Ornament].Note, d.Pass, d.Choice)
+	}
+	for _, f := range t.Fingers {
+		if f.Ornament < len(bare.Ornaments) {
+			base = base.WithFingers(bare.Ornaments[f.Ornament].Note, f.Choice, strings.Fields(f.Fingers))
+		}
 	}
 	for _, i := range t.Free {
 		if i < len(bare.Ornaments) {
@@ -70,9 +83,6 @@ func Open(t packet.Task, instruments []string) (h *Homework, said []string, err 
 	}
 	return h, said, nil
 }
-
-// ownKey is the key of a realization of one's own in its list.
-const ownKey = "own"
 
 func hasChoice(o *realize.Ornament, key string) bool {
 	for i := range o.Choices {
@@ -95,4 +105,12 @@ func settings(t packet.Task) map[string]string {
 		q["pitch"] = strconv.FormatFloat(t.Pitch, 'g', 6, 64)
 	}
 	return q
+}
+
+// Words puts an error of [Open] into a sentence.
+func Words(err error) string {
+	if errors.Is(err, ErrScore) {
+		return "The score inside it does not open here: please have it made again."
+	}
+	return err.Error()
 }

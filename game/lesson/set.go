@@ -6,6 +6,7 @@ package lesson
 import (
 	"errors"
 	"slices"
+	"strings"
 
 	"agremens/game/desk"
 	"agremens/realize"
@@ -70,6 +71,7 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 		}
 		t.Numbers = numbers(cut, there.Passage)
 		t.Decisions, t.Free = decide(here, there, w.Free)
+		t.Fingers = fingers(d, here)
 		if !soundsThere(d, t) {
 			continue
 		}
@@ -129,6 +131,9 @@ func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]
 		} else {
 			d.Own = realize.Own{Notes: chosen.Notes, Why: chosen.Name}.Text()
 		}
+		for _, p := range o.Passes {
+			all = append(all, packet.Decision{Ornament: i, Pass: p.Pass, Choice: o.Choices[p.Choice].Key})
+		}
 		if free[o.Note] {
 			open = append(open, i)
 		}
@@ -137,6 +142,17 @@ func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]
 		}
 	}
 	return all, open
+}
+
+// fingers are those the teacher wants for what is chosen.
+func fingers(d *desk.Desk, here []*realize.Ornament) []packet.Fingers {
+	var all []packet.Fingers
+	for i, o := range here {
+		if f, ok := d.Taste.Fingers[o.Note]; ok && f.Key == o.Choices[o.Chosen].Key && len(f.Fingers) > 0 {
+			all = append(all, packet.Fingers{Ornament: i, Choice: f.Key, Fingers: strings.Join(f.Fingers, " ")})
+		}
+	}
+	return all
 }
 
 func sameNotes(a, b []realize.Note) bool {

@@ -22,6 +22,7 @@ const (
 	File  Kind = "file"  // as it was opened
 	Paper Kind = "paper" // the form of a place on paper
 	Typed Kind = "typed" // ABC text
+	Task  Kind = "task"  // a task from a teacher, in letters
 )
 
 // Item is one kept passage.
@@ -122,7 +123,7 @@ func Parse(text string) Shelf {
 		case len(f) == 5 && len(s.Items) < MostItems:
 			it := Item{ID: f[0], Kind: Kind(f[1])}
 			size, err := strconv.Atoi(f[2])
-			if err != nil || size < 0 || it.Kind != File && it.Kind != Paper && it.Kind != Typed {
+			if err != nil || size < 0 || it.Kind != File && it.Kind != Paper && it.Kind != Typed && it.Kind != Task {
 				continue
 			}
 			it.Size = size

@@ -41,7 +41,7 @@ func TestTheListComesBackAsItWas(t *testing.T) {
 		ids := map[string]bool{}
 		for range rapid.IntRange(0, 40).Draw(t, "items") {
 			var it shelf.Item
-			s, it, _ = s.Put(shelf.Item{Kind: shelf.Kind(rapid.SampledFrom([]string{"file", "paper", "typed"}).Draw(t, "kind")), Name: rapid.String().Draw(t, "name"), Part: rapid.SampledFrom([]string{"", "P1+P2", "a b"}).Draw(t, "part"), Size: rapid.IntRange(0, 500_000).Draw(t, "size")})
+			s, it, _ = s.Put(shelf.Item{Kind: shelf.Kind(rapid.SampledFrom([]string{"file", "paper", "typed", "task"}).Draw(t, "kind")), Name: rapid.String().Draw(t, "name"), Part: rapid.SampledFrom([]string{"", "P1+P2", "a b"}).Draw(t, "part"), Size: rapid.IntRange(0, 500_000).Draw(t, "size")})
 			if ids[it.ID] {
 				t.Fatal("an id is given twice")
 			}

@@ -33,6 +33,7 @@ func anyTask(t *rapid.T) packet.Task {
 			Ornament: rapid.IntRange(0, 30).Draw(t, "ornament"), Pass: rapid.IntRange(0, 2).Draw(t, "pass"),
 			Choice: word.Draw(t, "choice"), Own: rapid.SampledFrom([]string{"", "D5 0 1/4\nC5 1/4 1/4"}).Draw(t, "own")})
 	}
+	task.Fingers = []packet.Fingers{{Ornament: 2, Choice: "trill.upper", Fingers: "3 2 3 2"}}
 	return task
 }
 

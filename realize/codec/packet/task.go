@@ -42,6 +42,7 @@ type Task struct {
 	Kinds             []string
 	Words             string // the teacher's
 	Decisions         []Decision
+	Fingers           []Fingers
 	// Free are the ornaments whose choice is the student's, by their place in
 	// the reading, in order; all others are decided.
 	Free []int
@@ -54,6 +55,13 @@ type Decision struct {
 	Pass   int
 	Choice string // the choice's key
 	Own    string // a realization of the teacher's own, in the reader's text form
+}
+
+// Fingers are the teacher's fingers for a choice of one ornament.
+type Fingers struct {
+	Ornament int
+	Choice   string
+	Fingers  string // "3 2 3 2"
 }
 
 // EncodeTask writes a task as letters that a link may hold.
@@ -78,6 +86,9 @@ func (t Task) lines() string {
 	w.text("words", t.Words)
 	for _, d := range t.Decisions {
 		w.text("decision", fmt.Sprintf("%d %d %s\n%s", d.Ornament, d.Pass, d.Choice, d.Own))
+	}
+	for _, f := range t.Fingers {
+		w.text("fingers", fmt.Sprintf("%d 0 %s\n%s", f.Ornament, f.Choice, f.Fingers))
 	}
 	w.text("free", places(t.Free))
 	w.text("crossed", places(t.Crossed))
@@ -128,6 +139,10 @@ func DecodeTask(letters string) (Task, error) {
 		case "decision":
 			if d, ok := parseDecision(value); ok && len(t.Decisions) < maxDecisions {
 				t.Decisions = append(t.Decisions, d)
+			}
+		case "fingers":
+			if d, ok := parseDecision(value); ok && len(t.Fingers) < maxDecisions {
+				t.Fingers = append(t.Fingers, Fingers{d.Ornament, d.Choice, clipped(d.Own, maxName)})
 			}
 		case "free":
 			t.Free = parsePlaces(value)

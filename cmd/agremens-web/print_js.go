@@ -1,0 +1,49 @@
+package main
+
+import (
+	"strings"
+
+	"agremens/game/handout"
+	"agremens/game/lesson"
+	"agremens/realize/codec/packet"
+	"agremens/web/dom"
+)
+
+// bindPrint connects the two things that go on paper.
+func (a *app) bindPrint() {
+	dom.OnClick("task-print", func() { a.print("sheet") })
+	dom.OnClick("task-answers", func() { a.print("answers") })
+}
+
+// print fills the paper with the task at hand and opens the browser's print.
+func (a *app) print(what string) {
+	h := handout.Make(a.desk, dom.Value("task-words"), a.sheet.kinds)
+	dom.SetText("print-title", h.Title)
+	dom.SetText("print-byline", h.Byline)
+	dom.SetText("print-words", h.Words)
+	dom.SetDrawing("print-music", string(h.Music))
+	dom.SetText("print-tempos", "Tempo: ☐ "+strings.Join(h.Tempos, "   ☐ "))
+	kinds := ""
+	if len(h.Kinds) > 0 {
+		kinds = "Rounds: ☐ " + strings.Join(h.Kinds, "   ☐ ")
+	}
+	dom.SetText("print-kinds", kinds)
+	dom.SetCards("print-rows", rowCards(h.Rows), nil)
+	dom.SetCards("answers", rowCards(h.Rows), nil)
+	dom.SetDrawing("print-square", "")
+	set, _, _ := dom.Load(homeKey)
+	if home, local := lesson.Home(dom.Address(), set); !local {
+		if svg, err := packet.Square(lesson.Link(home, packet.TaskKind, packet.EncodeTask(a.sheet.task))); err == nil {
+			dom.SetDrawing("print-square", string(svg))
+		}
+	}
+	dom.Print(what)
+}
+
+func rowCards(rows []handout.Row) []dom.Card {
+	var cards []dom.Card
+	for _, r := range rows {
+		cards = append(cards, dom.Card{Title: r.Heading, Lines: []string{r.Notes, r.Why, r.Sources}})
+	}
+	return cards
+}

@@ -1,0 +1,98 @@
+// Package handout makes what is printed: the practice sheet of a task and the
+// answers to "why like that?". It is pure; the page puts it on paper.
+package handout
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"agremens/game/desk"
+	"agremens/game/engrave"
+	"agremens/game/practice"
+)
+
+// Handout is one practice sheet, up to eight bars on one side.
+type Handout struct {
+	Title, Byline, Words string
+	// Music is the printed line and the line as played, with the counting
+	// under the notes, in SVG.
+	Music []byte
+	Rows  []Row
+	// Tempos are the steps to tick, in beats a minute, the goal last.
+	Tempos []string
+	Kinds  []string
+}
+
+// Row is one ornament: what is played and why.
+type Row struct {
+	Heading string // "Bar 3, mordent"
+	Notes   string
+	Why     string
+	Sources string
+}
+
+// width is that of the music in staff spaces: a side of paper at a staff of
+// seven millimetres, which reads well at the piano.
+const width = 100
+
+// Make writes the sheet of what lies on a desk. words and kinds are the
+// teacher's.
+func Make(d *desk.Desk, words string, kinds []string) Handout {
+	h := Handout{Title: d.Passage.Title, Words: strings.TrimSpace(words), Byline: byline(d)}
+	if h.Title == "" {
+		h.Title = "Untitled"
+	}
+	l := engrave.Page(d.Passage, d.Reading, width, engrave.Options{From: d.From, To: d.To, Played: true})
+	h.Music = countUnder(l, d.Passage, d.From, d.To, func() []byte {
+		return engrave.SVG(l, engrave.SVGOptions{Title: h.Title})
+	})
+	for _, i := range d.Inside() {
+		at := *d
+		at.Select(i)
+		w, ok := at.Sign()
+		if !ok {
+			continue
+		}
+		h.Rows = append(h.Rows, Row{Heading: w.Heading, Notes: w.Notes, Why: w.Why, Sources: strings.Join(w.Sources, "; ")})
+	}
+	h.Tempos = tempos(d.Beats(), d.Goal())
+	for _, key := range kinds {
+		if k, ok := practice.Find(key); ok {
+			h.Kinds = append(h.Kinds, k.Name)
+		}
+	}
+	return h
+}
+
+func byline(d *desk.Desk) string {
+	parts := []string{}
+	if d.Passage.Composer != "" {
+		parts = append(parts, d.Passage.Composer)
+	}
+	parts = append(parts, "bars "+strings.ReplaceAll(d.Bars(), "-", "–"))
+	parts = append(parts, fmt.Sprintf("goal %s = %.0f", d.BeatWord(), d.Goal()))
+	return strings.Join(parts, " · ")
+}
+
+// steps is how many tempos stand on a sheet at most.
+const steps = 8
+
+// tempos goes from a first tempo to the goal in even shares, as a metronome
+// shows them. A first tempo that is no slower than the goal is the only one.
+func tempos(first, goal float64) []string {
+	if first >= goal-1 {
+		first = goal * 0.6
+	}
+	n := min(steps-1, max(1, int(math.Round(math.Log(goal/first)/math.Log(1.08)))))
+	var all []string
+	last := ""
+	for i := range n + 1 {
+		word := fmt.Sprintf("%.0f", first*math.Pow(goal/first, float64(i)/float64(n)))
+		if word != last {
+			all = append(all, word)
+		}
+		last = word
+	}
+	return all
+}

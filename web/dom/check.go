@@ -1,0 +1,50 @@
+//go:build js
+
+package dom
+
+import "syscall/js"
+
+// Check is one of several boxes to tick.
+type Check struct {
+	Key, Label string
+	Checked    bool
+}
+
+// SetChecks fills a container with boxes to tick; change is called with the
+// key of the one that was changed.
+func SetChecks(id string, checks []Check, change func(key string, checked bool)) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Call("replaceChildren")
+	for _, c := range checks {
+		box := document.Call("createElement", "input")
+		box.Set("type", "checkbox")
+		box.Set("checked", c.Checked)
+		box.Set("value", c.Key)
+		label := document.Call("createElement", "label")
+		label.Set("className", "check")
+		label.Call("append", box, c.Label)
+		e.Call("append", label)
+		box.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+			go change(c.Key, box.Get("checked").Bool())
+			return nil
+		}))
+	}
+}
+
+// FocusCheck gives the keyboard back to a box after its container was filled
+// anew.
+func FocusCheck(id, key string) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	boxes := e.Call("querySelectorAll", "input")
+	for i := range boxes.Length() {
+		if box := boxes.Index(i); box.Get("value").String() == key {
+			box.Call("focus")
+		}
+	}
+}

@@ -1,0 +1,190 @@
+// The whole lesson loop: a task leaves the teacher's desk as a link, a student
+// on another device practises without a network, a report comes back.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { launch, serve, open, state, message } from './browser.mjs';
+import { learn, told } from './robot.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const HOME = 'https://practice.example.org/';
+const settings = { passage: 'mordent', bars: '1-4', hand: 'right', play: 'right', instrument: 'click', beat: 'off', tempo: '60' };
+const query = '?' + new URLSearchParams(settings);
+// A link leads to where the program lives; in the test that is the server.
+const here = (link) => link.replace(HOME, server.url);
+
+async function openTeacher(q = query) {
+  const teacher = await open(browser, server.url, q, { permissions: ['clipboard-read', 'clipboard-write'] });
+  await state(teacher.page, 'ready');
+  return teacher;
+}
+
+// setTask opens the sheet, fills it and returns the link.
+async function setTask(page, { words = '', kinds = [], free = [] }) {
+  await page.click('#send > summary');
+  await page.click('#set-task');
+  await page.fill('#task-home', HOME);
+  await page.dispatchEvent('#task-home', 'change');
+  await page.fill('#task-words', words);
+  for (const box of await page.$$('#task-kinds input:checked')) await box.uncheck().catch(() => {});
+  while (await page.$('#task-kinds input:checked')) await page.click('#task-kinds input:checked');
+  for (const key of kinds) await page.click(`#task-kinds input[value="${key}"]`);
+  if (free.length) {
+    await page.click('#task details > summary');
+    for (const i of free) await page.click(`#task-free label:nth-of-type(${i + 1}) input`);
+  }
+  await page.waitForFunction(() => !document.getElementById('task-copy').disabled);
+  await page.click('#task-copy');
+  await page.waitForFunction(() => document.getElementById('task-said').textContent.startsWith('Copied'));
+  return page.evaluate(() => navigator.clipboard.readText());
+}
+
+test('a task goes out, is practised without a network, and comes back', async (t) => {
+  const requests = [];
+  const watch = (page) => page.on('request', (r) => requests.push(r.url()));
+
+  const teacher = await openTeacher();
+  watch(teacher.page);
+  await teacher.page.click('#choices button:nth-of-type(2)');
+  const chosen = await teacher.page.textContent('#sign-notes');
+  const link = await setTask(teacher.page, { words: 'Slowly, and together with the left hand.', kinds: ['tap', 'piano'] });
+  assert.ok(link.startsWith(HOME + '#task='), link);
+  t.diagnostic(`the link has ${link.length} letters`);
+  assert.ok(await teacher.page.isVisible('#task-square svg'), 'the square code is shown');
+  await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-task.png', import.meta.url).pathname });
+
+  // The student: a fresh device. The network is gone once the page is there.
+  const { pattern, skip } = await learn(browser, server.url, { ...settings, countin: '1' });
+  assert.ok(skip > 0 && pattern.length > skip, 'a round can be heard');
+  const student = await open(browser, server.url, '', { permissions: ['clipboard-read', 'clipboard-write'] });
+  watch(student.page);
+  await student.page.goto(here(link));
+  await state(student.page, 'ready');
+  await student.page.waitForFunction(() => navigator.serviceWorker.controller !== null, null, { timeout: 30_000 });
+  await student.page.context().setOffline(true);
+  assert.equal(await student.page.getAttribute('html', 'data-page'), 'student');
+  assert.equal(await student.page.textContent('#student-words'), 'Slowly, and together with the left hand.');
+  assert.equal(await student.page.textContent('#sign-notes'), chosen, 'the decision arrived');
+  assert.equal(await student.page.locator('#choices button').count(), 1, 'what is decided cannot be chosen again');
+  assert.ok(!(await student.page.isVisible('#tradition')), 'the desk is out of sight');
+  await student.page.screenshot({ path: new URL('../../.check/screens/loop-student.png', import.meta.url).pathname });
+
+  await student.page.evaluate((plan) => window.__robot.arm(plan), { delay: 0, codes: ['KeyJ', 'KeyK'], pattern: null, skip });
+  await student.page.click('#tap');
+  await state(student.page, 'counting', 'tapping');
+  await state(student.page, 'result', { timeout: 120_000 });
+  const result = told(await student.page.evaluate(() => ({ ...document.getElementById('result').dataset })));
+  assert.ok(result.hit > 0, 'the robot tapped');
+
+  // A reload without a network finds the task and its log again.
+  await student.page.reload();
+  await state(student.page, 'ready');
+  assert.equal(await student.page.getAttribute('html', 'data-page'), 'student');
+
+  await student.page.click('#done');
+  await student.page.fill('#last-who', 'Ada');
+  await student.page.dispatchEvent('#last-who', 'change');
+  await student.page.fill('#last-piano', '7');
+  await student.page.dispatchEvent('#last-piano', 'change');
+  await student.page.waitForFunction(() => document.getElementById('last-time').textContent.includes('7 minutes at the piano'));
+  assert.match(await student.page.textContent('#last-time'), /^1 day, \d+ minutes? of tapping, 7 minutes at the piano as told\.$/);
+  await student.page.click('#last-copy');
+  await student.page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
+  const report = await student.page.evaluate(() => navigator.clipboard.readText());
+  assert.ok(report.length - server.url.length <= 1000 + '#report='.length, `the report has ${report.length} letters`);
+  await student.page.screenshot({ path: new URL('../../.check/screens/loop-done.png', import.meta.url).pathname });
+
+  // Back at the teacher's.
+  await teacher.page.goto(report);
+  await teacher.page.waitForSelector('#reports[open] article');
+  const card = await teacher.page.innerText('#report-list article');
+  assert.match(card, /Ada: /);
+  assert.match(card, /1 day, .* 7 minutes at the piano as told/);
+  assert.match(card, /First round of the day, cold: \d+/);
+  assert.match(card, /Ask: /);
+  await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-reports.png', import.meta.url).pathname });
+
+  // From the report to the next task in two actions.
+  await teacher.page.click('#report-list button:has-text("Next task")');
+  await teacher.page.waitForSelector('#task[open]');
+  assert.equal(await teacher.page.inputValue('#task-words'), 'Slowly, and together with the left hand.');
+  assert.match(await teacher.page.textContent('#task-what'), /bars 1-4/);
+
+  for (const url of requests) assert.ok(url.startsWith(server.url) || url.startsWith('blob:') || url.startsWith('data:'), `a request left the origin: ${url}`);
+  // The robot's own ear is not part of what is kept for offline use.
+  assert.deepEqual([...teacher.wrong, ...student.wrong.filter((w) => !/ERR_INTERNET_DISCONNECTED|Failed to fetch|__robot/.test(w))], []);
+  await student.close();
+  await teacher.close();
+});
+
+test('what is free is the student’s to choose', async () => {
+  const teacher = await openTeacher();
+  const link = await setTask(teacher.page, { kinds: ['tap'], free: [0] });
+  const student = await open(browser, server.url);
+  await student.page.goto(here(link));
+  await state(student.page, 'ready');
+  assert.ok(await student.page.locator('#choices button').count() > 1);
+  await student.page.click('#next-sign');
+  assert.equal(await student.page.locator('#choices button').count(), 1);
+  await student.page.click('#faster');
+  assert.match(await student.page.textContent('#tempo-percent'), /\d+ %/);
+  await student.close();
+  await teacher.close();
+});
+
+test('a page from this computer offers the file, not the link', async (t) => {
+  const teacher = await openTeacher();
+  const { page } = teacher;
+  await page.click('#send > summary');
+  await page.click('#set-task');
+  assert.ok(await page.isDisabled('#task-copy'));
+  assert.match(await page.textContent('#task-note'), /own computer/);
+  const [download] = await Promise.all([page.waitForEvent('download'), page.click('#task-file')]);
+  assert.match(download.suggestedFilename(), /^task-.*\.agremens$/);
+  const file = await readFile(await download.path());
+  t.diagnostic(`the file has ${file.length} bytes`);
+  await page.click('#task-close');
+
+  const student = await open(browser, server.url);
+  await state(student.page, 'ready');
+  await student.page.setInputFiles('#open', { name: download.suggestedFilename(), mimeType: 'text/plain', buffer: file });
+  await student.page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await student.close();
+  await teacher.close();
+});
+
+// Malformed links, most as mail and typing make them. Each must be refused in
+// words, and what was on the desk stays.
+test('malformed links', async (t) => {
+  const teacher = await openTeacher();
+  const link = await setTask(teacher.page, { kinds: ['tap'] });
+  await teacher.close();
+  const letters = link.split('#task=')[1];
+  const flip = (i) => letters.slice(0, i) + (letters[i] === 'A' ? 'B' : 'A') + letters.slice(i + 1);
+  const kinds = [
+    ...[1, 2, 3, 4, 5, 7, 9, 16, 33, 64, 100, 200].map((n) => letters.slice(0, n)),
+    ...[1, 2, 3, 5, 10].map((n) => letters.slice(0, -n)),
+    ...[0, 1, 2, 3, 4, 6, 8, 12, 20, 50, 99].map(flip),
+    letters + 'A', letters + '==', letters + letters, letters.toLowerCase(), letters.toUpperCase(),
+    [...letters].reverse().join(''), letters.slice(10), letters.slice(0, 50) + letters.slice(60),
+    '%', '%00', '%F0%9F%98%80', '<script>alert(1)</script>', "'\"><img src=x onerror=alert(1)>", '../../etc/passwd',
+    'javascript:alert(1)', 'null', 'undefined', '0', '-', '_', 'A'.repeat(100), 'dAH_____', 'A'.repeat(70_000), 'ü'.repeat(50),
+  ];
+  t.diagnostic(`${kinds.length} kinds`);
+  assert.ok(kinds.length >= 50);
+  const visitor = await open(browser, server.url, '?passage=turn');
+  await state(visitor.page, 'ready');
+  const title = await visitor.page.textContent('#title-text');
+  for (const kind of kinds) {
+    await visitor.page.evaluate((h) => { document.getElementById('message-close').click(); location.hash = h; }, 'task=' + kind);
+    await visitor.page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: 10_000 })
+      .catch(() => assert.fail(`nothing was said of “${kind.slice(0, 40)}”`));
+    assert.match(await message(visitor.page), /could not be opened/);
+    assert.equal(await visitor.page.textContent('#title-text'), title);
+  }
+  assert.deepEqual(visitor.wrong, []);
+  await visitor.close();
+});
