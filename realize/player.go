@@ -3,6 +3,7 @@ package realize
 import (
 	"slices"
 	"sort"
+	"strings"
 )
 
 // burst is how much faster than the sustained rate a player manages a few
@@ -34,7 +35,17 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 			found[best].weight = found[top].weight + 1
 		}
 	}
-	if pl.figure.shaken() && pl.seconds(pl.room) < 3/(burst*r.rate) {
+	turned := slices.Contains(turns, pl.figure) || slices.Contains(inverted, pl.figure)
+	if turned && pl.seconds(pl.room) < 9/(burst*r.rate) {
+		// A turn squeezed before the dot has a third of the note for three of
+		// its notes: too quick here, so that it takes the whole note.
+		for i := range found {
+			if strings.HasPrefix(found[i].key, "turn.dot") {
+				found[i].weight = min(found[i].weight, 21)
+			}
+		}
+	}
+	if (pl.figure.shaken() || turned) && pl.seconds(pl.room) < 3/(burst*r.rate) {
 		for i := range found {
 			switch found[i].key {
 			case "plain":
