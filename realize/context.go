@@ -148,6 +148,8 @@ type place struct {
 	rest music.Frac
 	// grid is the even value the other hand moves in under the principal; 0 none.
 	grid music.Frac
+	// partner is the length of the other hand's trill at the same time; 0 none.
+	partner music.Frac
 }
 
 // seconds returns how long a stretch lasts at the goal tempo.

@@ -90,6 +90,9 @@ func (pl *place) readOtherHand(at, end music.Frac) {
 			pl.set(inner, true)
 			return
 		}
+		if pl.figure.shaken() && shakenChord(c) && c.Onset == at {
+			_, pl.partner, _ = roomOf(pl.r.p, pl.r.l, score.Ref{Chord: pl.r.indexOf(c)})
+		}
 		if at.Less(c.Onset) && c.Onset.Less(end) {
 			inside = true
 		}
@@ -111,6 +114,15 @@ func (pl *place) readOtherHand(at, end music.Frac) {
 		pl.grid = step
 		pl.set(evenBelow, pl.room.Div(step).Den() == 1)
 	}
+}
+
+// indexOf finds a chord of the passage among those of its onset.
+func (r *reader) indexOf(c *score.Chord) int {
+	i := r.p.FirstAt(c.Onset)
+	for &r.p.Chords[i] != c {
+		i++
+	}
+	return i
 }
 
 // readTie sees whether a tied principal becomes a suspension: dissonant with

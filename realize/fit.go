@@ -19,6 +19,26 @@ func ternary(f music.Frac) bool {
 	return (f.Num() == 1 || f.Num() == 2) && d%3 == 0 && (d/3)&(d/3-1) == 0
 }
 
+// fewest is the least number of notes of a trill.
+const fewest = 4
+
+// oneGrid gives two hands that trill at once the same unit: the slower hand's
+// where it divides both rooms into enough notes, else the other's.
+func oneGrid(u units, room music.Frac, least int, other units, otherRoom music.Frac) units {
+	first, second := u.unit, other.unit
+	if first.Less(second) {
+		first, second = second, first
+	}
+	for _, unit := range []music.Frac{first, second} {
+		n, m := room.Div(unit), otherRoom.Div(unit)
+		even := n.Den() == 1 && m.Den() == 1 && n.Num()%2 == 0 && m.Num()%2 == 0
+		if even && n.Num() >= int64(least) && m.Num() >= fewest {
+			return units{n: int(n.Num()), unit: unit}
+		}
+	}
+	return u
+}
+
 // divide chooses how many equal notes fill a room: an even number, at least
 // least, no more a second than the rate, in values that can be read. Plain
 // values are preferred unless they are much slower than the player can; for an

@@ -120,6 +120,9 @@ func (pl *place) alternate(sh *shape, lead []tone, from int, end []tone, length 
 			least = count(1)
 		}
 		u = divide(length, pl.seconds(length), rate, least, odd)
+		if pl.partner.Sign() > 0 && length == pl.room {
+			u = oneGrid(u, length, least, divide(pl.partner, pl.seconds(pl.partner), rate, fewest, odd), pl.partner)
+		}
 	}
 	n := u.n
 	if odd {
