@@ -151,6 +151,7 @@ func TestTasteComesBack(t *testing.T) {
 				x = x.Forget(id)
 			case 6:
 				x.Tradition, x.Prefer, x.Tempo, x.Rate = "berlin", "performers", 66.5, 8
+				x.Reach = 12
 			}
 			h = h.With(x)
 		}

@@ -122,6 +122,8 @@ type Taste struct {
 	Tempo float64
 	// Rate is the player's notes a second; 0 is a student's 6.
 	Rate float64
+	// Reach is how far the player's hand reaches, in semitones; 0 is a ninth's 14.
+	Reach int
 	// Chosen maps a principal's id to the Key of the choice taken.
 	Chosen map[score.ID]string
 	// Passes maps a principal's id in one pass of a repeat to the Key of the

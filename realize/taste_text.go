@@ -46,6 +46,9 @@ func (t Taste) Text() string {
 	if t.Rate != 0 {
 		line("rate", number(t.Rate))
 	}
+	if t.Reach != 0 {
+		line("reach", strconv.Itoa(t.Reach))
+	}
 	for _, signs := range slices.Sorted(maps.Keys(t.Standing)) {
 		line("always", signs, t.Standing[signs])
 	}
@@ -107,7 +110,7 @@ func quoted(s string) (fields []string, ok bool) {
 
 // take puts one line into the taste being read; false where it makes no sense.
 func (t *Taste) take(word string, f []string) bool {
-	want, known := map[string]int{"decisions": 1, "tradition": 1, "prefer": 1, "tempo": 1, "rate": 1,
+	want, known := map[string]int{"decisions": 1, "tradition": 1, "prefer": 1, "tempo": 1, "rate": 1, "reach": 1,
 		"always": 2, "chosen": 2, "pass": 3, "own": 2, "fingers": 3}[word]
 	if !known {
 		return true
@@ -133,6 +136,10 @@ func (t *Taste) take(word string, f []string) bool {
 		t.Tempo, ok = positive(2000)
 	case "rate":
 		t.Rate, ok = positive(100)
+	case "reach":
+		n, err := strconv.Atoi(f[0])
+		ok = err == nil && n >= 5 && n <= 24
+		t.Reach = n
 	case "always":
 		put(&t.Standing, f[0], f[1])
 	case "chosen":

@@ -9,10 +9,10 @@ import (
 )
 
 const (
-	warnHeld     = "is held by another voice: the same key"
+	warnHeld     = ": the same key"
 	warnParallel = "parallel "
 	warnReach    = "a wide reach while"
-	reach        = 14 // semitones, a ninth
+	reach        = 14 // semitones, a ninth, where the player's is not known
 )
 
 // faulty reports whether a warning is about another voice, not about speed.
@@ -37,6 +37,7 @@ func (pl *place) warnings(sh *shape, c *Choice) []string {
 		add(fmt.Sprintf("only %.0f ms a note at the goal tempo", 1000/c.NotesPerSecond))
 	}
 	pl.voiceWarnings(c, add)
+	pl.struckAgain(c, add)
 	for _, w := range pl.parallels(sh, c) {
 		add(w)
 	}
@@ -59,8 +60,8 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 			if pl.ref.Note == 0 {
 				low = high
 			}
-			if wide := n.Pitch.MIDI() - low.MIDI(); wide > reach || wide < -reach {
-				add(fmt.Sprintf("%s %s is held: %s is more than a ninth away", warnReach, spoken(low), spoken(n.Pitch)))
+			if pl.outOfReach(n.Pitch, low) {
+				add(pl.reachWarning(n.Pitch, low))
 			}
 		}
 	}
@@ -69,6 +70,11 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 			k := &c.Notes[i]
 			if d.Staff != pl.chord.Staff && shakenChord(d) && pl.figure.shaken() {
 				add("the other hand trills too: the same start and one grid for both")
+			} else if d.Staff != pl.chord.Staff && d.Onset == at && pl.r.ornamented(d) && len(c.Notes) > 1 {
+				add("the other hand has an ornament here too: agree on one grid for both")
+			}
+			if d.Staff == pl.chord.Staff && d.Onset.Cmp(at) <= 0 && at.Add(k.Onset).Less(d.End()) && len(c.Notes) > 1 && pl.outOfReach(k.Pitch, n.Pitch) {
+				add(pl.reachWarning(k.Pitch, n.Pitch))
 			}
 			from, to := at.Add(k.Onset), at.Add(k.Onset).Add(k.Dur)
 			if !from.Less(d.End()) || !d.Onset.Less(to) || k.Degree == 0 && len(c.Notes) > 1 && k.Pitch == pl.pitch {
@@ -76,12 +82,72 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 			}
 			switch {
 			case n.Pitch.MIDI() == k.Pitch.MIDI():
-				add(spoken(n.Pitch) + fmt.Sprint(n.Pitch.Octave) + " " + warnHeld)
+				who := "another voice"
+				if d.Staff != pl.chord.Staff {
+					who = "the other hand"
+				}
+				add(spoken(n.Pitch) + fmt.Sprint(n.Pitch.Octave) + " is held by " + who + warnHeld)
 			case n.Pitch.Step == k.Pitch.Step && n.Pitch.Alter != k.Pitch.Alter:
 				add(fmt.Sprintf("%s rubs against %s in another voice", spoken(k.Pitch), spoken(n.Pitch)))
 			}
 		}
 	}, pl)
+}
+
+// outOfReach reports whether a hand that holds one key cannot reach another.
+func (pl *place) outOfReach(a, b music.Pitch) bool {
+	most := pl.r.taste.Reach
+	if most <= 0 {
+		most = reach
+	}
+	return abs(a.MIDI()-b.MIDI()) > most
+}
+
+func (pl *place) reachWarning(to, held music.Pitch) string {
+	return fmt.Sprintf("%s %s is held: %s is a %s away", warnReach, spoken(held), spoken(to), wideName(to, held))
+}
+
+// wideName names an interval wider than an octave.
+func wideName(a, b music.Pitch) string {
+	steps := abs(a.Diatonic() - b.Diatonic())
+	names := []string{"octave", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "double octave"}
+	if steps < 7 {
+		return intervalName(a, b)
+	}
+	return names[min(steps-7, len(names)-1)]
+}
+
+// ornamented reports whether a chord carries a sign, small notes or a roll.
+func (r *reader) ornamented(c *score.Chord) bool {
+	return len(c.Signs) > 0 || c.Arpeggio == "up" || c.Arpeggio == "down" || len(r.l.graces[r.indexOf(c)]) > 0
+}
+
+// quickAgain is within how many seconds a key struck twice running is worth a
+// word. Common practice, no source; keys of fortepianos need more than those
+// of a grand.
+const quickAgain = .25
+
+// struckAgain warns of a key that is struck twice running in a short time, so
+// that it must be let go before: within the choice, and where it joins the
+// notes next to it.
+func (pl *place) struckAgain(c *Choice, add func(string)) {
+	say := func(p music.Pitch) { add(spoken(p) + " is struck twice running: let the key come up between") }
+	for i := 1; i < len(c.Notes); i++ {
+		a, b := &c.Notes[i-1], &c.Notes[i]
+		if a.Pitch == b.Pitch && !b.Tied && a.Onset.Add(a.Dur) == b.Onset && pl.seconds(a.Dur) < quickAgain {
+			say(a.Pitch)
+		}
+	}
+	if len(c.Notes) < 2 {
+		return
+	}
+	first, last := &c.Notes[0], &c.Notes[len(c.Notes)-1]
+	if pl.prev != nil && *pl.prev == first.Pitch && !first.Tied && first.Onset.IsZero() && (pl.has(prevSlurred) || pl.seconds(pl.before.Dur) < quickAgain) {
+		say(first.Pitch)
+	}
+	if pl.next != nil && *pl.next == last.Pitch && pl.seconds(last.Dur) < quickAgain && last.Onset.Add(last.Dur) == pl.room {
+		say(last.Pitch)
+	}
 }
 
 // parallels finds fifths and octaves that the choice makes with a note of
