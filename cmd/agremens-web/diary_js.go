@@ -22,13 +22,15 @@ const (
 // logbook is the log of practice as the page holds it.
 type logbook struct {
 	diary  *diary.Diary
-	text   string  // as last read or kept
-	player string  // who taps, "" nobody named
-	asked  bool    // who is tapping, since the page was opened
-	unkept bool    // it was said that the log is not kept
-	fresh  bool    // the latest round was tapped just now and can be dropped
-	with   string  // what the round at hand was tapped on
-	began  float64 // when its sound began, ms
+	text   string // as last read or kept
+	player string // who taps, "" nobody named
+	asked  bool   // who is tapping, since the page was opened
+	unkept bool   // it was said that the log is not kept
+	// fresh is how many of the latest rounds were played just now, and can be
+	// dropped together.
+	fresh int
+	with  string  // what the round at hand was tapped on
+	began float64 // when its sound began, ms
 }
 
 // What is tapped on.
@@ -43,9 +45,10 @@ func (a *app) bindDiary() {
 	a.readDiary()
 	a.log.player = a.presumed()
 	dom.OnClick("not-me", func() {
-		void := a.log.fresh
-		a.log.fresh = !a.log.fresh
-		a.write(func(d *diary.Diary) { d.Drop(void) })
+		a.write(func(d *diary.Diary) {
+			latest := d.Latest(a.log.fresh)
+			d.Drop(a.log.fresh, len(latest) > 0 && !latest[0].Void)
+		})
 		a.showKept()
 	})
 	dom.OnClick("name-it", func() { a.openLog(); dom.Focus("new-player") })
@@ -117,7 +120,7 @@ func (a *app) record(c round.Record, plain bool) {
 		}
 		d.Add(entry)
 	})
-	a.log.fresh = true
+	a.log.fresh++
 	a.showKept()
 	// Asked for once: some browsers ask the user.
 	if _, asked, _ := dom.Load(durableKey); !asked {
@@ -168,21 +171,14 @@ func (a *app) showWho() {
 
 // showKept says beside a result where it went, and takes it back.
 func (a *app) showKept() {
-	n := len(a.log.diary.Rounds)
-	show := a.state == "result" && n > 0 && (a.log.fresh || a.log.diary.Rounds[n-1].Void)
+	latest := a.log.diary.Latest(a.log.fresh)
+	show := a.state == "result" && len(latest) > 0
 	dom.SetHidden("kept-strip", !show)
 	if show {
-		last := a.log.diary.Rounds[n-1]
-		text, button := "In the log, without a name.", "That wasn’t me"
-		if last.Player != "" {
-			text = "In the log of " + last.Player + "."
-		}
-		if last.Void {
-			text, button = "Dropped: this round counts for nobody.", "It was me"
-		}
+		text, button := diary.Where(latest)
 		dom.SetText("kept-text", text)
 		dom.SetText("not-me", button)
-		dom.SetHidden("name-it", last.Player != "" || last.Void)
+		dom.SetHidden("name-it", latest[0].Player != "" || latest[0].Void)
 	}
 	a.showStrip()
 }

@@ -108,7 +108,7 @@ func (a *app) bindTakeAway() {
 
 // erase takes a player, or everything, out of the log and of storage.
 func (a *app) erase(all bool) {
-	a.log.fresh = false
+	a.log.fresh = 0
 	if all {
 		a.log.diary, a.log.text = &diary.Diary{}, ""
 		_ = dom.Forget(diaryKey)
@@ -132,8 +132,8 @@ func (a *app) addPlayer() {
 		p, _ := d.Player(name)
 		p.Name = name
 		ok = d.SetPlayer(p)
-		if ok && a.log.fresh {
-			d.Sign(name)
+		if ok {
+			d.Sign(a.log.fresh, name)
 		}
 	})
 	if !ok {

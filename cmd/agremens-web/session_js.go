@@ -98,6 +98,7 @@ func (a *app) endSession() {
 
 // keepRecords puts what was done into the log.
 func (a *app) keepRecords(records []round.Record) {
+	a.log.fresh = 0
 	for _, c := range records {
 		c.Passage = a.passageKey()
 		c.Judged = c.Judged && a.sound.clock.Status().Exact

@@ -38,6 +38,7 @@ func (a *app) show() {
 	a.showKind()
 	a.showDecide()
 	a.showStudent()
+	a.showKept()
 	dom.SetText("staff-text", d.InWords())
 }
 

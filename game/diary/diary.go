@@ -104,20 +104,28 @@ func (d *Diary) AddPiano(p Piano) {
 	d.Pianos = bounded(append(d.Pianos, p.tidy()), MaxPianos)
 }
 
-// Drop says of the latest round that it was not the player's, or takes that
-// back. It reports whether there is a round.
-func (d *Diary) Drop(void bool) bool {
-	if len(d.Rounds) == 0 {
+// Drop says of the latest n rounds that they were not the player's, or takes
+// that back. It reports whether there are so many.
+func (d *Diary) Drop(n int, void bool) bool {
+	if n <= 0 || n > len(d.Rounds) {
 		return false
 	}
-	d.Rounds[len(d.Rounds)-1].Void = void
+	for i := range n {
+		d.Rounds[len(d.Rounds)-1-i].Void = void
+	}
 	return true
 }
 
-// Sign gives the latest round to a player where it is nobody's.
-func (d *Diary) Sign(player string) {
-	if n := len(d.Rounds); n > 0 && d.Rounds[n-1].Player == "" {
-		d.Rounds[n-1].Player = Name(player)
+// Latest returns the latest n rounds, the newest last; all where there are fewer.
+func (d *Diary) Latest(n int) []Round { return d.Rounds[max(0, len(d.Rounds)-n):] }
+
+// Sign gives those of the latest n rounds that are nobody's to a player.
+func (d *Diary) Sign(n int, player string) {
+	latest := d.Latest(n)
+	for i := range latest {
+		if latest[i].Player == "" {
+			latest[i].Player = Name(player)
+		}
 	}
 }
 

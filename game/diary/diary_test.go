@@ -148,19 +148,23 @@ func TestBounds(t *testing.T) {
 
 func TestDropAndErase(t *testing.T) {
 	var d diary.Diary
-	assert.False(t, d.Drop(true))
+	assert.False(t, d.Drop(1, true))
 	d.Add(aRound(1, 0, "A"))
 	d.Add(aRound(2, 0, "B"))
 	d.SetPlayer(diary.Player{Name: "A"})
 	d.SetPlayer(diary.Player{Name: "B"})
 	d.AddEar(diary.Ear{Player: "A", OnBeat: 3})
 	d.AddPiano(diary.Piano{Player: "B", Minutes: 3})
-	d.Sign("C")
+	d.Sign(1, "C")
 	assert.Equal(t, "B", d.Rounds[1].Player, "what has a name keeps it")
-	assert.True(t, d.Drop(true))
+	assert.True(t, d.Drop(1, true))
 	assert.Zero(t, d.Progress("B", "").Rounds, "a dropped round does not count")
-	d.Drop(false)
+	d.Drop(1, false)
 	assert.Equal(t, 1, d.Progress("B", "").Rounds)
+	assert.False(t, d.Drop(3, true))
+	assert.True(t, d.Drop(2, true), "a session of several rounds goes as one")
+	assert.Zero(t, d.Progress("A", "").Rounds)
+	d.Drop(2, false)
 	assert.Len(t, d.Of("A").Rounds, 1)
 	d.Erase("A")
 	assert.Equal(t, []diary.Player{{Name: "B"}}, d.Players)
@@ -197,7 +201,7 @@ func TestWhoIsPresumed(t *testing.T) {
 	}
 	var d diary.Diary
 	d.Add(aRound(1, 0, ""))
-	d.Sign(" Anna ")
+	d.Sign(1, " Anna ")
 	assert.Equal(t, "Anna", d.Rounds[0].Player)
 	assert.Equal(t, []diary.Known{{"turn", "Allegretto"}}, d.Passages())
 }

@@ -22,8 +22,8 @@ type Progress struct {
 	Last  []DayLine // the days practised, in order
 }
 
-// Kept compares the earlier half of some rounds with the later half, one
-// value a round: notes of one round are not independent.
+// Kept compares the earlier half of the last rounds of a kind with the later
+// half, one value a round: notes of one round are not independent.
 type Kept struct {
 	Rounds int
 	// Starts is the mean distance of ornaments' starts from their beats, ms;
@@ -48,6 +48,10 @@ type DayLine struct {
 	// Best is the highest tempo of a clean round as a share of the goal, 0 none.
 	Best float64
 }
+
+// keptRounds is how many of the last rounds of a kind are compared: what lies
+// further back says little of now.
+const keptRounds = 24
 
 // faultRounds is how many of the last rounds tell which fault is left.
 const faultRounds = 8
@@ -127,11 +131,12 @@ func pick(rounds []Round, rule func([]tap.Practised) []tap.Practised) []Round {
 	return out
 }
 
-func keep(rounds []Round) Kept {
+func keep(all []Round) Kept {
+	rounds := all[max(0, len(all)-keptRounds):]
 	half := len(rounds) / 2
 	before, after := measure(rounds[:half]), measure(rounds[half:])
 	return Kept{
-		Rounds: len(rounds),
+		Rounds: len(all),
 		Starts: tap.CompareStarts(before.starts, after.starts),
 		Tempo:  tap.CompareTempo(before.tempo, after.tempo),
 		Clean:  tap.CompareClean(before.clean, half, after.clean, len(rounds)-half),

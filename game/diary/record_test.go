@@ -31,3 +31,23 @@ func TestEveryFaultHasWords(t *testing.T) {
 		assert.NotEqual(t, remarks[code], diary.Fault(code) != "", code)
 	}
 }
+
+func TestWhereRoundsWent(t *testing.T) {
+	cases := []struct {
+		name         string
+		rounds       []diary.Round
+		text, button string
+	}{
+		{"nobody named", []diary.Round{{}}, "In the log, without a name.", "That wasn’t me"},
+		{"one", []diary.Round{{Player: "A"}, {Player: "A"}}, "In the log of A.", "That wasn’t me"},
+		{"a group", []diary.Round{{Player: "A"}, {Player: "B"}}, "In the log of A, B.", "That wasn’t me"},
+		{"dropped", []diary.Round{{Player: "A", Void: true}}, "Dropped: this counts for nobody.", "It was me"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			text, button := diary.Where(c.rounds)
+			assert.Equal(t, c.text, text)
+			assert.Equal(t, c.button, button)
+		})
+	}
+}

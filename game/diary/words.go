@@ -3,6 +3,8 @@ package diary
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"agremens/realize/tap"
 )
@@ -111,6 +113,25 @@ func (p Progress) Left() string {
 		return ""
 	}
 	return "Left to work on: " + Fault(p.Fault) + "."
+}
+
+// Where says in whose log rounds went that were just played, and what the
+// button beside it does.
+func Where(rounds []Round) (text, button string) {
+	text, button = "In the log, without a name.", "That wasn’t me"
+	var names []string
+	for _, r := range rounds {
+		if r.Player != "" && !slices.Contains(names, r.Player) {
+			names = append(names, r.Player)
+		}
+		if r.Void {
+			text, button = "Dropped: this counts for nobody.", "It was me"
+		}
+	}
+	if len(names) > 0 && button == "That wasn’t me" {
+		text = "In the log of " + strings.Join(names, ", ") + "."
+	}
+	return text, button
 }
 
 // Today says how much was practised on a day: "3 rounds, 4 minutes of tapping."

@@ -55,7 +55,8 @@ func SetDrawing(id, svg string) {
 		return
 	}
 	root := global.Get("DOMParser").New().Call("parseFromString", svg, "image/svg+xml").Get("documentElement")
-	if root.Get("tagName").String() == "svg" {
+	// What cannot be read comes back with an element that says so in it.
+	if root.Get("tagName").String() == "svg" && root.Call("querySelector", "parsererror").IsNull() {
 		e.Call("append", document.Call("importNode", root, true))
 	}
 }
