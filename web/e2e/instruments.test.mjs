@@ -265,6 +265,14 @@ test('while one taps on glass nothing scrolls or grows', async () => {
     await touch('touchStart', at(1, 0.45, 0.5), at(2, 0.55, 0.5));
     for (let i = 1; i <= 8; i++) await touch('touchMove', at(1, 0.45 - 0.05 * i, 0.5), at(2, 0.55 + 0.05 * i, 0.5));
     await touch('touchEnd');
+    // The same beside the surface: over the staff and over Stop.
+    for (const id of ['#stage', '.act']) {
+      const box = await page.locator(id).boundingBox();
+      const over = (id, px) => ({ id, x: box.x + box.width * px, y: box.y + 3 });
+      await touch('touchStart', over(7, 0.45), over(8, 0.55));
+      for (let i = 1; i <= 8; i++) await touch('touchMove', over(7, 0.45 - 0.05 * i), over(8, 0.55 + 0.05 * i));
+      await touch('touchEnd');
+    }
     await touch('touchStart', at(3, 0.5, 0.9));
     for (let i = 1; i <= 8; i++) await touch('touchMove', at(3, 0.5, 0.9 - 0.1 * i));
     await touch('touchEnd');
