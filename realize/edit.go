@@ -191,13 +191,18 @@ func alternated(notes []Note, more int) ([]Note, error) {
 			return nil, fmt.Errorf("%w: there is no alternation to repeat", ErrEdit)
 		}
 		notes = slices.Insert(notes, at, notes[at], notes[at+1])
+		notes[at+2].Tied = false // only the first of them is held over
 	}
 	for ; more < 0; more++ {
 		at := alternation(notes)
 		if at < 0 || len(notes) < 4 {
 			return nil, fmt.Errorf("%w: no alternation can be spared", ErrEdit)
 		}
+		held, degree := notes[at].Tied, notes[at].Degree
 		notes = slices.Delete(notes, at, at+2)
+		if at < len(notes) && notes[at].Degree == degree {
+			notes[at].Tied = held
+		}
 	}
 	return notes, nil
 }

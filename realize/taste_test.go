@@ -76,6 +76,21 @@ func TestEdited(t *testing.T) {
 	}
 }
 
+// One alternation more or less leaves the tie with the first note.
+func TestEditedJoinedTrill(t *testing.T) {
+	p := passage(t, "X:1\nC:J. S. Bach\nM:4/4\nL:1/4\nQ:1/4=72\nK:C\nf (e Td) c |]\n")
+	o := realize.Read(p, realize.Taste{Tradition: "bach"}).Ornaments[0]
+	joined := o.Choices[o.Chosen]
+	require.True(t, joined.Notes[0].Tied)
+	for _, more := range []int{1, 2, -1} {
+		got, err := joined.Edited(o.Principal, realize.Edit{Alternations: more})
+		require.NoError(t, err)
+		for i, n := range got.Notes {
+			assert.Equal(t, i == 0, n.Tied, "%+d alternations, note %d", more, i)
+		}
+	}
+}
+
 func TestOwnLeads(t *testing.T) {
 	p := passage(t, "X:1\nM:4/4\nL:1/4\nK:C\nTd2 c2 |]\n")
 	o := realize.Read(p, realize.Taste{Tradition: "bach", Tempo: 72}).Ornaments[0]

@@ -28,8 +28,8 @@ func (a *app) print(what string) {
 		kinds = "Rounds: ☐ " + strings.Join(h.Kinds, "   ☐ ")
 	}
 	dom.SetText("print-kinds", kinds)
-	dom.SetCards("print-rows", rowCards(h.Rows), nil)
-	dom.SetCards("answers", rowCards(h.Rows), nil)
+	dom.SetCards("print-rows", rowCards(h.Rows, false), nil)
+	dom.SetCards("answers", rowCards(h.Rows, true), nil)
 	dom.SetDrawing("print-square", "")
 	set, _, _ := dom.Load(homeKey)
 	if home, local := lesson.Home(dom.Address(), set); !local {
@@ -40,10 +40,14 @@ func (a *app) print(what string) {
 	dom.Print(what)
 }
 
-func rowCards(rows []handout.Row) []dom.Card {
+func rowCards(rows []handout.Row, drawn bool) []dom.Card {
 	var cards []dom.Card
 	for _, r := range rows {
-		cards = append(cards, dom.Card{Title: r.Heading, Lines: []string{r.Notes, r.Why, r.Sources}})
+		c := dom.Card{Title: r.Heading, Lines: []string{r.Notes, r.Why, r.Sources}}
+		if drawn {
+			c.Drawing = string(r.Played)
+		}
+		cards = append(cards, c)
 	}
 	return cards
 }

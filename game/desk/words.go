@@ -46,6 +46,10 @@ func (d *Desk) Sign() (SignWords, bool) {
 		}
 	}
 	for _, s := range c.Sources {
+		if c.Key == realize.OwnKey {
+			w.Sources = append(w.Sources, s.Text) // nothing to check it against
+			continue
+		}
 		w.Sources = append(w.Sources, fmt.Sprintf("%s (%s)", s.Text, statusWords[s.Status]))
 	}
 	for i := range o.Choices {

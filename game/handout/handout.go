@@ -30,6 +30,8 @@ type Row struct {
 	Notes   string
 	Why     string
 	Sources string
+	// Played is what is played, in SVG.
+	Played []byte
 }
 
 // width is that of the music in staff spaces: a side of paper at a staff of
@@ -54,7 +56,11 @@ func Make(d *desk.Desk, words string, kinds []string) Handout {
 		if !ok {
 			continue
 		}
-		h.Rows = append(h.Rows, Row{Heading: w.Heading, Notes: w.Notes, Why: w.Why, Sources: strings.Join(w.Sources, "; ")})
+		o, _ := at.Ornament()
+		h.Rows = append(h.Rows, Row{
+			Heading: w.Heading, Notes: w.Notes, Why: w.Why, Sources: strings.Join(w.Sources, "; "),
+			Played: engrave.SVG(engrave.Preview(d.Passage, d.Reading, o.ID, o.Chosen), engrave.SVGOptions{}),
+		})
 	}
 	h.Tempos = tempos(d.Beats(), d.Goal())
 	for _, key := range kinds {

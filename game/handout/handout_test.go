@@ -63,6 +63,7 @@ func TestSheets(t *testing.T) {
 		for _, r := range h.Rows {
 			assert.NotEmpty(t, r.Why)
 			assert.NotEmpty(t, r.Sources)
+			assert.Contains(t, string(r.Played), "<svg")
 		}
 		require.NotEmpty(t, h.Tempos)
 		assert.LessOrEqual(t, len(h.Tempos), 8)

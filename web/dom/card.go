@@ -8,7 +8,9 @@ import "syscall/js"
 type Card struct {
 	Key   string
 	Title string
-	Lines []string
+	// Drawing is an SVG document of the program's own; "" none.
+	Drawing string
+	Lines   []string
 	// More is a list under a heading that opens it; none where it is empty.
 	MoreTitle string
 	More      []string
@@ -26,6 +28,7 @@ func SetCards(id string, cards []Card, press func(card, button string)) {
 	for _, c := range cards {
 		article := appendNew(e, "article", "")
 		appendNew(article, "h3", c.Title)
+		appendDrawing(article, c.Drawing)
 		for _, line := range c.Lines {
 			if line != "" {
 				appendNew(article, "p", line)

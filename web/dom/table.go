@@ -51,6 +51,10 @@ func SetDrawing(id, svg string) {
 		return
 	}
 	e.Call("replaceChildren")
+	appendDrawing(e, svg)
+}
+
+func appendDrawing(e js.Value, svg string) {
 	if svg == "" {
 		return
 	}

@@ -30,13 +30,6 @@ func (w *writer) number(name string, value float64) {
 	}
 }
 
-// flag writes a line with a yes; a no is left out.
-func (w *writer) flag(name string, value bool) {
-	if value {
-		w.text(name, "yes")
-	}
-}
-
 // eachLine calls f for every line. Lines that are none are left out.
 func eachLine(text string, f func(name, value string)) {
 	for line := range strings.Lines(text) {
