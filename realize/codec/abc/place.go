@@ -132,6 +132,9 @@ func (p *parser) dressChord(d *draft) {
 func (p *parser) resolveTies(d *draft) error {
 	st := p.voice.strand
 	for _, t := range st.ties {
+		if d.group != 0 && t.from.group == 0 {
+			return nil // it leads over small notes to the next chord
+		}
 		i := slices.IndexFunc(d.Notes, func(n score.Note) bool { return n.Pitch == t.pitch && !n.TieStop })
 		if i >= 0 {
 			d.Notes[i].TieStop = true

@@ -59,6 +59,8 @@ type chord struct {
 	hidden []bool
 	// after is the chord read just before without a step of the cursor between, -1 if none.
 	after int
+	// division is what the file counted the chord's length in, in quarters.
+	division music.Frac
 	// drop marks chords that do not reach the passage.
 	drop bool
 }

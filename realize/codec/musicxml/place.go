@@ -30,7 +30,7 @@ func (p *part) place(w *written) error {
 		return p.step(w.dur)
 	}
 	c := chord{Chord: w.chord, after: -1}
-	c.Measure, c.Onset, c.Dur = len(p.measures)-1, p.now, w.dur
+	c.Measure, c.Onset, c.Dur, c.division = len(p.measures)-1, p.now, w.dur, p.division
 	if p.follows {
 		c.after = len(p.chords) - 1
 	}

@@ -50,8 +50,8 @@ func (p *part) roundedRun(voice []int) int {
 			}
 		}
 		off := c.Dur.Sub(c.Value.Quarters())
-		if !within(off, rounding) {
-			break
+		if !within(off, rounding) || !off.IsZero() && c.exact(c.Value.Quarters()) {
+			break // what the file could have said, it would have
 		}
 		rounded = rounded || !off.IsZero()
 		n++
@@ -60,6 +60,11 @@ func (p *part) roundedRun(voice []int) int {
 		return 0
 	}
 	return n
+}
+
+// exact reports whether a length is a whole number of the chord's divisions.
+func (c *chord) exact(length music.Frac) bool {
+	return c.division.Sign() > 0 && length.Div(c.division).Den() == 1
 }
 
 // rounding is what a division may cost: a fiftieth of a quarter.
