@@ -22,6 +22,7 @@ var allSteps = []step{
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
 	{name: "e2e audio", needs: page, run: endToEnd("audio.test.mjs")},
 	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
+	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
