@@ -7,7 +7,6 @@ import (
 	"agremens/game/desk"
 	"agremens/game/round"
 	"agremens/game/stage"
-	"agremens/realize"
 	"agremens/web/dom"
 )
 
@@ -38,6 +37,7 @@ func (a *app) bind() {
 	a.bindPrint()
 	a.bindReports()
 	a.bindStudent()
+	a.bindEdit()
 	a.bindTaps()
 	a.bindLook()
 	a.bindDiary()
@@ -161,25 +161,6 @@ func (a *app) settled() {
 	a.show()
 	a.keep()
 	a.resound()
-}
-
-// answer settles a question: where the answer is a number or a choice, it
-// leads to the control that takes it.
-func (a *app) answer(q realize.Question) {
-	switch q.About {
-	case "tempo":
-		dom.Focus("goal")
-	case "tradition":
-		dom.Focus("tradition")
-	default:
-		for i := range a.desk.Reading.Ornaments {
-			if a.desk.Reading.Ornaments[i].Note == q.Note {
-				a.desk.Select(i)
-				a.show()
-				stage.Refresh()
-			}
-		}
-	}
 }
 
 func barsInWords(err error) string {

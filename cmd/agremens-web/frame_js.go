@@ -156,25 +156,22 @@ func (a *app) scrollPage(s *sight, y float64) {
 
 // placeIn is the onset before the eye.
 func (a *app) placeIn(s *sight) float64 {
-	o, ok := a.desk.Ornament()
-	if !ok {
-		return look.Place(s.layout, s.seen, 0, false)
-	}
-	return look.Place(s.layout, s.seen, o.Onset.Float(), true)
+	onset, ok := a.desk.Onset()
+	return look.Place(s.layout, s.seen, onset.Float(), ok)
 }
 
-// reveal brings the selected ornament in sight.
+// reveal brings what is selected in sight.
 func (a *app) reveal() {
-	o, ok := a.desk.Ornament()
+	onset, ok := a.desk.Onset()
 	if !ok || a.layout == nil {
 		return
 	}
 	s := a.sight()
 	if a.onPage() {
-		a.scrollPage(&s, look.RevealOnPage(s.layout, o.Onset.Float(), s.seen))
+		a.scrollPage(&s, look.RevealOnPage(s.layout, onset.Float(), s.seen))
 		return
 	}
-	a.camera.scroll = look.Reveal(s.layout, o.Onset.Float(), s.seen.X, s.seen.Width)
+	a.camera.scroll = look.Reveal(s.layout, onset.Float(), s.seen.X, s.seen.Width)
 }
 
 // pull moves the resting run with a finger or the wheel.

@@ -20,6 +20,10 @@ func (a *app) bindPaper() {
 			dom.OnChange("paper-"+f.Name, func() { a.setPaper(f.Name, paperValue(f)) })
 		}
 	}
+	// Enter takes what was typed; the sheet stays.
+	for _, name := range []string{"tempo", "name"} {
+		dom.OnEnter("paper-"+name, func() { a.setPaper(name, dom.Value("paper-"+name)) })
+	}
 	dom.OnClick("paper-higher", func() { a.movePaper(1) })
 	dom.OnClick("paper-lower", func() { a.movePaper(-1) })
 	dom.OnClick("paper-lay", func() { a.layPaper("") })
@@ -99,7 +103,7 @@ func (a *app) showPaper() {
 		}
 	}
 	dom.SetAttr("paper-name", "placeholder", a.paper.Title())
-	a.showSigns("paper-signs", a.paper.Get("sign"), func(key string) { a.setPaper("sign", key) })
+	a.showSigns("paper-signs", []string{a.paper.Get("sign")}, func(key string) { a.setPaper("sign", key) })
 	p, _, err := a.paper.Passage()
 	dom.SetDisabled("paper-lay", err != nil)
 	dom.SetDisabled("paper-listen", err != nil)

@@ -15,6 +15,7 @@ func (a *app) bindSend() {
 	}
 	dom.OnClick("send-wav", a.openSound)
 	dom.OnClick("sound-make", a.makeSound)
+	dom.OnEnter("sound-percent", a.makeSound)
 	dom.OnSheetClosed("sound-sheet", func() { a.view.soundAway = true })
 }
 

@@ -40,6 +40,9 @@ func (a *app) openSound() {
 // makeSound renders the file a part at a time, and stops when the sheet is
 // put away.
 func (a *app) makeSound() {
+	if a.view.making {
+		return
+	}
 	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
 	if err != nil || percent < 20 || percent > 200 {
 		dom.SetText("sound-progress", "The tempo lies between 20 and 200 per cent.")
@@ -57,6 +60,7 @@ func (a *app) makeSound() {
 		o.Road = score.RoadOptions{Repeats: true, Jumps: true}
 	}
 	name := export.FileName(d.Passage, soundFile, o)
+	a.view.making = true
 	dom.SetDisabled("sound-make", true)
 	dom.SetText("sound-progress", "Making the sound …")
 	dom.Yield()
@@ -71,6 +75,7 @@ func (a *app) makeSound() {
 		breathe()
 		return !a.view.soundAway
 	})
+	a.view.making = false
 	dom.SetDisabled("sound-make", false)
 	if a.view.soundAway {
 		a.status("No sound file was made.")

@@ -20,8 +20,9 @@ type view struct {
 	parts    []codec.Part // of the file on the desk, where it has several
 	unkept   bool
 	messages []string
-	// soundAway says that the sheet of sound files was put away.
-	soundAway bool
+	// making says that a sound file is being made, soundAway that its sheet
+	// was put away.
+	making, soundAway bool
 }
 
 // show brings the page up to date with the desk.
@@ -31,6 +32,7 @@ func (a *app) show() {
 	dom.SetText("composer-text", a.byline())
 	a.showMenus()
 	a.showSign()
+	a.showEdit()
 	a.showControls()
 	a.showResult()
 	a.showQuestions()
@@ -83,10 +85,15 @@ func (a *app) showMenus() {
 
 func (a *app) showSign() {
 	w, ok := a.desk.Sign()
-	dom.SetDisabled("prev-sign", !ok)
-	dom.SetDisabled("next-sign", !ok)
+	none := len(a.desk.Inside()) == 0
+	dom.SetDisabled("prev-sign", none)
+	dom.SetDisabled("next-sign", none)
 	if !ok {
-		dom.SetText("sign-name", "No ornament in these bars")
+		name := "No ornament in these bars"
+		if note := a.desk.NoteWords(); note != "" {
+			name = note + ": no sign"
+		}
+		dom.SetText("sign-name", name)
 		for _, id := range []string{"sign-notes", "sign-why", "sign-sources"} {
 			dom.SetText(id, "")
 		}
@@ -155,18 +162,6 @@ func (a *app) showResult() {
 	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps", "jumps"} {
 		dom.SetData("result", name, r.Data[name])
 	}
-}
-
-func (a *app) showQuestions() {
-	var buttons []dom.Button
-	for i, q := range a.desk.Reading.Questions {
-		buttons = append(buttons, dom.Button{Key: strconv.Itoa(i), Label: q.Text, Detail: q.Assumed})
-	}
-	dom.SetButtons("questions", buttons, func(key string) {
-		if i, err := strconv.Atoi(key); err == nil {
-			a.answer(a.desk.Reading.Questions[i])
-		}
-	})
 }
 
 // say shows a message that stays until it is closed.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"agremens/game/desk"
@@ -8,12 +9,12 @@ import (
 	"agremens/web/dom"
 )
 
-// showSigns fills a group of buttons with the signs there are; the key of the
-// one that stands is pressed.
-func (a *app) showSigns(id, chosen string, choose func(key string)) {
+// showSigns fills a group of buttons with the signs there are; those that
+// stand are pressed.
+func (a *app) showSigns(id string, standing []string, choose func(key string)) {
 	var buttons []dom.Button
 	for _, s := range desk.Signs() {
-		buttons = append(buttons, dom.Button{Key: s.Key, Label: s.Name, Pressed: s.Key == chosen, Picture: signPicture(s)})
+		buttons = append(buttons, dom.Button{Key: s.Key, Label: s.Name, Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)})
 	}
 	dom.SetButtons(id, buttons, choose)
 }

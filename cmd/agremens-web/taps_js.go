@@ -13,6 +13,9 @@ import (
 // which the event happened, and the few keys that steer.
 func (a *app) bindTaps() {
 	dom.OnKey(func(k dom.Key) bool {
+		if k.Command && !k.Editing && !a.tapping() {
+			return a.undoKey(k)
+		}
 		if k.Editing || k.Modified {
 			return false
 		}
@@ -68,6 +71,9 @@ func (a *app) tapKey(k dom.Key) bool {
 func (a *app) steer(k dom.Key) bool {
 	if !k.Down || k.Control && k.Key != "Escape" {
 		return false
+	}
+	if k.Shift && a.noteKey(k) {
+		return true
 	}
 	switch k.Code {
 	case "Escape":

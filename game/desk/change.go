@@ -21,6 +21,7 @@ type Change struct {
 // The changes that can be made.
 const (
 	putSign    = "sign"       // Value is the key of a [SignInfo]
+	dropSign   = "drop"       // takes that sign away, or the small notes
 	noSign     = "plain"      // takes sign and small notes away
 	accidental = "accidental" // Value is "above sharp", "below none"
 	transpose  = "transpose"  // Value is "steps semitones"
@@ -34,12 +35,17 @@ var ErrChange = errors.New("desk: this cannot be changed")
 // applied returns the changed passage.
 func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 	switch c.What {
-	case putSign:
+	case putSign, dropSign:
 		s, ok := FindSign(c.Value)
-		if !ok {
+		switch {
+		case !ok:
 			return nil, fmt.Errorf("%w: there is no sign %q", ErrChange, c.Value)
+		case c.What == putSign:
+			return s.On(p, c.Note)
+		case s.Small != 0:
+			return p.WithoutSmallNotes(c.Note)
 		}
-		return s.On(p, c.Note)
+		return p.WithoutSigns(c.Note)
 	case noSign:
 		q, err := p.WithoutSigns(c.Note)
 		if err != nil {
@@ -90,10 +96,15 @@ func withSmallNote(p *score.Passage, id score.ID, s SignInfo) (*score.Passage, e
 	return p.WithSmallNotes(id, []music.Pitch{p.At(r).Pitch.Neighbour(s.Small, p.KeyAt(c.Onset))}, value, s.Slash)
 }
 
-// PutSign puts a sign of the menu on the selected note, in place of the one
-// it has.
+// PutSign puts a sign of the menu on the selected note, or takes it away
+// where it stands there. A sign takes the place of a sign and a small note
+// that of small notes; the two may stand together.
 func (d *Desk) PutSign(key string) error {
-	return d.change(Change{What: putSign, Note: d.Note, Value: key})
+	what := putSign
+	if c := d.Carried(); key == c.Sign || key == c.Small {
+		what = dropSign
+	}
+	return d.change(Change{What: what, Note: d.Note, Value: key})
 }
 
 // RemoveSign takes sign and small notes off the selected note.
@@ -113,8 +124,45 @@ func (d *Desk) SetAccidental(word string, below bool) error {
 }
 
 // Transpose moves the passage, its keys and the accidentals of its signs.
+// Where the interval would need too many accidentals it is spelled otherwise.
 func (d *Desk) Transpose(iv music.Interval) error {
+	err := d.transpose(iv)
+	for _, steps := range []int{1, -1} {
+		if err == nil {
+			break
+		}
+		if d.transpose(music.Interval{Steps: iv.Steps + steps, Semitones: iv.Semitones}) == nil {
+			return nil
+		}
+	}
+	return err
+}
+
+func (d *Desk) transpose(iv music.Interval) error {
 	return d.change(Change{What: transpose, Value: fmt.Sprintf("%d %d", iv.Steps, iv.Semitones)})
+}
+
+// Intervals returns the intervals of the menu, from the smallest up.
+func Intervals() []IntervalInfo {
+	return []IntervalInfo{
+		{"minor second", music.Interval{Steps: 1, Semitones: 1}}, {"major second", music.Interval{Steps: 1, Semitones: 2}},
+		{"minor third", music.Interval{Steps: 2, Semitones: 3}}, {"major third", music.Interval{Steps: 2, Semitones: 4}},
+		{"fourth", music.Interval{Steps: 3, Semitones: 5}}, {"augmented fourth", music.Interval{Steps: 3, Semitones: 6}},
+		{"fifth", music.Interval{Steps: 4, Semitones: 7}}, {"minor sixth", music.Interval{Steps: 5, Semitones: 8}},
+		{"major sixth", music.Interval{Steps: 5, Semitones: 9}}, {"minor seventh", music.Interval{Steps: 6, Semitones: 10}},
+		{"major seventh", music.Interval{Steps: 6, Semitones: 11}}, {"octave", music.Interval{Steps: 7, Semitones: 12}},
+	}
+}
+
+// IntervalInfo is an interval and its name.
+type IntervalInfo struct {
+	Name     string
+	Interval music.Interval
+}
+
+// Down returns the interval downward.
+func (i IntervalInfo) Down() music.Interval {
+	return music.Interval{Steps: -i.Interval.Steps, Semitones: -i.Interval.Semitones}
 }
 
 // SetTempo writes a tempo into the passage, in felt beats a minute.

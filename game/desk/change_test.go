@@ -24,15 +24,22 @@ func TestEverySignOfTheMenuStandsOnTheNote(t *testing.T) {
 		note := d.Note
 		require.NoError(t, d.PutSign(s.Key), s.Name)
 		assert.Equal(t, note, d.Note, s.Name)
-		key, _, _ := d.SignKey()
-		assert.Equal(t, s.Key, key, s.Name)
+		carried := d.Carried()
+		assert.Equal(t, s.Key, carried.Sign+carried.Small, s.Name)
 		_, ok := d.Ornament()
 		assert.True(t, ok, "%s is read", s.Name)
 		require.NoError(t, d.Passage.Check(), s.Name)
-		require.NoError(t, d.RemoveSign(), s.Name)
+		require.NoError(t, d.PutSign(s.Key), s.Name)
 		_, ok = d.Ornament()
-		assert.False(t, ok, s.Name)
+		assert.False(t, ok, "%s is taken away by the same touch", s.Name)
 	}
+	d := open(t)
+	d.StepNote(1)
+	require.NoError(t, d.PutSign("small-above"))
+	require.NoError(t, d.PutSign("trill"))
+	assert.Equal(t, desk.Carried{Sign: "trill", Small: "small-above"}, d.Carried(), "a sign and a small note stand together")
+	require.NoError(t, d.RemoveSign())
+	assert.Equal(t, desk.Carried{}, d.Carried())
 }
 
 func TestEveryNoteCanBeReached(t *testing.T) {
@@ -75,11 +82,9 @@ func TestAStepFromAPlainNoteGoesToTheNextSign(t *testing.T) {
 func TestAccidentalsAndTempo(t *testing.T) {
 	d := open(t)
 	require.NoError(t, d.SetAccidental("sharp", true))
-	_, above, below := d.SignKey()
-	assert.Equal(t, [2]string{"", "sharp"}, [2]string{above, below})
+	assert.Equal(t, desk.Carried{Sign: "mordent", Below: "sharp"}, d.Carried())
 	require.NoError(t, d.SetAccidental("", true))
-	_, _, below = d.SignKey()
-	assert.Empty(t, below)
+	assert.Equal(t, desk.Carried{Sign: "mordent"}, d.Carried())
 	d.SetGoal(70)
 	require.NoError(t, d.SetTempo(80))
 	assert.InDelta(t, 80, d.Goal(), 1e-9)
@@ -96,6 +101,16 @@ func TestTranspositionKeepsKeyAndSigns(t *testing.T) {
 	assert.Len(t, d.Reading.Ornaments, 2)
 	assert.Error(t, d.Transpose(music.Interval{Steps: -1, Semitones: 10}), "more than two accidentals")
 	d.Undo()
+	// Every interval of the menu, up and down: none runs out of accidentals.
+	for range 2 {
+		for _, i := range desk.Intervals() {
+			require.NoError(t, d.Transpose(i.Interval), i.Name)
+			require.NoError(t, d.Transpose(i.Down()), i.Name)
+		}
+	}
+	for d.CanUndo() {
+		d.Undo()
+	}
 	assert.Equal(t, int8(1), d.Passage.Measures[0].Key.Fifths)
 }
 
@@ -141,6 +156,12 @@ func TestUndoGoesBackThroughEveryState(t *testing.T) {
 			again.Restore(d.Save())
 			if again.Passage.Format() != d.Passage.Format() {
 				t.Fatal("what was kept brings another passage")
+			}
+			if all(again) != all(d) || again.CanUndo() != d.CanUndo() || again.CanRedo() != d.CanRedo() {
+				t.Fatal("what was kept brings another past")
+			}
+			if rapid.Bool().Draw(t, "reload") {
+				d = again
 			}
 		}
 		for d.CanRedo() {

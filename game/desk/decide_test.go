@@ -41,9 +41,9 @@ func TestDecisionsAreKeptAndUndone(t *testing.T) {
 	}
 	var saved []string
 	for i, step := range steps {
-		saved = append(saved, d.Save())
+		saved = append(saved, d.Taste.Text())
 		step()
-		assert.NotEqual(t, saved[i], d.Save(), "step %d changes something", i)
+		assert.NotEqual(t, saved[i], d.Taste.Text(), "step %d changes something", i)
 		other := deskOn(t, twoTrills)
 		other.Restore(d.Save())
 		assert.Equal(t, d.Taste.Text(), other.Taste.Text(), "step %d is kept", i)
@@ -51,7 +51,7 @@ func TestDecisionsAreKeptAndUndone(t *testing.T) {
 	for i := len(steps) - 1; i >= 0; i-- {
 		require.True(t, d.CanUndo())
 		d.Undo()
-		assert.Equal(t, saved[i], d.Save(), "step %d is undone", i)
+		assert.Equal(t, saved[i], d.Taste.Text(), "step %d is undone", i)
 	}
 	assert.Equal(t, first, played(d))
 }
@@ -73,13 +73,13 @@ func TestOwnWordsAndPlaces(t *testing.T) {
 
 func TestRefusedDecisions(t *testing.T) {
 	d := deskOn(t, twoTrills)
-	before := d.Save()
+	before := d.Taste.Text()
 	assert.Error(t, d.SetOwnNotes("x y", music.F(1, 4), realize.OnBeat))
 	assert.Error(t, d.SetOwnNotes("", music.F(1, 4), realize.OnBeat))
 	assert.Error(t, d.SetFingers("9"))
 	assert.Error(t, d.SetFingers("1"))
 	assert.Error(t, d.Edit(realize.Edit{Alternations: -99}))
-	assert.Equal(t, before, d.Save(), "what is refused changes nothing")
+	assert.Equal(t, before, d.Taste.Text(), "what is refused changes nothing")
 	plain := deskOn(t, "X:1\nM:4/4\nL:1/4\nK:C\nc d e f |]\n")
 	assert.Error(t, plain.Edit(realize.Edit{}))
 	assert.Error(t, plain.SayWhy("x", false))

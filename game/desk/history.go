@@ -40,17 +40,6 @@ func (d *Desk) settle() {
 	d.past.moments[d.past.at] = d.now()
 }
 
-// retrace lets the changes of the passage that were kept be undone one by
-// one, with the decisions as they are.
-func (d *Desk) retrace() {
-	m := d.now()
-	d.past.moments = nil
-	for m.made = max(0, d.past.made-maxMoments+1); m.made <= d.past.made; m.made++ {
-		d.past.moments = append(d.past.moments, m)
-	}
-	d.past.at = len(d.past.moments) - 1
-}
-
 func (d *Desk) now() moment { return moment{d.past.made, d.Taste, d.Taste.Text()} }
 
 // remember keeps a new moment where passage or decisions are no longer those

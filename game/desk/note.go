@@ -3,6 +3,7 @@ package desk
 import (
 	"slices"
 
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -120,6 +121,17 @@ func (d *Desk) firstNote() {
 	}
 }
 
+// Onset is where the selection stands; ok is false where nothing is selected.
+func (d *Desk) Onset() (onset music.Frac, ok bool) {
+	if o, ok := d.Ornament(); ok {
+		return o.Onset, true
+	}
+	if r, ok := d.Passage.Find(d.Note); ok {
+		return d.Passage.Chords[r.Chord].Onset, true
+	}
+	return onset, false
+}
+
 // NoteWords says what is selected where no ornament is: "Bar 3, C♯5".
 func (d *Desk) NoteWords() string {
 	r, ok := d.Passage.Find(d.Note)
@@ -134,35 +146,39 @@ func (d *Desk) NoteWords() string {
 	return "Bar " + d.Passage.Measures[c.Measure].Number + ", " + hand + ", " + PitchWord(d.Passage.At(r).Pitch)
 }
 
-// SignKey returns the key of the menu's sign that the selected note has, ""
-// for none or another, and the accidentals above and below it.
-func (d *Desk) SignKey() (key, above, below string) {
+// Carried is what stands on a note: keys of the menu's signs, "" for none or
+// another, and the accidentals above and below the sign.
+type Carried struct {
+	Sign, Small  string
+	Above, Below string
+}
+
+// Carried returns what the selected note carries.
+func (d *Desk) Carried() Carried {
+	var out Carried
 	r, ok := d.Passage.Find(d.Note)
 	if !ok {
-		return "", "", ""
+		return out
 	}
-	c := &d.Passage.Chords[r.Chord]
-	for _, s := range c.Signs {
+	for _, s := range d.Passage.Chords[r.Chord].Signs {
 		for _, info := range Signs() {
-			if key == "" && info.same(s) {
-				key = info.Key
+			if out.Sign == "" && info.same(s) {
+				out.Sign = info.Key
 			}
 		}
 		for _, a := range s.Accidentals {
 			if a.Below {
-				below = a.Value
+				out.Below = a.Value
 			} else {
-				above = a.Value
+				out.Above = a.Value
 			}
 		}
 	}
-	if key == "" {
-		key = d.smallKey(r)
-	}
-	return key, above, below
+	out.Small = d.smallKey(r)
+	return out
 }
 
-// smallKey is SignKey where one small note leans on the note.
+// smallKey returns the key of the small note that leans on a note.
 func (d *Desk) smallKey(r score.Ref) string {
 	c, note := &d.Passage.Chords[r.Chord], d.Passage.At(r)
 	for i := r.Chord - 1; i >= 0; i-- {
@@ -175,7 +191,7 @@ func (d *Desk) smallKey(r score.Ref) string {
 		}
 		steps := g.Top().Pitch.Diatonic() - note.Pitch.Diatonic()
 		for _, info := range Signs() {
-			if info.Small == steps && info.Slash == g.Grace.Slash {
+			if info.Small != 0 && info.Small == steps && info.Slash == g.Grace.Slash {
 				return info.Key
 			}
 		}

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"bufio"
 	"fmt"
 	"maps"
 	"net/url"
@@ -37,9 +36,7 @@ func (d *Desk) Save() string {
 	line("decisions", d.Taste.Text())
 	line("selected", strconv.Itoa(d.Selected))
 	line("note", string(d.Note))
-	for _, c := range d.past.changes[:d.past.made] {
-		line("change", c.text())
-	}
+	d.past.save(line)
 	for _, id := range slices.Sorted(maps.Keys(d.Closed)) {
 		line("closed", string(id))
 	}
@@ -61,7 +58,7 @@ func SavedPassage(saved string) string {
 // leaves out: an older program may have written it.
 func (d *Desk) Restore(saved string) {
 	var note score.ID
-	var changes []Change
+	var past keptPast
 	closed := map[score.ID]bool{}
 	selected := d.Selected
 	eachLine(saved, func(name, value string) {
@@ -101,35 +98,27 @@ func (d *Desk) Restore(saved string) {
 			selected = int(number)
 		case "note":
 			note = score.ID(value)
-		case "change":
-			if c, ok := changeOf(value); ok {
-				changes = append(changes, c)
-			}
+		case "change", "made", "moment", "at":
+			past.take(name, value)
 		case "closed":
 			closed[score.ID(value)] = true
 		}
 	})
 	d.past.going = true
-	d.past.changes = changes
-	d.remake(len(changes))
+	d.past.changes = past.changes
+	d.remake(past.within(past.made))
 	d.Closed = closed
 	d.read()
 	d.Select(selected)
 	d.SelectNote(note)
 	d.selectInside()
 	d.settle()
-	d.retrace()
+	d.retrace(past)
 }
 
-// maxLine bounds a line that is read, in bytes: the decisions of a long piece
-// stand in one.
-const maxLine = 8 << 20
-
 func eachLine(saved string, f func(name, value string)) {
-	lines := bufio.NewScanner(strings.NewReader(saved))
-	lines.Buffer(nil, maxLine)
-	for lines.Scan() {
-		name, escaped, ok := strings.Cut(lines.Text(), " ")
+	for _, line := range strings.Split(saved, "\n") {
+		name, escaped, ok := strings.Cut(line, " ")
 		if !ok {
 			continue
 		}

@@ -46,7 +46,8 @@ func FindSign(key string) (SignInfo, bool) {
 	return SignInfo{}, false
 }
 
-// On puts the sign on a note of a passage, in place of the one it has.
+// On puts the sign on a note of a passage, in place of the sign it has; small
+// notes in place of small notes.
 func (s SignInfo) On(p *score.Passage, id score.ID) (*score.Passage, error) {
 	if s.Small != 0 {
 		return withSmallNote(p, id, s)

@@ -18,6 +18,9 @@ type Key struct {
 	Control bool
 	// Modified says that Ctrl, Alt or Meta is held.
 	Modified bool
+	// Command says that Ctrl, or the Mac's Command key, is held and Alt is not;
+	// Shift that Shift is.
+	Command, Shift bool
 	// Trusted is false for events dispatched by a script.
 	Trusted bool
 }
@@ -52,6 +55,8 @@ func onKeys(target js.Value, f func(Key) (taken bool)) {
 			Editing:  editing,
 			Control:  control,
 			Modified: e.Get("ctrlKey").Truthy() || e.Get("altKey").Truthy() || e.Get("metaKey").Truthy(),
+			Command:  (e.Get("ctrlKey").Truthy() || e.Get("metaKey").Truthy()) && !e.Get("altKey").Truthy(),
+			Shift:    e.Get("shiftKey").Truthy(),
 			Trusted:  e.Get("isTrusted").Truthy(),
 		}) {
 			e.Call("preventDefault")

@@ -24,6 +24,15 @@ func CloseSheet(id string) {
 // Escape key.
 func OnSheetClosed(id string, f func()) { on(id, "close", f) }
 
+// OnToggle calls f when a <details> is opened or closed.
+func OnToggle(id string, f func()) { on(id, "toggle", f) }
+
+// IsOpen reports whether a <details> or <dialog> is open.
+func IsOpen(id string) bool {
+	e, ok := element(id)
+	return ok && e.Get("open").Truthy()
+}
+
 // CloseMenus closes the page's open menus.
 func CloseMenus() {
 	open := document.Call("querySelectorAll", "details.menu[open]")

@@ -66,7 +66,26 @@ for (const { name, ...look } of looks) {
     await page.setInputFiles('#open', { name: 'broken.xml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise') });
     await page.waitForSelector('#message', { state: 'visible' });
     await audit('message');
-    assert.deepEqual(found, { ready: [], tapping: [], result: [], more: [], log: [], speed: [], day: [], 'end of the day': [], message: [] });
+    await page.click('#message-close');
+    const bare = 'X:1\nM:4/4\nL:1/4\nK:C\nTd2 c2 |]\n';
+    await page.setInputFiles('#open', { name: 'bare.abc', mimeType: 'text/plain', buffer: Buffer.from(bare) });
+    await page.waitForSelector('#questions button');
+    await page.click('#edit > summary');
+    await page.waitForSelector('#edit-signs button');
+    await audit('questions and changes');
+    for (const [menu, button, sheet] of [['bring', 'bring-paper', 'paper-sheet'], ['bring', 'bring-typed', 'typed-sheet'], ['send', 'send-wav', 'sound-sheet']]) {
+      await page.click(`#${menu} > summary`);
+      await audit(menu);
+      await page.click('#' + button);
+      await page.waitForSelector('#' + sheet, { state: 'visible' });
+      if (sheet === 'typed-sheet') {
+        await page.fill('#typed-text', 'K:C\n[ce');
+        await page.waitForSelector('#typed-line', { state: 'visible' });
+      }
+      await audit(sheet);
+      await page.keyboard.press('Escape');
+    }
+    for (const [moment, list] of Object.entries(found)) assert.deepEqual(list, [], moment);
     await close();
   });
 }
