@@ -100,7 +100,8 @@
 		if (!Native) continue;
 		globalThis[name] = new Proxy(Native, {
 			construct(target, args, newTarget) {
-				const context = Reflect.construct(target, args, newTarget);
+				// Holes matter to us and delay does not: we know when we are heard.
+				const context = Reflect.construct(target, [{ ...args[0], latencyHint: 'playback' }], newTarget);
 				if (!audio.context) keep(context);
 				return context;
 			},

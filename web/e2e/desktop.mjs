@@ -20,6 +20,9 @@ export async function start() {
     '-L', `module-native-protocol-unix auth-anonymous=1 socket=${socket}`,
     '-L', `module-null-sink sink_name=ear rate=${RATE} channels=2`], { env, stdio: 'ignore' });
   const screen = spawn('Xvfb', ['-displayfd', '1', '-screen', '0', '1280x1024x24', '-nolisten', 'tcp'], { stdio: ['ignore', 'pipe', 'ignore'] });
+  // Nothing is left behind when the tests are broken off.
+  process.on('exit', () => { pulse.kill('SIGKILL'); screen.kill('SIGKILL'); });
+  for (const signal of ['SIGTERM', 'SIGINT']) process.once(signal, () => process.exit(1));
   const [number] = await once(screen.stdout, 'data');
   env.DISPLAY = `:${String(number).trim()}`;
   for (let i = 0; i < 100 && !await access(socket).then(() => true, () => false); i++) await pause(50);

@@ -96,6 +96,9 @@ export async function open(engine, desktop, query) {
   const hello = line.greeting(60_000);
   const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
   let gone = false;
+  const kill = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
+  const last = () => kill('SIGKILL');
+  process.on('exit', last);
   child.on('exit', () => { gone = true; });
   const page = {
     call: line.call,
@@ -116,9 +119,10 @@ export async function open(engine, desktop, query) {
       await again;
     },
     async close() {
-      try { process.kill(-child.pid, 'SIGTERM'); } catch { /* gone already */ }
+      kill('SIGTERM');
       await pause(500);
-      try { process.kill(-child.pid, 'SIGKILL'); } catch { /* gone */ }
+      kill('SIGKILL');
+      process.off('exit', last);
       server.close();
       await rm(profile, { recursive: true, force: true, maxRetries: 5 });
     },

@@ -20,6 +20,10 @@ const tempi = long ? [60, 96, 144] : [96];
 const TRIES = 4;
 const LEAD = -35; // ms: what the robot's own taps are early by when it measures
 
+// TooBusy: the page itself says of every round that the sound stumbled. The
+// short form, which other work may run beside, then proves nothing and says so.
+class TooBusy extends Error {}
+
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 const mean = (x) => x.reduce((a, b) => a + b, 0) / x.length;
 const middle = (x) => [...x].sort((a, b) => a - b)[x.length >> 1];
@@ -88,7 +92,7 @@ async function learn(t, page) {
     const r = await play(page);
     const why = unsteady(r);
     if (!why) return { pattern: r.seen.onsets.map((f) => f - r.seen.onsets[0]), skip: r.seen.onsets.length - r.wanted, beyond: r.beyond };
-    assert.ok(i < TRIES, `no steady round to learn from: ${why}`);
+    if (i === TRIES) throw new TooBusy(`no steady round to learn from: ${why}`);
     t.diagnostic(`again: ${why}`);
   }
 }
@@ -114,7 +118,7 @@ async function measure(t, page) {
       return m;
     }
     await page.call('click', 'calibrate-close');
-    assert.ok(i < TRIES, `not to be measured: ${m.text}`);
+    if (i === TRIES) throw new TooBusy(`not to be measured: ${m.text}`);
     t.diagnostic(`again: ${m.text}`);
   }
 }
@@ -160,15 +164,20 @@ for (const engine of chosen) {
           }
         }
       }
-      t.diagnostic(`largest error ${Math.max(...rows.map((x) => Math.abs(x.off))).toFixed(1)} ms, largest spread added ${Math.max(...rows.map((x) => x.added)).toFixed(1)} ms`);
-      for (const { row, why, off, added, r } of rows) {
-        assert.equal(why, '', row);
+      t.diagnostic(`largest error ${Math.max(...rows.map((x) => Math.abs(x.off))).toFixed(1)} ms, largest spread added ${Math.max(...rows.map((x) => x.added)).toFixed(1)} ms, ${rows.filter((x) => x.why).length} of ${rows.length} rounds unsteady`);
+      const trusted = rows.filter(({ why }) => !why);
+      for (const { row, why } of rows) if (why && long) assert.equal(why, '', row);
+      if (!trusted.length) throw new TooBusy('no steady round');
+      for (const { row, off, added, r } of trusted) {
         assert.equal(r.hit, r.wanted, row);
         assert.equal(r.extra, 0, row);
         assert.ok(Math.abs(off) <= 5, `off by ${off.toFixed(1)} ms: ${row}`);
         assert.ok(added < 3, `${added.toFixed(1)} ms of spread added: ${row}`);
         assert.deepEqual(r.wrong, []);
       }
+    } catch (error) {
+      if (long || !(error instanceof TooBusy)) throw error;
+      t.skip(error.message);
     } finally {
       await page.close();
     }
