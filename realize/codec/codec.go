@@ -117,6 +117,9 @@ func looksLikeABC(data []byte) bool {
 	if len(text) < 2 {
 		return false
 	}
+	if text[0] != '<' && strings.Contains(text, "\nX:") && strings.Contains(text, "\nK:") {
+		return true // free text before the first tune
+	}
 	field := text[1] == ':' && text[0] >= 'A' && text[0] <= 'Z'
 	return (field || text[0] == '%') && (strings.HasPrefix(text, "K:") || strings.Contains(text, "\nK:"))
 }

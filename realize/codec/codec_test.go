@@ -13,6 +13,8 @@ func TestFormatsAreToldApartByTheirContents(t *testing.T) {
 	p, _, err := codec.Decode([]byte("\ufeffX:1\nT:Two bars\nM:2/4\nL:1/4\nK:C\nC D | E2 |]\n"), nil)
 	require.NoError(t, err)
 	assert.Equal(t, "Two bars", p.Title)
+	_, _, err = codec.Decode([]byte("Dear pupil,\n\nX:1\nK:C\nC D|\n"), nil)
+	require.NoError(t, err)
 	_, _, err = codec.Decode([]byte("<html><body>K: no</body></html>"), nil)
 	assert.Error(t, err)
 }

@@ -36,6 +36,8 @@ func (p *parser) barline(s *scanner, style string) error {
 		b.times = times + 1
 	}
 	switch {
+	case text == "[|]":
+		b.style = "none"
 	case b.repeatEnd:
 		b.style = "light-heavy"
 	case strings.Contains(text, "|]"):

@@ -111,6 +111,10 @@ type pending struct {
 
 // decorate applies a decoration by its name.
 func (p *parser) decorate(name string, at place) {
+	if len(name) > 1 && name[0] == '"' && name[len(name)-1] == '"' {
+		p.annotation(name[1:len(name)-1], at) // a short form for words (U:)
+		return
+	}
 	v, d := p.voice, &p.pending
 	if d.at == (place{}) {
 		d.at = at

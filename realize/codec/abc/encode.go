@@ -119,8 +119,9 @@ func (w *writer) header() string {
 			fmt.Fprintf(&b, "%s:%s\n", name, strings.ReplaceAll(text, "%", `\%`))
 		}
 	}
-	field("T", p.Title)
-	field("C", p.Composer)
+	escape := strings.NewReplacer(`\`, `\\`, "&", `\&`)
+	field("T", escape.Replace(p.Title))
+	field("C", escape.Replace(p.Composer))
 	if p.Year != 0 {
 		field("H", strconv.Itoa(p.Year))
 	}

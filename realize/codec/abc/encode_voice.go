@@ -376,6 +376,8 @@ func rightBar(m *score.Measure) string {
 		return "||"
 	case m.Barline == "heavy-light":
 		return "[|"
+	case m.Barline == "none":
+		return "[|]"
 	case m.Barline == "dotted":
 		return ".|"
 	}

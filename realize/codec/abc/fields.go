@@ -31,6 +31,8 @@ type parser struct {
 	chords   int
 	groups   int // grace groups so far
 	lyrics   bool
+	texts    bool
+	last     rune // the field that +: continues
 	slurs    []*slur
 	loose    []tie // without a second note in their voice
 	tuplets  []*tupletGroup
@@ -55,12 +57,28 @@ func (p *parser) warn(at place, what string) {
 func (p *parser) read(text string) error {
 	text = strings.ToValidUTF8(strings.TrimPrefix(text, "\ufeff"), "\ufffd")
 	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
-	for i, line := range strings.Split(text, "\n") {
+	lines := strings.Split(text, "\n")
+	first := firstTune(lines)
+	free := false // inside %%begintext, or after the tune
+	for i, line := range lines {
 		s := &scanner{text: []rune(line), line: i + 1}
 		trimmed := strings.TrimSpace(line)
 		var err error
 		switch {
 		case trimmed == "":
+			// An empty line ends a tune (ABC 2.1, section 2.2.1); a passage
+			// typed without X: may breathe.
+			free = free || first >= 0 && p.sounded()
+		case strings.HasPrefix(trimmed, "%%begin"):
+			free = true
+		case strings.HasPrefix(trimmed, "%%end"):
+			free = false
+		case free && !strings.HasPrefix(line, "X:"):
+			if !strings.HasPrefix(trimmed, "%") {
+				p.freeText(s.place())
+			}
+		case i < first && !isField(line) && !strings.HasPrefix(trimmed, "%"):
+			p.freeText(s.place())
 		case strings.HasPrefix(line, "%%"):
 			p.directive(line[2:], s.place())
 		case strings.HasPrefix(trimmed, "%"):
@@ -88,6 +106,28 @@ func (p *parser) read(text string) error {
 		p.startBody()
 	}
 	return p.finish()
+}
+
+// firstTune returns the index of the line that begins the first tune, -1
+// where no X: does.
+func firstTune(lines []string) int {
+	for i, line := range lines {
+		if strings.HasPrefix(line, "X:") && isField(line) {
+			return i
+		}
+	}
+	return -1
+}
+
+// sounded reports whether there are notes already.
+func (p *parser) sounded() bool { return p.chords > 0 }
+
+// freeText warns once of text that belongs to no tune.
+func (p *parser) freeText(at place) {
+	if !p.texts {
+		p.texts = true
+		p.warn(at, "text that belongs to no tune is left out")
+	}
 }
 
 // isField reports whether a line starts with a field: a letter and a colon.
@@ -119,13 +159,26 @@ func (p *parser) directive(text string, at place) {
 		default:
 			p.warn(at, "propagate-accidentals is not, octave or pitch")
 		}
+	case "MIDI", "abc-include", "abc-copyright", "abc-version", "abc-creator", "abc-charset", "abc-edited-by", "linebreak", "decoration":
+		// "decoration": both marks are read at all times.
+		if name == "abc-include" {
+			p.warn(at, "other files are not fetched")
+		}
 	}
 	// Other directives set the page, which is laid out here.
 }
 
 // field reads a field, in the header, on a line of its own or inline.
 func (p *parser) field(name rune, text string, at place) error {
-	text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), `\%`, "%")
+	text = strings.Join(strings.Fields(text), " ")
+	if name == '+' {
+		return p.continued(text, at)
+	}
+	p.last = name
+	if strings.ContainsRune("TC", name) {
+		text = plainText(text)
+	}
+	text = strings.ReplaceAll(text, `\%`, "%")
 	switch name {
 	case 'X':
 		if p.body {
@@ -177,9 +230,12 @@ func (p *parser) field(name rune, text string, at place) error {
 	case 'U':
 		symbol, meaning, ok := strings.Cut(text, "=")
 		symbol, meaning = strings.TrimSpace(symbol), strings.Trim(strings.TrimSpace(meaning), "!+")
-		if r := []rune(symbol); ok && len(r) == 1 {
+		switch r := []rune(symbol); {
+		case ok && len(r) == 1 && (meaning == "nil" || meaning == "none"):
+			delete(p.short, r[0])
+		case ok && len(r) == 1:
 			p.short[r[0]] = meaning
-		} else {
+		default:
 			p.warn(at, "a definition has the form U:T=!trill!")
 		}
 	case 'w', 'W':
@@ -187,10 +243,13 @@ func (p *parser) field(name rune, text string, at place) error {
 			p.lyrics = true
 			p.warn(at, "words to the music are left out")
 		}
+	case 'A', 'B', 'D', 'F', 'G', 'N', 'O', 'R', 'S', 'Z', 'r':
+		// They tell about the tune; nothing here shows them.
 	case 's', 'P', 'm', 'd', 'y':
 		p.warn(at, fmt.Sprintf("the field %c: is left out", name))
+	default:
+		p.warn(at, fmt.Sprintf("there is no field %c:, and it is left out", name))
 	}
-	// The other fields tell about the tune; nothing here shows them.
 	return nil
 }
 
@@ -389,6 +448,7 @@ func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
 	if text == "" {
 		return tempo, nil
 	}
+	text = p.oldTempo(text)
 	beats, perMinute, ok := strings.Cut(text, "=")
 	if !ok {
 		beats, perMinute = "1/4", text

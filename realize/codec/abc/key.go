@@ -59,9 +59,12 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 	var f keyField
 	words := fieldWords(text)
 	if !voiceOnly {
-		if len(words) == 0 || words[0] == "none" {
+		if len(words) == 0 || words[0] == "none" || words[0] == "HP" {
 			f.key = &music.Key{}
 			words = words[min(1, len(words)):]
+		} else if words[0] == "Hp" { // the pipes' two sharps (ABC 2.1, section 3.1.14)
+			f.key = &music.Key{Fifths: 2}
+			words = words[1:]
 		} else if tonic := strings.IndexByte(tonics, words[0][0]); tonic >= 0 && !isClef(words[0]) && !strings.Contains(words[0], "=") {
 			used, key, err := parseTonic(words, tonic, at)
 			if err != nil {
@@ -99,8 +102,13 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 			f.extra[step] = alter
 		case !voiceOnly && w == "exp":
 			f.key = &music.Key{}
-		case voiceOnly, name == "middle", name == "m", name == "transpose", name == "t",
-			name == "stafflines", name == "staffscale", name == "name", name == "snm":
+		case name == "transpose", name == "t":
+			if value != "0" {
+				p.warn(at, w+" is left out: the notes sound as they are written")
+			}
+		case name == "middle", name == "m":
+			p.warn(at, w+" is left out: the clef stands where it usually does")
+		case voiceOnly, name == "stafflines", name == "staffscale", name == "name", name == "snm":
 			// What they set is not shown.
 		default:
 			p.warn(at, strconv.Quote(w)+" in a key was not understood")
