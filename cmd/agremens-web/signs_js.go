@@ -9,14 +9,20 @@ import (
 	"agremens/web/dom"
 )
 
-// showSigns fills a group of buttons with the signs there are; those that
-// stand are pressed.
+// showSigns fills a group of buttons with the usual signs, and a second one
+// (-more) with the rarer; those that stand are pressed.
 func (a *app) showSigns(id string, standing []string, choose func(key string)) {
-	var buttons []dom.Button
-	for _, s := range desk.Signs() {
-		buttons = append(buttons, dom.Button{Key: s.Key, Label: s.Name, Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)})
+	var usual, rare []dom.Button
+	for i, s := range desk.Signs() {
+		b := dom.Button{Key: s.Key, Label: s.Name, Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)}
+		if i < desk.UsualSigns {
+			usual = append(usual, b)
+		} else {
+			rare = append(rare, b)
+		}
 	}
-	dom.SetButtons(id, buttons, choose)
+	dom.SetButtons(id, usual, choose)
+	dom.SetButtons(id+"-more", rare, choose)
 }
 
 func signPicture(s desk.SignInfo) *dom.Picture {

@@ -13,6 +13,9 @@ type SignInfo struct {
 	Slash bool
 }
 
+// UsualSigns is how many of the signs are common; the rest are rarer.
+const UsualSigns = 8
+
 // Signs returns the signs that can be put on a note, the usual ones first.
 // The names are those of MusicXML's elements in words; a mordent is the sign
 // with the stroke.
