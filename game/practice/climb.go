@@ -58,7 +58,7 @@ func (s *Session) climbOn(d Done) []Step {
 		}
 		return nil
 	}
-	result := d.Round.Result()
+	result := d.result()
 	if result == nil {
 		return nil
 	}
@@ -124,7 +124,7 @@ func (s *Session) firstTempo() float64 {
 // lastStruck returns the last step that was tapped and judged.
 func (s *Session) lastStruck() (Done, bool) {
 	for i := len(s.done) - 1; i >= 0; i-- {
-		if d := s.done[i]; d.Step.Act == Strike && d.Round != nil && d.Round.Result() != nil {
+		if d := s.done[i]; d.result() != nil {
 			return d, true
 		}
 	}

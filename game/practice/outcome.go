@@ -78,8 +78,8 @@ func (s *Session) struck(o *Outcome) {
 	}
 	if s.Kind.Key == Climb {
 		for _, d := range s.done {
-			if d.Step.Act == Strike && d.Round != nil && d.Round.Result() != nil {
-				o.Records = append(o.Records, s.record(d, d.Round.Result()))
+			if r := d.result(); r != nil {
+				o.Records = append(o.Records, s.record(d, r))
 			}
 		}
 		return

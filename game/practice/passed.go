@@ -19,11 +19,11 @@ func (s *Session) passed(o *Outcome) {
 	players, certain := 0, 0
 	w := tap.English()
 	for _, d := range s.done {
-		if d.Step.Act != Strike || d.Round == nil || d.Round.Result() == nil {
+		r := d.result()
+		if r == nil {
 			continue
 		}
 		players++
-		r := d.Round.Result()
 		o.Records = append(o.Records, s.record(d, r))
 		if r.Certain {
 			certain++

@@ -164,7 +164,7 @@ func (s *Session) insert(steps ...Step) {
 // cleanEnough reports whether a step may be left behind: it was clean, or
 // there was too little to tell.
 func cleanEnough(d Done) bool {
-	r := d.Round.Result()
+	r := d.result()
 	return r == nil || r.Clean
 }
 
@@ -184,7 +184,7 @@ func (s *Session) judge(use func(Done) bool, lead *float64) (tap.Result, bool) {
 	var taps []tap.Tap
 	o := tap.Options{Lead: lead}
 	for _, d := range s.done {
-		if d.Step.Act != Strike || d.Round == nil || d.Round.Result() == nil || !use(d) {
+		if d.result() == nil || !use(d) {
 			continue
 		}
 		w, t, gaps := d.Round.Judged()

@@ -5,6 +5,7 @@ import (
 	"agremens/realize"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/tap"
 )
 
 // Act is what a step is.
@@ -72,6 +73,14 @@ type Done struct {
 	Answer  int          // index of the option, −1 none
 	Votes   []int
 	Seconds float64
+}
+
+// result returns what was judged of a tapped step, nil where nothing was.
+func (d *Done) result() *tap.Result {
+	if d.Step.Act != Strike || d.Round == nil {
+		return nil
+	}
+	return d.Round.Result()
 }
 
 // plan lays out what a step sounds.
