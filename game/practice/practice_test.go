@@ -358,3 +358,21 @@ func TestEveryStepLeadsToAKind(t *testing.T) {
 		}
 	}
 }
+
+// A player who taps everything 40 ms early is told of no fault in any kind:
+// the steps together hold enough plain notes to know the lead.
+func TestALeadIsNoFaultInAnyKind(t *testing.T) {
+	for _, kind := range []string{practice.Tap, practice.Echo, practice.One, practice.Both, practice.Inside, practice.Plain,
+		practice.Grow, practice.Land, practice.Alone, practice.Two} {
+		s, err := practice.Start(kind, practice.On(open(t, "mordent")))
+		require.NoError(t, err)
+		(&player{late: human(11, -40, 10)}).play(t, s)
+		o := s.Outcome(0)
+		require.NotNil(t, o.Result)
+		for _, f := range o.Result.Findings {
+			assert.False(t, f.Fault, "%s: %s", kind, f.Teacher)
+		}
+		assert.True(t, o.Result.Certain, kind)
+		assert.InDelta(t, -40, o.Result.MeanMS, 8, kind)
+	}
+}
