@@ -99,7 +99,8 @@ func (r *Result) clean(beat float64) bool {
 }
 
 // AnswerWords is what is said of one question: its name, what is said where
-// it is well, and otherwise; {n} is the number with its unit.
+// it is well, and otherwise; {n} is the number with its unit. For IsEven, Less
+// is said where the notes limp.
 type AnswerWords struct{ Name, Good, More, Less, Unknown string }
 
 // Answer puts one answer into words: "on its beat: 70 ms late".
@@ -116,7 +117,7 @@ func (w *Words) Answer(q Question, a Answer) string {
 	switch {
 	case a.Good:
 		said = p.Good
-	case a.V < 0:
+	case a.V < 0, q == IsEven && a.V <= cleanUneven:
 		said = p.Less
 	}
 	sign := "+"

@@ -35,3 +35,19 @@ func TestAnswers(t *testing.T) {
 	assert.Empty(t, w.AnswerLines(none.Answers(700)), "what was not measured is not answered")
 	assert.Equal(t, "Even: not measured", w.Answer(tap.IsEven, none.Answers(700)[tap.IsEven]))
 }
+
+// Where upper notes are shorter than lower ones the answer says so, and not
+// how much all differ.
+func TestALimpIsNotEven(t *testing.T) {
+	want := study(700, longTrill, 4)
+	taps := delayed(want, func(w tap.Want) (float64, bool) {
+		if w.Ornament != "" && w.Index%2 == 1 {
+			return -15, true // of 87.5 ms: upper to lower 0.7
+		}
+		return 0, true
+	})
+	r := tap.Judge(want, taps, tap.Options{BeatMS: 700})
+	a := r.Answers(700)[tap.IsEven]
+	assert.False(t, a.Good)
+	assert.Equal(t, "Even: not yet, upper and lower notes are not alike", tap.English().Answer(tap.IsEven, a))
+}

@@ -60,7 +60,7 @@ func English() *Words {
 		},
 		Answers: [questions]AnswerWords{
 			OnItsBeat:   {"Starts on its beat", "yes ({signed})", "{n} late", "{n} early", "not measured"},
-			IsEven:      {"Even", "yes (the notes differ by {n})", "not yet, the notes differ by {n}", "", "not measured"},
+			IsEven:      {"Even", "yes (the notes differ by {n})", "not yet, the notes differ by {n}", "not yet, upper and lower notes are not alike", "not measured"},
 			LandsInTime: {"Lands in time", "yes ({signed})", "{n} late", "{n} early", "not measured"},
 			BeatSteady:  {"The beat around it", "steady ({signed})", "stretched by {n}", "ran ahead by {n}", "not measured"},
 		},
