@@ -61,6 +61,7 @@ var rooms = []room{
 	{folder: "game/day", level: 5, pure: true},
 	{folder: "game/rate", level: 5, pure: true},
 	{folder: "game/calibration", level: 5, pure: true},
+	{folder: "game/glossary", level: 6, pure: true},
 	{folder: "game/lesson", level: 6, pure: true},
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},

@@ -135,7 +135,7 @@ func (r *reader) ornament(pl *place) Ornament {
 	o := Ornament{
 		Ref: pl.ref, Note: pl.note.ID, Staff: pl.chord.Staff, Voice: pl.chord.Voice,
 		Measure: pl.chord.Measure, Onset: pl.chord.Onset,
-		Principal: pl.pitch, Notated: pl.room, Signs: signNames(pl),
+		Principal: pl.pitch, Notated: pl.room, Signs: signNames(pl), Figure: figureKeys[pl.figure],
 	}
 	o.Graces = append(append(o.Graces, pl.prefix...), pl.suffix...)
 	o.Covers = append(o.Covers, pl.note.ID)

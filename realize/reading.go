@@ -37,6 +37,7 @@ type Ornament struct {
 	Principal music.Pitch // the outer note on the sign's side
 	Notated   music.Frac  // the principal's value with the ties that follow it
 	Signs     []string    // MusicXML names; "grace" and "slash" for small notes
+	Figure    string      // what the signs ask for together, one of [Figures]
 	Choices   []Choice    // best first
 	Chosen    int         // in every pass of a repeat that Passes does not name
 	Passes    []PassChoice

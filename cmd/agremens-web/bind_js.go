@@ -40,6 +40,7 @@ func (a *app) bind() {
 	a.bindEdit()
 	a.bindTaps()
 	a.bindLook()
+	a.bindGlossary()
 	a.bindDiary()
 	a.bindLog()
 	a.bindDay()

@@ -147,6 +147,7 @@ func (a *app) fillPasses(o *realize.Ornament) {
 // showDecide says what can be done with the selected ornament's choice.
 func (a *app) showDecide() {
 	_, ok := a.desk.Ornament()
+	dom.SetHidden("sign-elsewhere", !ok)
 	dom.SetHidden("decide", !ok || !a.mayChoose())
 	n := a.desk.Alike()
 	dom.SetHidden("take-along", n == 0)

@@ -35,7 +35,7 @@ func (d *Desk) Sign() (SignWords, bool) {
 	c := &o.Choices[o.Chosen]
 	w := SignWords{
 		Heading: fmt.Sprintf("Bar %s, %s", d.Passage.Measures[o.Measure].Number, c.Name),
-		Notes:   NotesInWords(c) + ", " + placeInWords(c),
+		Notes:   NotesInWords(c) + ", " + PlaceInWords(c),
 		Why:     c.Reason,
 		Notices: c.Warnings,
 	}
@@ -99,7 +99,8 @@ func PitchWord(p music.Pitch) string {
 	return p.Step.String() + acc[i]
 }
 
-func placeInWords(c *realize.Choice) string {
+// PlaceInWords says how a choice stands to the beat: "on the beat".
+func PlaceInWords(c *realize.Choice) string {
 	if len(c.Notes) > 0 && c.Notes[0].Onset.Sign() < 0 {
 		return "beginning before the beat"
 	}

@@ -10,6 +10,7 @@ type Card struct {
 	Title string
 	// Drawing is an SVG document of the program's own; "" none.
 	Drawing string
+	Picture *Picture // the same as outlines, nil for none
 	Lines   []string
 	// More is a list under a heading that opens it; none where it is empty.
 	MoreTitle string
@@ -29,6 +30,9 @@ func SetCards(id string, cards []Card, press func(card, button string)) {
 		article := appendNew(e, "article", "")
 		appendNew(article, "h3", c.Title)
 		appendDrawing(article, c.Drawing)
+		if c.Picture != nil {
+			article.Call("append", c.Picture.drawing())
+		}
 		for _, line := range c.Lines {
 			if line != "" {
 				appendNew(article, "p", line)
@@ -41,6 +45,9 @@ func SetCards(id string, cards []Card, press func(card, button string)) {
 			for _, line := range c.More {
 				appendNew(list, "li", line)
 			}
+		}
+		if len(c.Buttons) == 0 {
+			continue
 		}
 		row := appendNew(article, "div", "")
 		row.Set("className", "row")

@@ -1,0 +1,99 @@
+// Package glossary is every sign the program knows, with its names in four
+// languages and what each tradition makes of it. Names change between
+// countries, schools and examination boards: the sign's picture and its notes
+// always belong beside them. It is pure; pictures are drawn from [Entry.Example].
+package glossary
+
+import (
+	"slices"
+
+	"agremens/realize"
+	"agremens/realize/codec/abc"
+	"agremens/realize/score"
+)
+
+// Language is one of the four in which a sign is named.
+type Language int
+
+// The languages, in the order in which they are shown.
+const (
+	English Language = iota
+	German
+	French
+	Italian
+	languages
+)
+
+// String returns the language's English name.
+func (l Language) String() string { return [...]string{"English", "German", "French", "Italian"}[l] }
+
+// Languages returns all of them.
+func Languages() []Language { return []Language{English, German, French, Italian} }
+
+// Name is one name of a sign, and how it is known.
+type Name struct {
+	Text   string
+	Status realize.Status
+	Of     string // whose word it is, where it is not everybody's
+}
+
+// Entry is one sign.
+type Entry struct {
+	Key string // the figure's ([realize.Figures]), and "stroked-note"
+	// Asks says in a sentence what the sign asks for everywhere.
+	Asks  string
+	Names [languages][]Name
+	note  string     // in ABC: the note in its measure
+	sign  score.Sign // put on the note, where ABC has no word for it
+}
+
+// Title is the sign's usual English name.
+func (e *Entry) Title() string { return e.Names[English][0].Text }
+
+// Entries returns all signs, those met most often first.
+func Entries() []Entry { return slices.Clone(entries) }
+
+// Find returns the entry of a key.
+func Find(key string) (Entry, bool) {
+	for _, e := range entries {
+		if e.Key == key {
+			return e, true
+		}
+	}
+	return Entry{}, false
+}
+
+// Of returns the key of the entry that tells of an ornament, "" where there is
+// none.
+func Of(o *realize.Ornament) string {
+	key := o.Figure
+	if key == "small-note" && slices.Contains(o.Signs, "slash") {
+		key = "stroked-note"
+	}
+	if _, ok := Find(key); !ok {
+		return ""
+	}
+	return key
+}
+
+// Example returns the sign on a plain note with a bass beneath it, read as a
+// tradition does; its ornament is the reading's first.
+func (e *Entry) Example(tradition string) (*realize.Reading, error) {
+	p, _, err := abc.Decode("M:4/4\nL:1/4\nQ:1/4=72\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n" +
+		"[V:R]" + e.note + "|]\n[V:L]C,4|C,4|]\n")
+	if err != nil {
+		return nil, err
+	}
+	if e.sign.Kind != "" {
+		for i := range p.Chords {
+			c := &p.Chords[i]
+			if c.Staff == 1 && c.Grace == nil && len(c.Notes) > 0 && len(c.Signs) == 0 && c.Onset.Sign() > 0 {
+				if p, err = p.WithSign(c.Top().ID, e.sign); err != nil {
+					return nil, err
+				}
+				break
+			}
+		}
+	}
+	return realize.Read(p, realize.Taste{Tradition: tradition}), nil
+}

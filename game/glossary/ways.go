@@ -1,0 +1,72 @@
+package glossary
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"agremens/game/desk"
+	"agremens/realize"
+)
+
+// Way is what some of the traditions make of a sign on a plain C.
+type Way struct {
+	Traditions []string // their names, in order of time
+	Tradition  string   // the key of the first
+	Name       string   // in the terms of the trade
+	Notes      string   // "D–C–D–C, on the beat"
+	Why        string   // in a sentence
+}
+
+// Ways reads the sign in every tradition; those that play the same notes at
+// the same times stand together.
+func (e *Entry) Ways() []Way {
+	var ways []Way
+	var seen []string
+	for _, t := range realize.Traditions() {
+		r, err := e.Example(t.Key)
+		if err != nil || len(r.Ornaments) == 0 {
+			continue
+		}
+		o := &r.Ornaments[0]
+		c := &o.Choices[o.Chosen]
+		played := inFull(c)
+		if i := slices.Index(seen, played); i >= 0 {
+			ways[i].Traditions = append(ways[i].Traditions, t.Name)
+			continue
+		}
+		seen = append(seen, played)
+		ways = append(ways, Way{
+			Traditions: []string{t.Name}, Tradition: t.Key, Name: c.Name,
+			Notes: desk.NotesInWords(c) + ", " + desk.PlaceInWords(c), Why: firstSentence(c.Reason),
+		})
+	}
+	return ways
+}
+
+// inFull tells one realization from another.
+func inFull(c *realize.Choice) string {
+	var b strings.Builder
+	for _, n := range c.Notes {
+		b.WriteString(n.Pitch.String() + " " + n.Onset.String() + " " + n.Dur.String())
+		if n.Tied {
+			b.WriteString(" tied")
+		}
+		b.WriteByte(';')
+	}
+	return b.String()
+}
+
+// firstSentence ends where a full stop follows a small letter: "C.P.E. Bach"
+// is no end.
+func firstSentence(text string) string {
+	text, _, _ = strings.Cut(text, " Here: ") // about the example's own place
+	before := ' '
+	for i, r := range text {
+		if r == '.' && unicode.IsLower(before) && strings.HasPrefix(text[i:], ". ") {
+			return text[:i+1]
+		}
+		before = r
+	}
+	return text
+}

@@ -1,0 +1,63 @@
+package glossary
+
+import (
+	"strings"
+
+	"agremens/realize"
+)
+
+// NamesIn tells the sign's names in one language and how each is known where
+// it is not everybody's: "Triller; Trillo (J.S. Bach, Explication, 1720)".
+func (e *Entry) NamesIn(l Language) string {
+	var parts []string
+	for _, n := range e.Names[l] {
+		parts = append(parts, n.Text+n.known())
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (n Name) known() string {
+	var notes []string
+	if n.Of != "" {
+		notes = append(notes, n.Of)
+	}
+	switch n.Status {
+	case realize.StatusReported:
+		notes = append(notes, "reported by a later writer")
+	case realize.StatusMemory:
+		notes = append(notes, "from memory")
+	}
+	if len(notes) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(notes, ", ") + ")"
+}
+
+// Who names the traditions that play a sign one way.
+func (w Way) Who() string {
+	if len(w.Traditions) == len(realize.Traditions()) {
+		return "In every tradition here"
+	}
+	return strings.Join(w.Traditions, "; ")
+}
+
+// plainLetters writes a name as it is typed on any keyboard.
+var plainLetters = strings.NewReplacer("é", "e", "è", "e", "ê", "e", "à", "a", "ç", "c", "ä", "a", "ö", "o", "ü", "u", "’", "'")
+
+func folded(text string) string { return plainLetters.Replace(strings.ToLower(strings.TrimSpace(text))) }
+
+// Called returns the entries one of whose names, in any language, holds the
+// text; capitals and accents make no difference. All of them where it is empty.
+func Called(text string) []Entry {
+	wanted := folded(text)
+	var found []Entry
+	for _, e := range entries {
+		for _, l := range Languages() {
+			if strings.Contains(folded(e.NamesIn(l)), wanted) {
+				found = append(found, e)
+				break
+			}
+		}
+	}
+	return found
+}
