@@ -2,6 +2,8 @@ package realize_test
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -243,6 +245,87 @@ func TestPerformance(t *testing.T) {
 				last[key] = n.End()
 				if plain && n.Ornament != "" {
 					t.Fatal("an ornament in the plain performance")
+				}
+			}
+		}
+	})
+}
+
+// Mirrored signs mirror in scale steps under the same setting: the turn and
+// the turn from below, the mordent and the short trill from the main note.
+func TestMirroredSignsMirror(t *testing.T) {
+	pairs := [][2]string{{"turn.held", "turn.inverted"}, {"turn.even", "turn.inverted.even"}, {"turn.main", "turn.inverted.main"},
+		{"turn.late.half", "turn.inverted.late"}, {"mordent.single", "short.three"}}
+	signs := [][2]string{{"!turn!", "!invertedturn!"}, {"!delayedturn!", "!delayedinvertedturn!"}, {"!verticalturn!", "!invertedverticalturn!"}, {"M", "P"}}
+	compared := 0
+	rapid.Check(t, func(t *rapid.T) {
+		taste := drawTaste(t)
+		length := rapid.SampledFrom([]string{"/2", "", "3/2", "2", "3"}).Draw(t, "length")
+		before := rapid.SampledFrom([]string{"", "g", "B", "z"}).Draw(t, "before")
+		sign := rapid.SampledFrom(signs).Draw(t, "sign")
+		read := func(sign string) map[string][]int {
+			p, _, err := abc.Decode("X:1\nM:none\nL:1/4\nK:C\n" + before + " " + sign + "c" + length + " z2 |]\n")
+			if err != nil {
+				t.Fatal(err)
+			}
+			out := map[string][]int{}
+			for _, c := range realize.Read(p, taste).Ornaments[0].Choices {
+				var steps []int
+				for _, n := range c.Notes {
+					steps = append(steps, n.Degree)
+				}
+				out[strings.TrimSuffix(c.Key, ".raised")] = steps
+			}
+			return out
+		}
+		up, down := read(sign[0]), read(sign[1])
+		for _, pair := range pairs {
+			a, b := up[pair[0]], down[pair[1]]
+			if a == nil || b == nil {
+				continue
+			}
+			compared++
+			for i := range a {
+				if len(a) != len(b) || a[i] != -b[i] {
+					t.Fatalf("%s %v, %s %v", pair[0], a, pair[1], b)
+				}
+			}
+		}
+	})
+	assert.Greater(t, compared, 50)
+}
+
+// Every choice stays within what its sign allows: trills and turns within one
+// step of the principal, mordents below it (or a short trill, where prints
+// confuse the two), slides within a third, small notes on the pitches printed.
+func TestChoicesStayWithinTheirSign(t *testing.T) {
+	allowed := map[string][2]int{"T": {-1, 1}, "P": {-1, 1}, "M": {-1, 1}, "!turn!": {-1, 1}, "!delayedturn!": {-1, 1},
+		"!invertedturn!": {-1, 1}, "!delayedinvertedturn!": {-1, 1}, "!haydn!": {-1, 1}, "!shake!": {-1, 1}, "!longmordent!": {-1, 1},
+		"!slide!": {-2, 1}, "!tremolo!": {0, 0}, "{e}": {0, 1}, "{B}": {-1, 0}, "{/e}": {0, 1}, "{de}": {-1, 1}, "{AB}": {-2, 0}}
+	names := slices.Sorted(maps.Keys(allowed))
+	rapid.Check(t, func(t *rapid.T) {
+		sign := rapid.SampledFrom(names).Draw(t, "sign")
+		length := rapid.SampledFrom([]string{"/4", "/2", "", "3/2", "2", "4"}).Draw(t, "length")
+		before := rapid.SampledFrom([]string{"", "c", "f", "(e", "z"}).Draw(t, "before")
+		principal := map[bool]string{true: "d", false: "c"}[strings.Contains(sign, "e")]
+		slur := map[bool]string{true: ")"}[strings.HasPrefix(before, "(")]
+		p, _, err := abc.Decode("X:1\nM:none\nL:1/4\nK:C\n" + before + " " + sign + principal + length + slur + " g2 |]\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		span := allowed[sign]
+		if sign == "{de}" { // the first small note repeats the principal
+			span = [2]int{0, 1}
+		}
+		for _, o := range realize.Read(p, drawTaste(t)).Ornaments {
+			for _, c := range o.Choices {
+				for _, n := range c.Notes {
+					if n.Degree < span[0] || n.Degree > span[1] {
+						t.Fatalf("%s: %s goes %d steps", sign, c.Key, n.Degree)
+					}
+					if n.Degree != n.Pitch.Diatonic()-o.Principal.Diatonic() {
+						t.Fatalf("%s: %v is called %d", c.Key, n.Pitch, n.Degree)
+					}
 				}
 			}
 		}

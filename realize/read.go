@@ -1,6 +1,7 @@
 package realize
 
 import (
+	"cmp"
 	"fmt"
 
 	"agremens/realize/music"
@@ -55,6 +56,9 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		o := r.ornament(pl)
 		if _, found, sound := t.own(o.Note); found && !sound {
 			out.Warnings = append(out.Warnings, fmt.Sprintf("measure %s: a realization of your own cannot be played and was left out", p.Measures[o.Measure].Number))
+		}
+		if name := pl.unknownSign(); name != "" {
+			out.Warnings = append(out.Warnings, fmt.Sprintf("measure %s: the ornament %q is unknown here; what is played for it is a guess", p.Measures[o.Measure].Number, name))
 		}
 		o.ID = fmt.Sprintf("o%d", i+1)
 		out.Ornaments = append(out.Ornaments, o)
@@ -148,6 +152,20 @@ func (r *reader) ornament(pl *place) Ornament {
 	}
 	r.taste.decide(&o)
 	return o
+}
+
+// unknownSign names the sign of a place whose figure nothing tells, "" where
+// all are known.
+func (pl *place) unknownSign() string {
+	if pl.figure != unknownFigure {
+		return ""
+	}
+	for i := range pl.signs {
+		if s := &pl.signs[i]; signFigure(s) == unknownFigure {
+			return cmp.Or(s.Glyph, s.Text, string(s.Kind))
+		}
+	}
+	return ""
 }
 
 // signNames lists the MusicXML names of the signs, "grace" and "slash" for

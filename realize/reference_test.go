@@ -13,6 +13,8 @@ import (
 
 	"agremens/realize"
 	"agremens/realize/codec/musicxml"
+	"agremens/realize/music"
+	"agremens/realize/score"
 )
 
 // TestReferenceScores reads real scores: every sign and every small note on a
@@ -37,6 +39,7 @@ func TestReferenceScores(t *testing.T) {
 			require.NoError(t, err)
 			r := realize.Read(res.Passage, realize.Taste{})
 			checkChoices(t, r)
+			checkSame(t, res.Passage, r)
 			signs, small := 0, 0
 			for i := range res.Passage.Chords {
 				c := &res.Passage.Chords[i]
@@ -112,4 +115,30 @@ func checkChoices(t *testing.T, r *realize.Reading) {
 		require.True(t, plain, "%v at %v: plain is not among the choices", o.Signs, o.Onset)
 	}
 	require.LessOrEqual(t, len(r.Questions), realize.MostQuestions)
+}
+
+// checkSame: read again the reading is the same, and transposed toward fewer
+// accidentals it is the same transposed.
+func checkSame(t *testing.T, p *score.Passage, r *realize.Reading) {
+	require.Equal(t, r, realize.Read(p, realize.Taste{}), "the same again")
+	by := music.Interval{Steps: 3, Semitones: 5}
+	if p.Measures[0].Key.Fifths < 0 {
+		by = music.Interval{Steps: 4, Semitones: 7}
+	}
+	q, err := p.Transposed(by)
+	require.NoError(t, err)
+	moved := realize.Read(q, realize.Taste{})
+	require.Len(t, moved.Ornaments, len(r.Ornaments))
+	for i := range r.Ornaments {
+		a, b := &r.Ornaments[i], &moved.Ornaments[i]
+		require.Len(t, b.Choices, len(a.Choices), "%v at %v", a.Signs, a.Onset)
+		for k := range a.Choices {
+			x, y := a.Choices[k].Notes, b.Choices[k].Notes
+			require.Len(t, y, len(x), "%s at %v", a.Choices[k].Key, a.Onset)
+			for n := range x {
+				require.Equal(t, x[n].Pitch.Transpose(by), y[n].Pitch, "%s at %v", a.Choices[k].Key, a.Onset)
+				require.Equal(t, x[n].Dur, y[n].Dur)
+			}
+		}
+	}
 }

@@ -256,21 +256,3 @@ func TestTheHeadingNamesTheComposer(t *testing.T) {
 	p.Marks[0].Text = "allegro for Bachmann"
 	assert.NotEmpty(t, realize.Read(p, realize.Taste{}).Questions)
 }
-
-func BenchmarkRead(b *testing.B) {
-	text := "X:1\nM:4/4\nL:1/8\nQ:1/4=80\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:D\n"
-	for range 100 {
-		text += "[V:R] (a Tg2) f Pe2 M^d2 | {f}e2 !turn!d2 {/g}f2 {ef}g2 |\n[V:L] D,A,F,A, C,A,E,A, | B,,F,D,F, A,,E,C,E, |\n"
-	}
-	p, _, err := abc.Decode(text)
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.ReportAllocs()
-	n := 0
-	for b.Loop() {
-		n = len(realize.Read(p, realize.Taste{}).Ornaments)
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/ornament")
-	b.ReportMetric(float64(n), "ornaments")
-}

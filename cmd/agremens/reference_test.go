@@ -224,3 +224,19 @@ func TestEveryOrnamentOfTheReferenceScoresIsListed(t *testing.T) {
 	assert.Greater(t, nSigns, 300)
 	assert.Greater(t, nGraces, 300)
 }
+
+// TestNoOrnamentIsUnknown: no score of the reference data makes the command
+// name an ornament it does not know; an invented one does.
+func TestNoOrnamentIsUnknown(t *testing.T) {
+	unknown := func(warnings []string) []string {
+		return slices.DeleteFunc(slices.Clone(warnings), func(w string) bool {
+			return !strings.Contains(w, "unknown") && !strings.Contains(w, "does not define") && !strings.Contains(w, "is not known")
+		})
+	}
+	invented := filepath.Join(t.TempDir(), "invented.abc")
+	require.NoError(t, os.WriteFile(invented, []byte("X:1\nT:Invented\nM:4/4\nL:1/4\nK:C\n!ornamentOfMyOwn!c4 |]\n"), 0o600))
+	require.Len(t, unknown(realizeJSON(t, invented).Warnings), 1)
+	for _, file := range referenceScores(t) {
+		assert.Empty(t, unknown(realizeJSON(t, file).Warnings), filepath.Base(file))
+	}
+}
