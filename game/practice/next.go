@@ -58,6 +58,7 @@ var steps = map[string]Next{
 	tap.CodeUneven:       {Inside, half, ""},
 	tap.CodeUnsteady:     {Plain, 1, ""},
 	tap.CodeClean:        {"", 1, "Once more"},
+	tap.CodeNearly:       {"", 1, "Once more"},
 	tap.CodeCount:        {"", 1, "Once more"},
 	tap.CodeTied:         {"", 1, "Once more"},
 	tap.CodeLead:         {"", 1, "Once more"},

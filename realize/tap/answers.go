@@ -85,10 +85,8 @@ func (r *Result) clean(beat float64) bool {
 	if r.Hit == 0 || 10*(r.Missed+r.Extra) > r.Wanted {
 		return false
 	}
-	for _, a := range r.Answers(beat) {
-		if a.Known && !a.Good {
-			return false
-		}
+	if _, well := r.worst(beat); !well {
+		return false
 	}
 	for _, f := range r.Findings {
 		if f.Fault && f.Code != CodeMissed && f.Code != CodeExtra {
@@ -96,6 +94,17 @@ func (r *Result) clean(beat float64) bool {
 		}
 	}
 	return true
+}
+
+// worst returns the first question whose answer does not meet the standard;
+// well is true where all that are known do.
+func (r *Result) worst(beat float64) (q Question, well bool) {
+	for q, a := range r.Answers(beat) {
+		if a.Known && !a.Good {
+			return Question(q), false
+		}
+	}
+	return 0, true
 }
 
 // AnswerWords is what is said of one question: its name, what is said where

@@ -45,7 +45,8 @@ const (
 	CodeCount        = "count"
 	CodeTied         = "tied-start"
 	CodeClean        = "clean"
-	CodeTired        = "tired" // told by a climb, not by a single round
+	CodeNearly       = "nearly" // no fault is clear, but an answer is not a clean round's
+	CodeTired        = "tired"  // told by a climb, not by a single round
 )
 
 // Sizes from which a fault is named. Where no source stands beside a number
@@ -202,6 +203,7 @@ type fault struct {
 	about    []*OrnamentResult
 	count    [2]int // tapped, planned
 	remark   bool
+	answer   string // of [CodeNearly]: what was measured
 }
 
 // ornamentFaults looks at all playings together, then at each ornament by

@@ -14,7 +14,7 @@ var order = []string{
 	CodeHandWaits, CodeWrongHand, CodeLateStart, CodeEarlyStart, CodeHandsApart, CodeLimps, CodeLimpsLower,
 	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
 	CodeRushesAfter, CodeSlowsAfter, CodeSwapped, CodeOtherKeys, CodeMissed, CodeExtra, CodeUneven,
-	CodeClean, CodeCount, CodeTied, CodeLead,
+	CodeClean, CodeNearly, CodeCount, CodeTied, CodeLead,
 }
 
 // Codes returns every code a finding can have, in the order in which they are told.
@@ -42,7 +42,11 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 		return slices.Index(order, a.code) - slices.Index(order, b.code)
 	})
 	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeTooFew }) {
-		faults = append([]fault{{code: CodeClean, remark: true}}, faults...)
+		f := fault{code: CodeClean, remark: true}
+		if q, well := r.worst(o.BeatMS); !well {
+			f.code, f.answer = CodeNearly, o.Words.Answer(q, r.Answers(o.BeatMS)[q])
+		}
+		faults = append([]fault{f}, faults...)
 	}
 	r.Doubt = o.Words.doubt(r, len(all) > 0)
 	quarter := quarterOf(want)

@@ -17,6 +17,7 @@ import (
 //	{percent}   "18 %"
 //	{ratio}     "0.7"
 //	{tapped}, {wanted}  numbers of notes
+//	{answer}    "Starts on its beat: 50 ms late"
 //	{early}     "early" or "late"; {end} "beginning" or "end"
 type Phrase struct{ Child, Teacher, Next string }
 
@@ -250,6 +251,11 @@ func English() *Words {
 				"Starts with the {other}, even, and lands in time.",
 				"Once more; after two such rounds, at the piano.",
 			},
+			CodeNearly: {
+				"Nearly. Once more, and it will be clear.",
+				"No fault is clear yet. {answer}.",
+				"Once more, the same; two rounds tell more than one.",
+			},
 			CodeCount: {
 				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
 				"{tapped} notes where {wanted} were planned: a free trill, both can be right.",
@@ -325,7 +331,7 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) *strings.
 		"{percent}", strings.ReplaceAll(w.Percent, "{n}", fmt.Sprintf("%.0f", math.Abs(100*f.size))),
 		"{ratio}", fmt.Sprintf("%.1f", 1+f.size),
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
-		"{early}", early,
+		"{early}", early, "{answer}", f.answer,
 	)
 }
 
