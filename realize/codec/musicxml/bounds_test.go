@@ -80,6 +80,9 @@ func TestLargest(t *testing.T) {
 
 // TestHostileMemory: what is refused is refused before it costs memory.
 func TestHostileMemory(t *testing.T) {
+	if testing.Short() {
+		t.Skip("much to go through, and no different as WebAssembly")
+	}
 	measure := func(inside string) []byte {
 		return []byte(oneScore(`<measure number="1">` + attributes + inside + `</measure>`))
 	}
