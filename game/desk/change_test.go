@@ -124,6 +124,23 @@ func TestAFailedChangeChangesNothing(t *testing.T) {
 	assert.False(t, d.CanUndo())
 }
 
+// A desk that is restored twice holds the past of the second.
+func TestRestoringAgainForgetsTheFirst(t *testing.T) {
+	d := open(t)
+	require.NoError(t, d.PutSign("trill"))
+	require.NoError(t, d.PutSign("turn"))
+	full := d.Save()
+	plain := open(t).Save()
+	e := open(t)
+	e.Restore(full)
+	require.True(t, e.CanUndo())
+	e.Restore(plain)
+	assert.False(t, e.CanUndo() || e.CanRedo())
+	assert.Equal(t, plain, e.Save())
+	e.Restore("change x\nmade 7\nat 99\nmoment 5%0Anothing\n")
+	assert.False(t, e.CanUndo(), "what makes no sense is no past")
+}
+
 // Whatever is done, undo goes back through every state there was and redo
 // forth again; what is kept brings the same desk back.
 func TestUndoGoesBackThroughEveryState(t *testing.T) {

@@ -112,7 +112,8 @@ func (d *Desk) Restore(saved string) {
 	d.Select(selected)
 	d.SelectNote(note)
 	d.selectInside()
-	d.settle()
+	d.past.going = false
+	d.begin()
 	d.retrace(past)
 }
 
