@@ -94,8 +94,8 @@ func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) 
 		a.putAway(before)
 	}
 	a.desk = opened
-	a.desk.TuneLike(before)
 	a.bringBack()
+	a.desk.TuneLike(before)
 	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
 	a.changed()

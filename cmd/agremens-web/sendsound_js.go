@@ -55,6 +55,7 @@ func (a *app) makeSound() {
 		From: d.From, To: d.To, Percent: percent, Plain: !d.Ornaments,
 		Hands: hands, Beat: dom.Checked("sound-beat"),
 		Instrument: synth.Instrument(dom.Value("sound-instrument")),
+		Tuning:     d.Temperament, Pitch: d.Pitch,
 	}
 	if goesBack(d.Passage) && dom.Checked("sound-repeats") {
 		o.Road = score.RoadOptions{Repeats: true, Jumps: true}
