@@ -189,9 +189,11 @@ func Letter(style Style, c rune) (g Glyph, ok bool) {
 // Characters the face lacks are left out.
 func Width(style Style, text string, size float64) float64 {
 	w := 0.0
+	before := Glyph(0)
 	for _, c := range text {
 		if g, ok := Letter(style, c); ok {
-			w += Advance(g) * size / 4
+			w += (Kern(before, g) + Advance(g)) * size / 4
+			before = g
 		}
 	}
 	return w

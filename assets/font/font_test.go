@@ -103,3 +103,27 @@ func BenchmarkOutline(b *testing.B) {
 		}
 	}
 }
+
+// The face tells which pairs stand closer: T and o, A and V in any text face
+// (from memory); letters without a pair stand at their advances.
+func TestKerning(t *testing.T) {
+	pair := func(style font.Style, text string) float64 {
+		var g [2]font.Glyph
+		for i, c := range text {
+			l, ok := font.Letter(style, c)
+			require.True(t, ok)
+			g[i] = l
+		}
+		return font.Kern(g[0], g[1])
+	}
+	for _, style := range []font.Style{font.Roman, font.Italic} {
+		assert.Less(t, pair(style, "To"), 0.0)
+		assert.Less(t, pair(style, "AV"), 0.0)
+		assert.Zero(t, pair(style, "HH"))
+		assert.Less(t, font.Width(style, "AVAV", 4), font.Width(style, "AAVV", 4))
+	}
+	roman, _ := font.Letter(font.Roman, 'T')
+	italic, _ := font.Letter(font.Italic, 'o')
+	assert.Zero(t, font.Kern(roman, italic), "across styles")
+	assert.Zero(t, font.Kern(font.NoteheadBlack, roman), "after music")
+}

@@ -127,11 +127,14 @@ func (e *engraver) drawStaffLines(left, right float64) {
 // text draws a line of text with its baseline at y and returns its extent.
 func (e *engraver) text(style font.Style, s string, x, y, size float64) Box {
 	b := Box{x, y - size*0.7, x + font.Width(style, s, size), y + size*0.22}
+	before := font.Glyph(0)
 	for _, r := range s {
 		g, ok := font.Letter(style, r)
 		if !ok {
 			continue
 		}
+		x += font.Kern(before, g) * size / 4
+		before = g
 		if r != ' ' {
 			e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: float32(size / 4)})
 		}

@@ -36,6 +36,7 @@ type tables struct {
 	music    int   // how many are music
 	styles   []int // first glyph of each text style
 	chars    []rune
+	kerns    []kern
 	anchors  []anchor
 	defaults map[string]float64
 }
@@ -156,6 +157,41 @@ func (t *tables) addText(file string) error {
 		}
 		t.glyphs = append(t.glyphs, g)
 		t.chars = append(t.chars, c)
+	}
+	return t.addKerns(f)
+}
+
+// kern is how far a pair of characters of one style moves together.
+type kern struct{ style, left, right, units int }
+
+// leastKern is the smallest move that is kept, in units: what is smaller is
+// less than a fiftieth of an em.
+const leastKern = 18
+
+func (t *tables) addKerns(f *sfnt.Font) error {
+	var buf sfnt.Buffer
+	ppem := fixed.I(int(f.UnitsPerEm()))
+	index := make([]sfnt.GlyphIndex, len(t.chars))
+	for i, c := range t.chars {
+		g, err := f.GlyphIndex(&buf, c)
+		if err != nil {
+			return err
+		}
+		index[i] = g
+	}
+	for i := range index {
+		for j := range index {
+			k, err := f.Kern(&buf, index[i], index[j], ppem, 0)
+			if errors.Is(err, sfnt.ErrNotFound) {
+				continue
+			}
+			if err != nil {
+				return err
+			}
+			if n := k.Round(); n >= leastKern || n <= -leastKern {
+				t.kerns = append(t.kerns, kern{len(t.styles) - 1, i, j, min(max(n, -128), 127)})
+			}
+		}
 	}
 	return nil
 }

@@ -154,7 +154,31 @@ func (t *tables) write(dir string) error {
 	if err := os.WriteFile(filepath.Join(dir, "outlines.bin"), bin, 0o666); err != nil {
 		return err
 	}
+	if err := os.WriteFile(filepath.Join(dir, "kerns.bin"), t.packKerns(), 0o666); err != nil {
+		return err
+	}
 	return os.WriteFile(filepath.Join(dir, "tables.go"), src, 0o666)
+}
+
+// packKerns writes, for each style and left character that has any: style,
+// left, count, then the right characters in order, then their units.
+func (t *tables) packKerns() []byte {
+	var out []byte
+	for i := 0; i < len(t.kerns); {
+		n := 1
+		for i+n < len(t.kerns) && t.kerns[i+n].style == t.kerns[i].style && t.kerns[i+n].left == t.kerns[i].left {
+			n++
+		}
+		out = append(out, byte(t.kerns[i].style), byte(t.kerns[i].left), byte(n))
+		for _, k := range t.kerns[i : i+n] {
+			out = append(out, byte(k.right))
+		}
+		for _, k := range t.kerns[i : i+n] {
+			out = append(out, byte(int8(k.units)))
+		}
+		i += n
+	}
+	return out
 }
 
 func export(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
