@@ -23,3 +23,9 @@ func instruments(c *check) tally {
 	_, err := c.openly(nil, "go", "test", "-count=1", "-v", "-run=^TestTable$", "./synth")
 	return one(err)
 }
+
+// drawing prints what a frame costs in Chromium, beside an empty program.
+func drawing(c *check) tally {
+	_, err := c.openly(js, "go", "test", "-run=^$", "-bench=.", "-benchmem", "-v", "-exec="+c.bin("wasmbrowsertest"), "./game/stage")
+	return one(err)
+}

@@ -58,6 +58,7 @@ var benchSteps = []step{
 	{name: "bench opening", needs: []string{"install programs", "install node packages"}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},
+	{name: "drawing in the browser", needs: []string{"install programs", "install tools"}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "performances", run: performances},
 }

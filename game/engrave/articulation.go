@@ -201,7 +201,7 @@ func (e *engraver) drawFingering(c *chord) {
 	}
 }
 
-const arpeggioRoom = 1.1
+const arpeggioRoom = 1.4
 
 // drawArpeggio draws the wavy line left of a chord, across both staves where
 // the chord of the other staff carries one too.
@@ -224,7 +224,7 @@ func (e *engraver) drawArpeggio(c *chord) {
 			left = max(left, o.left-o.dx)
 		}
 	}
-	x := c.x - left + 0.25
+	x := c.x - left + 0.5
 	if c.src.Arpeggio == "bracket" {
 		w := font.Defaults.StemThickness
 		e.line(x, top-0.5, x, bottom+0.5, w)

@@ -27,7 +27,7 @@ type chord struct {
 	dots        []int // staff positions of the dots, one a column of dots
 	ornament    string
 	tight       bool // its accidentals are small, for want of room
-	main        int // for a small note: the place in chords of the chord it leans on
+	main        int  // for a small note: the place in chords of the chord it leans on
 }
 
 // head is one note head.

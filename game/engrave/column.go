@@ -32,7 +32,7 @@ type col struct {
 // Paddings in staff spaces (common practice, no source).
 const (
 	headPad   = 0.35 // between columns
-	gracePad  = 0.3
+	gracePad  = 0.38
 	barPad    = 0.55 // bar line to accidental
 	barToHead = 1.0
 	barBefore = 0.6 // last head to bar line
