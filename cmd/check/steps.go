@@ -24,6 +24,8 @@ var allSteps = []step{
 	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
 	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
+	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
+	{name: "e2e cases", needs: page[:2], run: endToEnd("cases.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 }

@@ -21,6 +21,11 @@ const sizes = [
   { name: 'tablet-portrait', width: 768, height: 1024, hasTouch: true },
   { name: 'phone', width: 390, height: 844, hasTouch: true },
   { name: 'desktop', width: 1440, height: 900 },
+  { name: 'small-phone', width: 360, height: 640, hasTouch: true, deviceScaleFactor: 3 },
+  { name: 'phone-landscape', width: 844, height: 390, hasTouch: true, deviceScaleFactor: 2 },
+  { name: 'tablet-dark', width: 1024, height: 768, hasTouch: true, colorScheme: 'dark', deviceScaleFactor: 2 },
+  { name: 'tablet-contrast', width: 1024, height: 768, hasTouch: true, contrast: 'more' },
+  { name: 'wall', width: 3840, height: 2160 },
 ];
 
 for (const { name, width, height, ...more } of sizes) {
@@ -37,6 +42,10 @@ for (const { name, width, height, ...more } of sizes) {
       .filter(([, box]) => box.width < least || box.height < least - 0.5)
       .map(([e, box]) => `${e.id || e.textContent.trim()}: ${box.width.toFixed(0)} × ${box.height.toFixed(0)}`), FINGER);
     if (more.hasTouch) assert.deepEqual(small, [], 'too small for a finger');
+    await page.click('#page-view');
+    await page.waitForTimeout(400);
+    await shoot('page');
+    await page.click('#page-view');
     await page.click('#tap');
     await state(page, 'tapping');
     await page.waitForTimeout(2500);

@@ -1,0 +1,145 @@
+// How the staff is seen: the page and the run, the place that is kept between
+// them, sizes, papers, motion, the line above a sign, picking.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { launch, serve, open, state } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const pressed = (page, id) => page.getAttribute('#' + id, 'aria-pressed');
+const scrolled = (page) => page.evaluate(() => Math.round(document.getElementById('scroll').scrollTop));
+const staff = async (page) => { await page.waitForTimeout(250); return page.locator('#stage').screenshot(); };
+const tall = (page) => page.evaluate(() => parseFloat(document.getElementById('extent').style.height));
+
+test('the page stands beside the run and both keep the place', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0');
+  await state(page, 'ready');
+  const run = await staff(page);
+  await page.click('#page-view');
+  assert.equal(await pressed(page, 'page-view'), 'true');
+  const first = await staff(page);
+  assert.ok(!run.equals(first), 'the page is another picture');
+  assert.equal(await scrolled(page), 0, 'the page opens at the beginning, as the run stood');
+  // The last sign lies beyond the first system.
+  await page.click('#page-view');
+  await page.click('#prev-sign');
+  await page.click('#page-view');
+  await page.waitForTimeout(250);
+  const place = await scrolled(page);
+  assert.ok(place > 0, 'the page opens where the chosen sign is');
+  // Listening goes to the run and comes back.
+  await page.click('#listen');
+  await state(page, 'listening');
+  await page.waitForTimeout(500);
+  assert.equal(await pressed(page, 'page-view'), 'true', 'it is still the page that was chosen');
+  await page.click('#stop');
+  await state(page, 'ready', 'result');
+  await page.waitForTimeout(400);
+  assert.ok(await tall(page) > 0);
+  // The page scrolls by keyboard, and the choice survives a reload.
+  await page.evaluate(() => document.getElementById('scroll').scrollTo(0, 0));
+  await page.locator('#scroll').focus();
+  await page.keyboard.press('End');
+  await page.waitForFunction(() => document.getElementById('scroll').scrollTop > 0);
+  await page.reload();
+  await state(page, 'ready');
+  await page.waitForTimeout(300);
+  assert.equal(await pressed(page, 'page-view'), 'true');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('size, paper and contrast follow the user, and are kept', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
+  await state(page, 'ready');
+  const paper = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  const light = await paper(), plain = await staff(page);
+  await page.click('#more summary');
+  await page.selectOption('#paper', 'dark');
+  await page.waitForTimeout(200);
+  assert.notEqual(await paper(), light);
+  await page.selectOption('#contrast', 'more');
+  await page.waitForTimeout(200);
+  assert.equal(await paper(), 'rgb(0, 0, 0)');
+  await page.locator('#staff-size').fill('160');
+  await page.keyboard.press('Escape');
+  assert.ok(!(await staff(page)).equals(plain));
+  const larger = await tall(page);
+  await page.reload();
+  await state(page, 'ready');
+  await page.waitForTimeout(300);
+  assert.equal(await paper(), 'rgb(0, 0, 0)');
+  assert.equal(await page.inputValue('#staff-size'), '160');
+  assert.equal(await tall(page), larger);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('the line above a sign opens and closes by button, key and tap', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
+  await state(page, 'ready');
+  const shown = await staff(page);
+  await page.click('#line');
+  assert.equal(await pressed(page, 'line'), 'false');
+  const closed = await staff(page);
+  assert.ok(!closed.equals(shown));
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await pressed(page, 'line'), 'false', 'it stays closed');
+  await page.locator('#line').press('Enter');
+  assert.equal(await pressed(page, 'line'), 'true');
+  await page.waitForTimeout(250);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('choices show their notes, and the sign its picture', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=trill');
+  await state(page, 'ready');
+  const all = await page.locator('#choices button').count();
+  assert.equal(await page.locator('#choices button svg').count(), all);
+  assert.ok(await page.locator('#choices button svg path').count() >= 2 * all);
+  assert.equal(await page.locator('#sign-picture svg').count(), 1);
+  for (const text of await page.locator('#choices button').allInnerTexts()) assert.ok(text.trim().length > 3, 'the words stay');
+  await close();
+});
+
+test('with less motion the staff stands still within a bar', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=40', { reducedMotion: 'reduce' });
+  await state(page, 'ready');
+  await page.click('#listen');
+  await state(page, 'listening');
+  // A strip of the staff without moving line or sounding notes: bar numbers
+  // and staff lines at the right edge move only when the staff does.
+  const box = await page.locator('#stage').boundingBox();
+  const strip = () => page.screenshot({ clip: { x: box.x + box.width * 0.55, y: box.y, width: box.width * 0.4, height: box.height } });
+  let changes = 0, last;
+  for (let i = 0; i < 14; i++) {
+    const now = await strip();
+    if (last && !now.equals(last)) changes++;
+    last = now;
+    await page.waitForTimeout(150);
+  }
+  assert.ok(changes <= 6, `${changes} of 13 pictures changed: the staff flows`);
+  await page.click('#stop');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('the notes can be pulled apart eight times', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=trill');
+  await state(page, 'ready');
+  const before = await staff(page);
+  for (const times of [2, 4, 8]) {
+    await page.click('#wider');
+    assert.equal(await page.locator('#width').innerText(), `× ${times}`);
+  }
+  assert.ok(await page.locator('#wider').isDisabled());
+  assert.ok(!(await staff(page)).equals(before));
+  for (let i = 0; i < 3; i++) await page.click('#narrower');
+  assert.equal(await page.locator('#width').innerText(), '× 1');
+  assert.deepEqual(wrong, []);
+  await close();
+});
