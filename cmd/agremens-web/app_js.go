@@ -22,14 +22,15 @@ const tickMS = 20
 
 // app is the running program: one desk, at most one round.
 type app struct {
-	desk   *desk.Desk
-	layout *engrave.Layout
-	taps   []engrave.Tap  // of the last tapping round
-	marks  []engrave.Item // the same on the layout in view
-	look   look.Look
-	wide   int // how far the run is pulled apart, times
-	page   pageView
-	round  *round.Round
+	desk     *desk.Desk
+	layout   *engrave.Layout
+	taps     []engrave.Tap  // of the last tapping round
+	marks    []engrave.Item // the same on the layout in view
+	look     look.Look
+	wide     int // how far the run is pulled apart, times
+	page     pageView
+	pictures pictures
+	round    *round.Round
 	// pending is a round that waits for the sound to start.
 	pending *pending
 	state   string

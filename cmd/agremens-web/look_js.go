@@ -6,6 +6,7 @@ import (
 	"agremens/game/engrave"
 	"agremens/game/look"
 	"agremens/game/stage"
+	"agremens/realize"
 	"agremens/web/dom"
 )
 
@@ -158,14 +159,29 @@ func picture(l *engrave.Layout) *dom.Picture {
 	}
 }
 
-// showPrinted draws the chosen sign as it is printed.
+// pictures are those of the chosen sign and its choices, drawn once.
+type pictures struct {
+	reading  *realize.Reading
+	ornament string
+	choices  []*dom.Picture
+}
+
+// showPrinted draws the chosen sign as it is printed, and its choices.
 func (a *app) showPrinted() {
 	o, _ := a.desk.Ornament()
+	p := &a.pictures
+	if p.reading == a.desk.Reading && p.ornament == o.ID {
+		return
+	}
+	p.reading, p.ornament, p.choices = a.desk.Reading, o.ID, make([]*dom.Picture, len(o.Choices))
 	dom.SetPicture("sign-picture", picture(engrave.Printed(a.desk.Passage, a.desk.Reading, o.ID)))
 }
 
 // preview draws one way to play the chosen sign.
 func (a *app) preview(choice int) *dom.Picture {
-	o, _ := a.desk.Ornament()
-	return picture(engrave.Preview(a.desk.Passage, a.desk.Reading, o.ID, choice))
+	p := &a.pictures
+	if p.choices[choice] == nil {
+		p.choices[choice] = picture(engrave.Preview(a.desk.Passage, a.desk.Reading, p.ornament, choice))
+	}
+	return p.choices[choice]
 }

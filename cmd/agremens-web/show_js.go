@@ -98,6 +98,7 @@ func (a *app) showSign() {
 			dom.SetText(id, "")
 		}
 		dom.SetPicture("sign-picture", nil)
+		a.pictures = pictures{}
 		dom.SetButtons("choices", nil, nil)
 		return
 	}

@@ -81,6 +81,7 @@ type Button struct {
 type made struct {
 	keys    []string
 	buttons []js.Value
+	written []Button
 	choose  func(string)
 	funcs   []js.Func
 }
@@ -105,7 +106,10 @@ func SetButtons(id string, buttons []Button, choose func(key string)) {
 	}
 	g.choose = choose
 	for i, b := range buttons {
-		write(g.buttons[i], b)
+		if g.written[i] != b {
+			write(g.buttons[i], b)
+			g.written[i] = b
+		}
 	}
 }
 
@@ -149,6 +153,7 @@ func build(container js.Value, buttons []Button) *made {
 		}
 		g.keys = append(g.keys, key)
 		g.buttons = append(g.buttons, button)
+		g.written = append(g.written, Button{Key: "\x00"})
 		g.funcs = append(g.funcs, f)
 	}
 	return g
