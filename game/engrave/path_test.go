@@ -25,7 +25,7 @@ func TestPrintedSignsHaveAPicture(t *testing.T) {
 			require.NotEmpty(t, l.Items, "%s %s", entry.ID, o.ID)
 			signs := 0
 			for _, it := range l.Items {
-				small := it.Kind == engrave.KindGlyph && it.Glyph == font.NoteheadBlack && it.Scale < 1
+				small := it.Kind == engrave.KindGlyph && it.Scale < 1
 				if it.Layer == engrave.LayerSign && it.Kind == engrave.KindGlyph || small {
 					signs++
 				}
