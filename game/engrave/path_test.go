@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/assets"
-	"agremens/assets/font"
 	"agremens/game/engrave"
 	"agremens/realize"
 )
