@@ -25,7 +25,7 @@ func TestPrintedSignsHaveAPicture(t *testing.T) {
 			signs := 0
 			for _, it := range l.Items {
 				small := it.Kind == engrave.KindGlyph && it.Scale < 1
-				if it.Layer == engrave.LayerSign && it.Kind == engrave.KindGlyph || small {
+				if classOf(&it) == "sign" || small {
 					signs++
 				}
 			}
