@@ -99,7 +99,9 @@ func (e *engraver) alone(start, end music.Frac) *Layout {
 	}
 	last := &e.cols[len(e.cols)-1]
 	right := x + max(last.right[0]+0.8, ideal(end.Sub(last.onset).Float()))
-	sys.columns = append(sys.columns, column{sys.End, right})
+	if last.onset.Less(end) { // small notes may close at the end itself
+		sys.columns = append(sys.columns, column{sys.End, right})
+	}
 	sys.Right = right
 	e.staves[0].y = 2
 	e.staves[0].sky = newSkyline(-2, right+4)
