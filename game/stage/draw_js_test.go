@@ -214,6 +214,7 @@ func TestPickedOut(t *testing.T) {
 		Spots: []engrave.Spot{
 			{Note: "n1", Index: -1, Box: engrave.Box{Left: 1, Top: 1.5, Right: 2.2, Bottom: 2.5}},
 			{Note: "n1", Ornament: "o1", Index: 0, Box: engrave.Box{Left: 4, Top: 1.5, Right: 5.2, Bottom: 2.5}},
+			{Note: "n2", Index: -1, Box: engrave.Box{Left: 7, Top: 1.5, Right: 8.2, Bottom: 2.5}},
 		},
 	}
 	const scale = 10
