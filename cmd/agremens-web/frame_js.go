@@ -111,7 +111,7 @@ func (a *app) sight() sight {
 		s.layout = a.pageLayout(look.SystemWidth(width / s.scale))
 	} else {
 		s.layout = a.layout
-		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, height/ratio) * ratio)
+		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
 		if a.clapping() {
 			s.scale = stage.Grid(height / (s.layout.Bottom - s.layout.Top + 2*look.Margin))
 		}

@@ -12,8 +12,8 @@ var figureDigits = [10]font.Glyph{font.Figbass0, font.Figbass1, font.Figbass2, f
 
 // Sizes of figured bass in staff spaces.
 const (
-	figureScale = 0.8
-	figureStep  = 1.75 // from figure to figure
+	figureScale = 1.15
+	figureStep  = 2.0 // from figure to figure
 	figureGap   = 0.12
 )
 

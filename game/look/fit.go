@@ -6,6 +6,9 @@ const (
 	largestRun   = 13.0
 	smallestPage = 5.5
 	largestPage  = 14.0
+	// leastAcross is how many spaces of a run a narrow stage shows at least: a
+	// bar or two, not one note.
+	leastAcross = 45.0
 	// spacesAcross is how many spaces a page's system has where there is room
 	// for it, widestSystem how many the widest has: longer lines lose the eye.
 	spacesAcross = 105.0
@@ -16,9 +19,9 @@ const (
 const Margin = 1.5
 
 // RunSpace returns the CSS pixels a staff space for a run of so many spaces'
-// height on a stage of so many pixels' height.
-func (l *Look) RunSpace(spaces, height float64) float64 {
-	fit := height / (spaces + 2*Margin)
+// height on a stage of so many pixels' width and height.
+func (l *Look) RunSpace(spaces, width, height float64) float64 {
+	fit := min(height/(spaces+2*Margin), width/leastAcross)
 	return min(largestRun, max(smallestRun, fit)) * float64(l.Percent()) / 100
 }
 

@@ -138,10 +138,11 @@ func TestTurnsShowWholeBars(t *testing.T) {
 // A staff fits the stage at 100 per cent and grows with what the user asks.
 func TestSizes(t *testing.T) {
 	var l look.Look
-	assert.InDelta(t, 10, l.RunSpace(27, 300), 1e-9)
-	assert.InDelta(t, 5, l.RunSpace(100, 300), 1e-9, "no smaller than can be read")
+	assert.InDelta(t, 10, l.RunSpace(27, 1000, 300), 1e-9)
+	assert.InDelta(t, 8, l.RunSpace(27, 360, 300), 1e-9, "on a phone more than one note")
+	assert.InDelta(t, 5, l.RunSpace(100, 1000, 300), 1e-9, "no smaller than can be read")
 	l.Size = 200
-	assert.InDelta(t, 20, l.RunSpace(27, 300), 1e-9)
+	assert.InDelta(t, 20, l.RunSpace(27, 1000, 300), 1e-9)
 	assert.InDelta(t, 28, l.PageSpace(3840), 1e-9)
 	assert.InDelta(t, 140, look.SystemWidth(400), 1e-9, "no line longer than the eye can follow")
 	assert.Less(t, look.SystemWidth(60), 60.0)

@@ -38,7 +38,7 @@ func Reveal(l *engrave.Layout, onset, left, width float64) float64 {
 }
 
 // RevealOnPage returns the top edge at which the system of an onset is in
-// sight, with the one before it where there is room: the one there is, where
+// sight, with what stands before it where there is room: the one there is, where
 // it is already.
 func RevealOnPage(l *engrave.Layout, onset float64, seen Seen) float64 {
 	if len(l.Systems) == 0 {
@@ -50,6 +50,9 @@ func RevealOnPage(l *engrave.Layout, onset float64, seen Seen) float64 {
 		return seen.Y
 	}
 	top := s.Top - Margin
+	if i == 0 && s.Bottom+Margin-(l.Top-Margin) <= seen.Height {
+		top = l.Top - Margin // with the title
+	}
 	if i > 0 && s.Bottom+Margin-l.Systems[i-1].Top+Margin <= seen.Height {
 		top = l.Systems[i-1].Top - Margin
 	}
