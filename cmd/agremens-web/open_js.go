@@ -2,6 +2,7 @@ package main
 
 import (
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 
@@ -80,7 +81,8 @@ func (a *app) openByID(id string) bool {
 		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: inLines(warnings)}, nil)
 		return true
 	}
-	s, err := codec.Open(data, it.Part, nil)
+	// The collector gets its turns, or memory grows to several times its size.
+	s, err := codec.Open(data, it.Part, func(float64) { runtime.Gosched() })
 	if err != nil {
 		return false
 	}
