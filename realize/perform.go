@@ -67,12 +67,20 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 		}
 	}
 	if !o.Plain {
+		ends := map[ending]int{}
+		for i := range out.Notes {
+			ends[endingOf(&out.Notes[i])] = i
+		}
 		for i := range r.Ornaments {
 			if silent(r.Ornaments[i].Ref.Chord) {
 				continue
 			}
 			notes, held := ornamentNotes(p, &r.Ornaments[i], early, later)
-			out.Notes = append(joinTied(out.Notes, notes, held), notes[held:]...)
+			out.Notes = joinTied(out.Notes, notes, held, ends)
+			for _, n := range notes[held:] {
+				ends[endingOf(&n)] = len(out.Notes)
+				out.Notes = append(out.Notes, n)
+			}
 		}
 	}
 	sortPerformance(out.Notes)
@@ -132,22 +140,31 @@ func ornamentNotes(p *score.Passage, o *Ornament, early, later map[score.ID]musi
 	return notes, min(held, len(notes))
 }
 
+// ending is where a key of a hand is let go.
+type ending struct {
+	pitch music.Pitch
+	hand  perf.Hand
+	at    music.Frac
+}
+
+func endingOf(n *perf.Note) ending { return ending{n.Pitch, n.Hand, n.End()} }
+
 // joinTied lengthens the note before by the first note of a joined ornament,
 // which is held over and not struck. Where the note before does not sound
 // that key, the held note is struck after all.
-func joinTied(sounding, notes []perf.Note, held int) []perf.Note {
+func joinTied(sounding, notes []perf.Note, held int, ends map[ending]int) []perf.Note {
 	if held == 0 {
 		return sounding
 	}
 	n := notes[0]
-	for k := len(sounding) - 1; k >= 0; k-- {
-		b := &sounding[k]
-		if b.Pitch == n.Pitch && b.Hand == n.Hand && b.End() == n.Onset {
-			b.Dur = b.Dur.Add(n.Dur)
-			return sounding
-		}
+	k, found := ends[ending{n.Pitch, n.Hand, n.Onset}]
+	if !found {
+		ends[endingOf(&n)] = len(sounding)
+		return append(sounding, n)
 	}
-	return append(sounding, n)
+	sounding[k].Dur = sounding[k].Dur.Add(n.Dur)
+	ends[endingOf(&sounding[k])] = k
+	return sounding
 }
 
 // continuesTie reports whether a note is really held over from the one before.
