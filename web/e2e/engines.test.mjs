@@ -34,7 +34,7 @@ before(async () => { desktop = await desk.start(); recorder = desk.record(deskto
 after(async () => { recorder?.stop(); await desktop?.stop(); });
 
 const query = (tempo, more = {}) => '?' + new URLSearchParams({
-  passage: 'mordent', bars: '1-4', hand: 'right', play: 'right', instrument: 'click', beat: 'off', countin: '1', tempo, ...more });
+  passage: 'mordent', bars: '1-2', hand: 'right', play: 'right', instrument: 'click', beat: 'off', countin: '1', tempo, ...more });
 
 // truth says when context frames were really heard, in the page's time, by
 // what the recorder has: its onsets are laid over those of the ear in the page.
