@@ -97,6 +97,9 @@ func (b *builder) measures() error {
 				m.NewSystem = bar.newLine && i > 0
 			}
 			b.compare(v, first, bar, i)
+			if bar.key.Fifths != first.key.Fifths {
+				bar.printKey(first.key)
+			}
 			b.merge(&m, bar)
 		}
 		b.out.Measures = append(b.out.Measures, m)
@@ -136,6 +139,30 @@ func (b *builder) merge(m *score.Measure, bar *bar) {
 	slices.SortStableFunc(m.KeyChanges, func(a, b score.KeyChange) int { return a.Onset.Cmp(b.Onset) })
 }
 
+// printKey prints the accidentals of the bar's own key that another, which is
+// shown, does not hold.
+func (b *bar) printKey(shown music.Key) {
+	chords := slices.Clone(b.chords)
+	slices.SortStableFunc(chords, func(x, y *draft) int { return x.Onset.Cmp(y.Onset) })
+	printed := map[int]int{} // alteration in force by place on the staff
+	for _, d := range chords {
+		for j := range d.Notes {
+			n := &d.Notes[j]
+			at := n.Pitch.Diatonic()
+			inForce, marked := printed[at]
+			if !marked {
+				inForce = shown.Alter(n.Pitch.Step)
+			}
+			if n.Accidental == "" && !n.TieStop && int(n.Pitch.Alter) != inForce {
+				n.Accidental = word(int(n.Pitch.Alter))
+			}
+			if n.Accidental != "" {
+				printed[at] = int(n.Pitch.Alter)
+			}
+		}
+	}
+}
+
 // compare warns where voices disagree about a bar.
 func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	switch {
@@ -143,7 +170,7 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	case bar.length != first.length:
 		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s is %s quarters long, %s above it", i+1, v.id, bar.length, first.length))
 	case bar.key != first.key:
-		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another key than the voice above it", i+1, v.id))
+		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another key than the voice above it: its accidentals are printed on the notes", i+1, v.id))
 	case !slices.Equal(bar.keyChanges, first.keyChanges):
 		b.warn(bar.at, fmt.Sprintf("the key changes elsewhere in bar %d of voice %s than in the voice above it", i+1, v.id))
 	case bar.metre != first.metre:
