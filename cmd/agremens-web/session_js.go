@@ -80,6 +80,10 @@ func (a *app) endSession() {
 	if s.Kind.Covered {
 		a.changed()
 	}
+	if a.kinds.said != "" {
+		o.Words.Notes = append([]string{a.kinds.said}, o.Words.Notes...)
+		a.kinds.said = ""
+	}
 	a.view.result = o.Words
 	if o.Result != nil {
 		a.judgedWords(o)
