@@ -57,19 +57,19 @@ func (c *Choice) Meets() string {
 	var b strings.Builder
 	last := score.ID("")
 	for _, m := range c.Meetings {
-		name := spoken(c.Notes[m.Note].Pitch)
+		name := c.Naming.Name(c.Notes[m.Note].Pitch)
 		switch {
 		case m.Together:
 			if b.Len() > 0 {
 				b.WriteString("; ")
 			}
-			b.WriteString(name + " with " + spoken(m.Pitch))
+			b.WriteString(name + " with " + c.Naming.Name(m.Pitch))
 		case m.Other == last:
 			b.WriteString(", " + name)
 		case b.Len() == 0:
-			b.WriteString(name + " over " + spoken(m.Pitch))
+			b.WriteString(name + " over " + c.Naming.Name(m.Pitch))
 		default:
-			b.WriteString("; " + name + " over " + spoken(m.Pitch))
+			b.WriteString("; " + name + " over " + c.Naming.Name(m.Pitch))
 		}
 		if m.Together {
 			last = ""

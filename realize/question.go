@@ -180,14 +180,14 @@ func (q *questions) accidental(pl *place, first *Choice) {
 		if by == 0 {
 			continue
 		}
-		option := Option{Text: spoken(other), Upper: by}
+		option := Option{Text: pl.spoken(other), Upper: by}
 		if step < 0 {
-			option = Option{Text: spoken(other), Lower: by}
+			option = Option{Text: pl.spoken(other), Lower: by}
 		}
 		q.add(pl, Question{About: AboutAccidental,
-			Text:    fmt.Sprintf("%s stands %s; does it reach the ornament on %s?", spoken(other), where, spoken(pl.pitch)),
-			Assumed: fmt.Sprintf("no: the ornament has %s", spoken(near)),
-			Options: []Option{{Text: spoken(near), Choice: first.Key}, option}})
+			Text:    fmt.Sprintf("%s stands %s; does it reach the ornament on %s?", pl.spoken(other), where, pl.spoken(pl.pitch)),
+			Assumed: fmt.Sprintf("no: the ornament has %s", pl.spoken(near)),
+			Options: []Option{{Text: pl.spoken(near), Choice: first.Key}, option}})
 		return
 	}
 }

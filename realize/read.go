@@ -150,6 +150,9 @@ func (r *reader) ornament(pl *place) Ornament {
 	if own, _, sound := r.taste.own(o.Note); sound {
 		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
 	}
+	for i := range o.Choices {
+		o.Choices[i].Naming = r.taste.Naming
+	}
 	r.taste.decide(&o)
 	return o
 }

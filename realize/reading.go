@@ -53,6 +53,8 @@ type Choice struct {
 	// ("trill.upper.termination").
 	Key  string
 	Name string // in the terms of the trade
+	// Naming is how the choice's words call its notes.
+	Naming music.Naming
 	// Notes is everything that sounds in place of the printed note, small
 	// notes included, in order of onset. Onsets are relative to the
 	// principal's, in quarters; negative ones come before the beat.
@@ -137,4 +139,7 @@ type Taste struct {
 	Standing map[string]string
 	// Fingers maps a principal's id to the fingers wanted for one choice.
 	Fingers map[score.ID]Fingers
+	// Naming is how words call the notes; it decides nothing and is not kept
+	// with the decisions.
+	Naming music.Naming
 }

@@ -10,20 +10,8 @@ import (
 // ReasonWords is the most words a reason has.
 const ReasonWords = 60
 
-// spoken names a pitch as a musician says it.
-func spoken(p music.Pitch) string {
-	switch p.Alter {
-	case -2:
-		return p.Step.String() + "𝄫"
-	case -1:
-		return p.Step.String() + "♭"
-	case 1:
-		return p.Step.String() + "♯"
-	case 2:
-		return p.Step.String() + "𝄪"
-	}
-	return p.Step.String()
-}
+// spoken names a pitch as the player calls it.
+func (pl *place) spoken(p music.Pitch) string { return pl.r.taste.Naming.Name(p) }
 
 // reason fills a rule's sentence with what the place holds.
 func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
@@ -31,13 +19,13 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 	if strings.Contains(text, "{") {
 		prev, next, bass, against := "the note before", "the next note", "the bass", "an interval"
 		if pl.prev != nil {
-			prev = spoken(*pl.prev)
+			prev = pl.spoken(*pl.prev)
 		}
 		if pl.next != nil {
-			next = spoken(*pl.next)
+			next = pl.spoken(*pl.next)
 		}
 		if pl.bass != nil {
-			bass, against = spoken(*pl.bass), pl.against
+			bass, against = pl.spoken(*pl.bass), pl.against
 		}
 		low := pl.lower
 		if sh.raised && pl.raised != nil {
@@ -47,7 +35,7 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 		if name == "" {
 			name = "ornament"
 		}
-		text = strings.NewReplacer("{0}", spoken(pl.pitch), "{+1}", spoken(pl.upper), "{-1}", spoken(low),
+		text = strings.NewReplacer("{0}", pl.spoken(pl.pitch), "{+1}", pl.spoken(pl.upper), "{-1}", pl.spoken(low),
 			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against,
 			"{n}", strconv.Itoa(len(notes)), "{name}", name).Replace(text)
 	}
@@ -80,9 +68,9 @@ func (pl *place) meetings(sh *shape, notes []Note) string {
 		for i := range notes {
 			switch {
 			case notes[i].Onset == at:
-				parts = append(parts, "its "+ordinal[i]+" note, "+spoken(notes[i].Pitch)+", meets the other hand's "+ordinal[k]+" "+kind)
+				parts = append(parts, "its "+ordinal[i]+" note, "+pl.spoken(notes[i].Pitch)+", meets the other hand's "+ordinal[k]+" "+kind)
 			case notes[i].Onset.Less(at) && at.Less(notes[i].Onset.Add(notes[i].Dur)):
-				parts = append(parts, "the other hand's "+ordinal[k]+" "+kind+" falls in the "+spoken(notes[i].Pitch))
+				parts = append(parts, "the other hand's "+ordinal[k]+" "+kind+" falls in the "+pl.spoken(notes[i].Pitch))
 			}
 		}
 	}

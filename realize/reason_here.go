@@ -21,7 +21,7 @@ func (pl *place) here(c *candidate, sh *shape) string {
 	}
 	if sh.time == lean && sh.lean != byCrush && pl.has(graceForeign) && pl.bass != nil && len(pl.prefixTones) > 0 {
 		small := pl.prefixTones[len(pl.prefixTones)-1].pitch
-		return spoken(small) + " over " + spoken(*pl.bass) + " is a " + intervalName(*pl.bass, small) + "; it resolves to " + spoken(pl.pitch) + "."
+		return pl.spoken(small) + " over " + pl.spoken(*pl.bass) + " is a " + intervalName(*pl.bass, small) + "; it resolves to " + pl.spoken(pl.pitch) + "."
 	}
 	var parts []string
 	before := asks(c.when, prevSame, prevUpper, prevLower, prevLeap, prevRest, prevSlurred, prevDetached, prevRising, prevTrilled, graceRepeats, graceFills)
@@ -76,11 +76,11 @@ func (pl *place) approach() string {
 	case pl.prev == nil:
 		return "after a rest"
 	case pl.has(prevSlurred):
-		return "slurred from " + spoken(*pl.prev)
+		return "slurred from " + pl.spoken(*pl.prev)
 	case pl.has(prevDetached):
-		return "after a detached " + spoken(*pl.prev)
+		return "after a detached " + pl.spoken(*pl.prev)
 	}
-	return "after " + spoken(*pl.prev)
+	return "after " + pl.spoken(*pl.prev)
 }
 
 func (pl *place) departure() string {
@@ -88,9 +88,9 @@ func (pl *place) departure() string {
 	case pl.next == nil:
 		return "before a rest"
 	case pl.has(nextTrilled):
-		return "before a trilled " + spoken(*pl.next)
+		return "before a trilled " + pl.spoken(*pl.next)
 	}
-	return "before " + spoken(*pl.next)
+	return "before " + pl.spoken(*pl.next)
 }
 
 // Why answers "why did you play it like that?" in at most [ReasonWords] words:

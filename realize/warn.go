@@ -86,9 +86,9 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 				if d.Staff != pl.chord.Staff {
 					who = "the other hand"
 				}
-				add(spoken(n.Pitch) + fmt.Sprint(n.Pitch.Octave) + " is held by " + who + warnHeld)
+				add(pl.spoken(n.Pitch) + fmt.Sprint(n.Pitch.Octave) + " is held by " + who + warnHeld)
 			case n.Pitch.Step == k.Pitch.Step && n.Pitch.Alter != k.Pitch.Alter:
-				add(fmt.Sprintf("%s rubs against %s in another voice", spoken(k.Pitch), spoken(n.Pitch)))
+				add(fmt.Sprintf("%s rubs against %s in another voice", pl.spoken(k.Pitch), pl.spoken(n.Pitch)))
 			}
 		}
 	}, pl)
@@ -104,7 +104,7 @@ func (pl *place) outOfReach(a, b music.Pitch) bool {
 }
 
 func (pl *place) reachWarning(to, held music.Pitch) string {
-	return fmt.Sprintf("%s %s is held: %s is a %s away", warnReach, spoken(held), spoken(to), wideName(to, held))
+	return fmt.Sprintf("%s %s is held: %s is a %s away", warnReach, pl.spoken(held), pl.spoken(to), wideName(to, held))
 }
 
 // wideName names an interval wider than an octave.
@@ -131,7 +131,7 @@ const quickAgain = .25
 // that it must be let go before: within the choice, and where it joins the
 // notes next to it.
 func (pl *place) struckAgain(c *Choice, add func(string)) {
-	say := func(p music.Pitch) { add(spoken(p) + " is struck twice running: let the key come up between") }
+	say := func(p music.Pitch) { add(pl.spoken(p) + " is struck twice running: let the key come up between") }
 	for i := 1; i < len(c.Notes); i++ {
 		a, b := &c.Notes[i-1], &c.Notes[i]
 		if a.Pitch == b.Pitch && !b.Tied && a.Onset.Add(a.Dur) == b.Onset && pl.seconds(a.Dur) < quickAgain {
@@ -170,7 +170,7 @@ func (pl *place) parallels(sh *shape, c *Choice) []string {
 				p, q := perfect(x.pitch, a), perfect(y.pitch, b)
 				same := (b.MIDI() > a.MIDI()) == (y.pitch.MIDI() > x.pitch.MIDI())
 				if p != "" && p == q && same {
-					out = append(out, fmt.Sprintf("%s%s with another voice: %s–%s over %s–%s", warnParallel, p, spoken(a), spoken(b), spoken(x.pitch), spoken(y.pitch)))
+					out = append(out, fmt.Sprintf("%s%s with another voice: %s–%s over %s–%s", warnParallel, p, pl.spoken(a), pl.spoken(b), pl.spoken(x.pitch), pl.spoken(y.pitch)))
 				}
 			}
 		}

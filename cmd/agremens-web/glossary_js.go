@@ -3,6 +3,7 @@ package main
 import (
 	"agremens/game/engrave"
 	"agremens/game/glossary"
+	"agremens/realize/music"
 	"agremens/web/dom"
 )
 
@@ -53,15 +54,16 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	}
 	dom.SetText("glossary-title", e.Title())
 	dom.SetText("glossary-asks", e.Asks)
+	dom.SetText("glossary-played", "On a plain "+a.look.Notes.Name(music.Pitch{})+", at 72 quarters a minute")
 	var rows [][]string
 	for _, l := range glossary.Languages() {
 		rows = append(rows, []string{l.String(), e.NamesIn(l)})
 	}
 	dom.SetTable("glossary-names", nil, rows)
 	var cards []dom.Card
-	for _, w := range e.Ways() {
+	for _, w := range e.Ways(a.look.Notes) {
 		c := dom.Card{Title: w.Who(), Lines: []string{w.Notes + ".", w.Why}}
-		if r, err := e.Example(w.Tradition); err == nil && len(r.Ornaments) > 0 {
+		if r, err := e.Example(w.Tradition, a.look.Notes); err == nil && len(r.Ornaments) > 0 {
 			o := &r.Ornaments[0]
 			c.Picture = picture(engrave.Preview(r.Passage, r, o.ID, o.Chosen))
 		}
@@ -72,7 +74,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 
 // examplePicture draws the sign as it is printed.
 func examplePicture(e *glossary.Entry) *dom.Picture {
-	r, err := e.Example("")
+	r, err := e.Example("", music.EnglishNames)
 	if err != nil || len(r.Ornaments) == 0 {
 		return nil
 	}

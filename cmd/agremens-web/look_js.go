@@ -75,6 +75,11 @@ func (a *app) bindLook() {
 	for id, name := range map[string]string{"paper": "paper", "contrast": "contrast", "motion": "motion"} {
 		dom.OnChange(id, func() { a.setLook(name, dom.Value(id)) })
 	}
+	dom.OnChange("note-names", func() {
+		a.setLook("notes", dom.Value("note-names"))
+		a.desk.SetNaming(a.look.Notes)
+		a.changed()
+	})
 	dom.OnInput("staff-size", func() { a.setLook("size", dom.Value("staff-size")) })
 	dom.OnClick("page-view", func() {
 		view := "page"
@@ -134,6 +139,7 @@ func (a *app) showLook() {
 	dom.SetValue("paper", l.Paper)
 	dom.SetValue("contrast", l.Contrast)
 	dom.SetValue("motion", l.Motion)
+	dom.SetValue("note-names", l.Notes.Key())
 	dom.SetAttr("page-view", "aria-pressed", strconv.FormatBool(l.Page))
 	dom.SetAttr("line", "aria-pressed", strconv.FormatBool(a.desk.LineOpen()))
 	_, some := a.desk.Ornament()

@@ -15,7 +15,7 @@ func (a *app) bindPaper() {
 	saved, _, _ := dom.Load(paperKey)
 	a.paper = paper.Load(saved)
 	dom.OnClick("bring-paper", a.openPaper)
-	for _, f := range paper.Fields() {
+	for _, f := range paper.Fields(a.look.Notes) {
 		if f.Name != "sign" {
 			dom.OnChange("paper-"+f.Name, func() { a.setPaper(f.Name, paperValue(f)) })
 		}
@@ -76,7 +76,7 @@ func (a *app) openPaper() {
 		a.paper = paper.Load(string(data))
 	}
 	dom.SetHidden("paper-change", !ok)
-	for _, f := range paper.Fields() {
+	for _, f := range paper.Fields(a.look.Notes) {
 		if len(f.Options) == 0 || isSwitch(f) || f.Name == "sign" {
 			continue
 		}
@@ -93,7 +93,7 @@ func (a *app) openPaper() {
 
 // showPaper brings the form up to date with what it holds.
 func (a *app) showPaper() {
-	for _, f := range paper.Fields() {
+	for _, f := range paper.Fields(a.look.Notes) {
 		switch id := "paper-" + f.Name; {
 		case f.Name == "sign":
 		case isSwitch(f):
@@ -112,7 +112,7 @@ func (a *app) showPaper() {
 		dom.SetText("paper-said", sentence(err.Error()))
 		return
 	}
-	r := realize.Read(p, realize.Taste{})
+	r := realize.Read(p, realize.Taste{Naming: a.look.Notes})
 	dom.SetPicture("paper-staff", staffPicture(p, r, 0, len(p.Measures)))
 	said := ""
 	if len(r.Ornaments) > 0 {

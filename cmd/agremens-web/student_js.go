@@ -82,6 +82,7 @@ func (a *app) openTask(letters string) bool {
 		a.putAway(before)
 	}
 	a.homework, a.desk = h, h.Desk
+	a.desk.SetNaming(a.look.Notes)
 	a.bringBack()
 	a.view.warnings, a.view.parts, a.marks = nil, nil, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1

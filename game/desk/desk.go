@@ -44,6 +44,9 @@ type Desk struct {
 	Note score.ID
 	// Closed holds the notes whose ornament has no line as played above it.
 	Closed map[score.ID]bool
+	// Naming is how words call the notes; it is the player's and stays out of
+	// the decisions.
+	Naming music.Naming
 	past   history
 }
 
@@ -57,7 +60,9 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 		To: len(p.Measures), Percent: 100,
 		Tap:        round.RightHand,
 		Instrument: "harpsichord", CountIn: 1, Ornaments: true,
+		Naming: taste.Naming,
 	}
+	d.Taste.Naming = music.EnglishNames
 	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
 	d.readYielding(yield)
@@ -85,7 +90,7 @@ const firstBars = 16
 func (d *Desk) read() { d.readYielding(nil) }
 
 func (d *Desk) readYielding(yield func()) {
-	d.Reading = realize.ReadYielding(d.Passage, d.Taste, yield)
+	d.Reading = realize.ReadYielding(d.Passage, d.named(), yield)
 	if yield != nil {
 		yield()
 	}

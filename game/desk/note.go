@@ -143,7 +143,7 @@ func (d *Desk) NoteWords() string {
 	if c.Staff == 2 {
 		hand = "left hand"
 	}
-	return "Bar " + d.Passage.Measures[c.Measure].Number + ", " + hand + ", " + PitchWord(d.Passage.At(r).Pitch)
+	return "Bar " + d.Passage.Measures[c.Measure].Number + ", " + hand + ", " + d.Naming.Name(d.Passage.At(r).Pitch)
 }
 
 // Carried is what stands on a note: keys of the menu's signs, "" for none or

@@ -9,7 +9,7 @@ import (
 // AtRate says in words which signs of the passage would be played differently
 // if the player managed another number of notes a second.
 func (d *Desk) AtRate(rate float64) []string {
-	taste := d.Taste
+	taste := d.named()
 	taste.Rate = rate
 	other := realize.Read(d.Passage, taste)
 	var changes []string

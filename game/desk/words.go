@@ -77,7 +77,7 @@ const spelledOut = 9
 func NotesInWords(c *realize.Choice) string {
 	var names []string
 	for _, n := range c.Notes {
-		name := PitchWord(n.Pitch)
+		name := c.Naming.Name(n.Pitch)
 		if n.Tied {
 			name = "(" + name + ")"
 		}
@@ -87,16 +87,6 @@ func NotesInWords(c *realize.Choice) string {
 		names = append(append(append([]string{}, names[:4]...), "…"), names[len(names)-4:]...)
 	}
 	return strings.Join(names, "–")
-}
-
-// PitchWord returns letter and accidental, without the octave.
-func PitchWord(p music.Pitch) string {
-	acc := [...]string{"♭♭", "♭", "", "♯", "×"}
-	i := int(p.Alter) + 2
-	if i < 0 || i >= len(acc) {
-		return p.Step.String()
-	}
-	return p.Step.String() + acc[i]
 }
 
 // PlaceInWords says how a choice stands to the beat: "on the beat".
@@ -143,7 +133,7 @@ func known(tradition string) bool {
 func (d *Desk) InWords() string {
 	m := d.Passage.Measures[d.From]
 	var b strings.Builder
-	fmt.Fprintf(&b, "Bars %s, %s time, %s, %s = %.0f. ", d.Bars(), m.Metre, signatureInWords(m.Key), d.BeatWord(), d.Goal())
+	fmt.Fprintf(&b, "Bars %s, %s time, %s, %s = %.0f. ", d.Bars(), m.Metre, d.signatureInWords(m.Key), d.BeatWord(), d.Goal())
 	inside := d.Inside()
 	if len(inside) == 0 {
 		b.WriteString("No ornaments.")
@@ -155,16 +145,16 @@ func (d *Desk) InWords() string {
 		if o.Staff == 2 {
 			hand = "left hand"
 		}
-		fmt.Fprintf(&b, "Bar %s, %s, on %s: %s, %s. ", d.Passage.Measures[o.Measure].Number, hand, PitchWord(o.Principal), c.Name, NotesInWords(c))
+		fmt.Fprintf(&b, "Bar %s, %s, on %s: %s, %s. ", d.Passage.Measures[o.Measure].Number, hand, d.Naming.Name(o.Principal), c.Name, NotesInWords(c))
 	}
 	return strings.TrimSpace(b.String())
 }
 
-func signatureInWords(k music.Key) string {
+func (d *Desk) signatureInWords(k music.Key) string {
 	if k.Mode != music.UnknownMode {
 		step, alter := k.Tonic()
 		mode := map[music.Mode]string{music.Major: "major", music.Minor: "minor"}[k.Mode]
-		return PitchWord(music.Pitch{Step: step, Alter: int8(alter)}) + " " + mode
+		return d.Naming.Name(music.Pitch{Step: step, Alter: int8(alter)}) + " " + mode
 	}
 	switch n := int(k.Fifths); {
 	case n == 1:

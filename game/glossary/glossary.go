@@ -9,6 +9,7 @@ import (
 
 	"agremens/realize"
 	"agremens/realize/codec/abc"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -77,8 +78,8 @@ func Of(o *realize.Ornament) string {
 }
 
 // Example returns the sign on a plain note with a bass beneath it, read as a
-// tradition does; its ornament is the reading's first.
-func (e *Entry) Example(tradition string) (*realize.Reading, error) {
+// tradition does, its notes called by n; its ornament is the reading's first.
+func (e *Entry) Example(tradition string, n music.Naming) (*realize.Reading, error) {
 	p, _, err := abc.Decode("M:4/4\nL:1/4\nQ:1/4=72\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n" +
 		"[V:R]" + e.note + "|]\n[V:L]C,4|C,4|]\n")
 	if err != nil {
@@ -95,5 +96,5 @@ func (e *Entry) Example(tradition string) (*realize.Reading, error) {
 			}
 		}
 	}
-	return realize.Read(p, realize.Taste{Tradition: tradition}), nil
+	return realize.Read(p, realize.Taste{Tradition: tradition, Naming: n}), nil
 }

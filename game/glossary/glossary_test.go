@@ -13,6 +13,7 @@ import (
 	"agremens/game/engrave"
 	"agremens/game/glossary"
 	"agremens/realize"
+	"agremens/realize/music"
 )
 
 func TestEverySignHasAnEntry(t *testing.T) {
@@ -41,7 +42,7 @@ func TestEveryEntryIsWhole(t *testing.T) {
 				}
 			}
 			for _, tr := range realize.Traditions() {
-				r, err := e.Example(tr.Key)
+				r, err := e.Example(tr.Key, music.EnglishNames)
 				require.NoError(t, err)
 				require.Len(t, r.Ornaments, 1, "the example has the sign and no other")
 				o := &r.Ornaments[0]
@@ -60,7 +61,7 @@ func TestGlossaryReads(t *testing.T) {
 		for _, l := range glossary.Languages() {
 			b.WriteString("  " + l.String() + ": " + e.NamesIn(l) + "\n")
 		}
-		for _, w := range e.Ways() {
+		for _, w := range e.Ways(music.EnglishNames) {
 			b.WriteString("  " + strings.Join(w.Traditions, ", ") + ": " + w.Notes + "\n")
 			assert.NotEmpty(t, w.Why, e.Key)
 		}
@@ -90,7 +91,7 @@ func TestTraditionsDiffer(t *testing.T) {
 			e, ok := glossary.Find(c.key)
 			require.True(t, ok)
 			with := func(name string) int {
-				return slices.IndexFunc(e.Ways(), func(w glossary.Way) bool { return slices.Contains(w.Traditions, name) })
+				return slices.IndexFunc(e.Ways(music.EnglishNames), func(w glossary.Way) bool { return slices.Contains(w.Traditions, name) })
 			}
 			require.GreaterOrEqual(t, with(c.one), 0)
 			require.GreaterOrEqual(t, with(c.other), 0)

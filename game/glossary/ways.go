@@ -7,6 +7,7 @@ import (
 
 	"agremens/game/desk"
 	"agremens/realize"
+	"agremens/realize/music"
 )
 
 // Way is what some of the traditions make of a sign on a plain C.
@@ -19,12 +20,12 @@ type Way struct {
 }
 
 // Ways reads the sign in every tradition; those that play the same notes at
-// the same times stand together.
-func (e *Entry) Ways() []Way {
+// the same times stand together. The notes are called by n.
+func (e *Entry) Ways(n music.Naming) []Way {
 	var ways []Way
 	var seen []string
 	for _, t := range realize.Traditions() {
-		r, err := e.Example(t.Key)
+		r, err := e.Example(t.Key, n)
 		if err != nil || len(r.Ornaments) == 0 {
 			continue
 		}

@@ -44,7 +44,9 @@ func (w Way) Who() string {
 // plainLetters writes a name as it is typed on any keyboard.
 var plainLetters = strings.NewReplacer("é", "e", "è", "e", "ê", "e", "à", "a", "ç", "c", "ä", "a", "ö", "o", "ü", "u", "’", "'")
 
-func folded(text string) string { return plainLetters.Replace(strings.ToLower(strings.TrimSpace(text))) }
+func folded(text string) string {
+	return plainLetters.Replace(strings.ToLower(strings.TrimSpace(text)))
+}
 
 // Called returns the entries one of whose names, in any language, holds the
 // text; capitals and accents make no difference. All of them where it is empty.

@@ -6,6 +6,8 @@ package look
 import (
 	"strconv"
 	"strings"
+
+	"agremens/realize/music"
 )
 
 // Limits of the staff's size, per cent of what fits the stage.
@@ -23,6 +25,8 @@ type Look struct {
 	// Paper is "light" or "dark", Contrast "more" or "less", Motion "flow" or
 	// "bars"; "" follows the device.
 	Paper, Contrast, Motion string
+	// Notes is how words call the notes.
+	Notes music.Naming
 }
 
 // words are the values a setting may have beside "".
@@ -48,6 +52,8 @@ func (l *Look) Set(name, value string) {
 		if ok {
 			l.Contrast = value
 		}
+	case "notes":
+		l.Notes = music.NamingOf(value)
 	case "motion":
 		if ok {
 			l.Motion = value
@@ -86,7 +92,7 @@ func (l *Look) View() string {
 // Save writes the look as lines of "name value".
 func (l *Look) Save() string {
 	return "view " + l.View() + "\nsize " + strconv.Itoa(l.Percent()) +
-		"\npaper " + l.Paper + "\ncontrast " + l.Contrast + "\nmotion " + l.Motion + "\n"
+		"\npaper " + l.Paper + "\ncontrast " + l.Contrast + "\nmotion " + l.Motion + "\nnotes " + l.Notes.Key() + "\n"
 }
 
 // Restore takes what [Look.Save] wrote; what it does not understand it leaves.

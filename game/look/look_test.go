@@ -13,15 +13,16 @@ import (
 	"agremens/game/look"
 	"agremens/realize"
 	"agremens/realize/codec/abc"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
 func TestWhatIsSetIsKept(t *testing.T) {
 	var l look.Look
-	for name, value := range map[string]string{"view": "page", "size": "140", "paper": "dark", "contrast": "more", "motion": "bars"} {
+	for name, value := range map[string]string{"view": "page", "size": "140", "paper": "dark", "contrast": "more", "motion": "bars", "notes": "german"} {
 		l.Set(name, value)
 	}
-	assert.Equal(t, look.Look{Page: true, Size: 140, Paper: "dark", Contrast: "more", Motion: "bars"}, l)
+	assert.Equal(t, look.Look{Page: true, Size: 140, Paper: "dark", Contrast: "more", Motion: "bars", Notes: music.GermanNames}, l)
 	assert.Equal(t, l, look.Restore(l.Save()))
 	before := l
 	for name, value := range map[string]string{"size": "1000", "paper": "flow", "contrast": "loud", "motion": "dark", "nothing": "x"} {

@@ -25,18 +25,18 @@ type Field struct {
 // as music.Pitch.Diatonic counts: F1 to G6.
 const lowest, highest = 10, 46
 
-// Fields returns the fields in the order of the form.
-func Fields() []Field {
+// Fields returns the fields in the order of the form; n is how notes are called.
+func Fields(n music.Naming) []Field {
 	return []Field{
 		{"name", nil, ""},
-		{"key", keys(), "1 major"},
+		{"key", keys(n), "1 major"},
 		{"metre", plain("4/4", "2/2", "3/4", "2/4", "3/8", "6/8", "9/8", "12/8", "3/2", "6/4"), "3/4"},
 		{"tempo", nil, ""},
 		{"year", []Option{
 			{"", "I do not know", ""}, {"1690", "before 1700", ""}, {"1715", "1700 to 1730", ""}, {"1745", "1730 to 1760", ""},
 			{"1775", "1760 to 1790", ""}, {"1800", "1790 to 1815", ""}, {"1835", "after 1815", ""},
 		}, ""},
-		{"note", places(), "B4"},
+		{"note", places(n), "B4"},
 		{"alter", alterations(), ""},
 		{"value", values(), "quarter"},
 		{"dot", plain("", "on"), ""},
@@ -51,7 +51,7 @@ func Fields() []Field {
 		{"accidental", []Option{{"", "none", ""}, {"sharp", "♯", ""}, {"natural", "♮", ""}, {"flat", "♭", ""}}, ""},
 		{"side", []Option{{"above", "above the sign", ""}, {"below", "below the sign", ""}}, "above"},
 		{"beneath", beneath(), "quarters"},
-		{"bass", append([]Option{{"", "let the key choose", ""}}, places()...), ""},
+		{"bass", append([]Option{{"", "let the key choose", ""}}, places(n)...), ""},
 	}
 }
 
@@ -64,7 +64,7 @@ func plain(keys ...string) []Option {
 }
 
 // keys offers each signature as major and minor, few accidentals first.
-func keys() []Option {
+func keys(n music.Naming) []Option {
 	var out []Option
 	for _, mode := range []struct {
 		mode music.Mode
@@ -73,7 +73,7 @@ func keys() []Option {
 		for _, fifths := range []int8{0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6} {
 			k := music.Key{Fifths: fifths, Mode: mode.mode}
 			step, alter := k.Tonic()
-			name := desk.PitchWord(music.Pitch{Step: step, Alter: int8(alter)})
+			name := n.Name(music.Pitch{Step: step, Alter: int8(alter)})
 			out = append(out, Option{strconv.Itoa(int(fifths)) + " " + mode.word, name + " " + mode.word, mode.word})
 		}
 	}
@@ -81,11 +81,11 @@ func keys() []Option {
 }
 
 // places offers the letters of the keyboard, from high to low as on a staff.
-func places() []Option {
+func places(called music.Naming) []Option {
 	var out []Option
 	for n := highest; n >= lowest; n-- {
-		name := music.FromDiatonic(n, 0).String()
-		out = append(out, Option{name, name, ""})
+		p := music.FromDiatonic(n, 0)
+		out = append(out, Option{p.String(), called.Name(p) + strconv.Itoa(int(p.Octave)), ""})
 	}
 	return out
 }

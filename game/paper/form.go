@@ -20,7 +20,7 @@ type Form struct{ held map[string]string }
 // New returns the form as it is offered the first time.
 func New() *Form {
 	f := &Form{map[string]string{}}
-	for _, field := range Fields() {
+	for _, field := range Fields(music.EnglishNames) {
 		f.held[field.Name] = field.first
 	}
 	return f
@@ -32,7 +32,7 @@ func (f *Form) Get(name string) string { return f.held[name] }
 // Set puts a value into a field; one that the field does not offer leaves it
 // as it was.
 func (f *Form) Set(name, value string) {
-	for _, field := range Fields() {
+	for _, field := range Fields(music.EnglishNames) {
 		if field.Name == name && field.takes(value) {
 			f.held[name] = value
 		}
@@ -89,7 +89,7 @@ func (f *Form) Title() string {
 	}
 	sign, _ := desk.FindSign(f.held["sign"])
 	p := f.note()
-	name := desk.PitchWord(p)
+	name := music.EnglishNames.Name(p)
 	return strings.ToUpper(sign.Name[:1]) + sign.Name[1:] + " on " + name
 }
 

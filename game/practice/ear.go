@@ -123,9 +123,9 @@ func (s *Session) first() error {
 		set := s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
 		set.Play = round.BothHands
 		s.add(
-			Step{Act: Ask, Line: "Bar " + bar + ", the sign on " + desk.PitchWord(o.Principal) + ": which note begins it?",
+			Step{Act: Ask, Line: "Bar " + bar + ", the sign on " + c.Naming.Name(o.Principal) + ": which note begins it?",
 				Options: options, Right: at,
-				Reveal: "It begins on " + desk.PitchWord(right) + ": " + desk.NotesInWords(c) + ". " + c.Reason},
+				Reveal: "It begins on " + c.Naming.Name(right) + ": " + desk.NotesInWords(c) + ". " + c.Reason},
 			Step{Act: Hear, Line: "Listen: bar " + bar, Settings: set},
 		)
 	}
@@ -141,7 +141,7 @@ func (s *Session) first() error {
 func firstOptions(main, right music.Pitch, key music.Key, c *realize.Choice, turn int) (options []Option, at int) {
 	pitches := []music.Pitch{main}
 	add := func(p music.Pitch) {
-		if !slices.ContainsFunc(pitches, func(q music.Pitch) bool { return desk.PitchWord(q) == desk.PitchWord(p) }) {
+		if !slices.ContainsFunc(pitches, func(q music.Pitch) bool { return c.Naming.Name(q) == c.Naming.Name(p) }) {
 			pitches = append(pitches, p)
 		}
 	}
@@ -160,8 +160,8 @@ func firstOptions(main, right music.Pitch, key music.Key, c *realize.Choice, tur
 	slices.SortFunc(pitches, func(a, b music.Pitch) int { return a.MIDI() - b.MIDI() })
 	pitches = append(pitches[turn%len(pitches):], pitches[:turn%len(pitches)]...)
 	for i, p := range pitches {
-		options = append(options, Option{Label: desk.PitchWord(p)})
-		if desk.PitchWord(p) == desk.PitchWord(right) {
+		options = append(options, Option{Label: c.Naming.Name(p)})
+		if c.Naming.Name(p) == c.Naming.Name(right) {
 			at = i
 		}
 	}

@@ -24,6 +24,7 @@ type Material struct {
 	Rate     float64 // notes a second that the player can manage
 	Prefer   string  // as in [realize.Taste]
 	Names    []string
+	Naming   music.Naming // how words call the notes
 	// Seed decides what is asked by ear: the same seed asks the same.
 	Seed uint64
 	// Lead is the player's calibrated lead, ms, nil unknown.

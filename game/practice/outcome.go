@@ -158,7 +158,9 @@ func (s *Session) voted(o *Outcome) {
 		if d.Step.Act != Count {
 			continue
 		}
-		o.Words.Summary = fmt.Sprintf("A: %d, B: %d.", d.Votes[0], d.Votes[1])
+		var votes [2]int // nobody may have voted
+		copy(votes[:], d.Votes)
+		o.Words.Summary = fmt.Sprintf("A: %d, B: %d.", votes[0], votes[1])
 		o.Words.Next = "Both can be played; here is why."
 		o.Words.Notes = strings.Split(strings.TrimSpace(d.Step.Reveal), "\n")
 	}

@@ -34,7 +34,7 @@ func (s *Session) example(tune, sign int) (*realize.Reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	return realize.Read(p, realize.Taste{Tradition: s.m.Reading.Tradition, Prefer: s.m.Prefer}), nil
+	return realize.Read(p, realize.Taste{Tradition: s.m.Reading.Tradition, Prefer: s.m.Prefer, Naming: s.m.Naming}), nil
 }
 
 // sign plays one ornament and asks which sign it was.
