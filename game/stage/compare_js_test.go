@@ -108,7 +108,7 @@ func disagreement(t *testing.T, ours, svg *engrave.Layout) (share float64, ink i
 // alone reports whether a pixel is darker or lighter than everything within
 // one pixel of it in the other picture.
 func alone(a, b []int, i, width int) bool {
-	const tolerance = 64
+	const tolerance = 96
 	least, most := 255, 0
 	for dy := -width; dy <= width; dy += width {
 		for dx := -1; dx <= 1; dx++ {

@@ -33,7 +33,8 @@ func crowded(b *testing.B) (page, run *engrave.Layout) {
 	b.Helper()
 	var text strings.Builder
 	text.WriteString("X:1\nM:4/4\nL:1/32\nQ:1/4=60\nK:Eb\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\n")
-	right, left := "!trill!c^def =gabc'", "[C,E,G,]F,G,A, B,C^DE"
+	right := "!trill![egbe'][^fac'][g=bd'][ac'e'] [egbe'].[fac']!mordent![gbd'][ac'f']"
+	left := "[C,,E,,G,,C,][D,,F,,A,,][E,,G,,^B,,][F,,A,,C,] [C,,E,,G,,C,].[D,,F,,A,,][E,,G,,B,,][F,,A,,C,]"
 	for voice, notes := range map[string]string{"R": right, "L": left} {
 		fmt.Fprintf(&text, "[V:%s]", voice)
 		for range 24 {
