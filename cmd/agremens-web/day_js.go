@@ -25,11 +25,13 @@ func (a *app) bindDay() {
 			a.deed(a.today.Current().Key)
 			return
 		}
+		a.leavePlain()
 		a.setDay(a.today.Next())
 		a.lastPage()
 	})
 	dom.OnClick("day-stop", func() {
 		a.stop()
+		a.leavePlain()
 		a.setDay(a.today.Finish())
 		a.lastPage()
 	})
@@ -46,6 +48,7 @@ func (a *app) setDay(d day.Day) {
 	dom.SetHidden("day-strip", !d.On || d.Over())
 	dom.SetText("day-line", d.Line())
 	dom.SetText("day-go", d.Button())
+	dom.SetHidden("day-stop", a.homework != nil) // the student's page has its own end
 	a.showStrip()
 }
 
@@ -60,6 +63,10 @@ func (a *app) dayAfter(c round.Record, plain bool) {
 // lastPage is the end of a day of practice.
 func (a *app) lastPage() {
 	if !a.today.Over() {
+		return
+	}
+	if a.homework != nil {
+		a.openLast()
 		return
 	}
 	p := a.log.diary.Progress(a.log.player, "")
@@ -83,13 +90,36 @@ func (a *app) addPiano(minutes int) {
 	})
 }
 
+// leavePlain gives the ornaments back after the step without them.
+func (a *app) leavePlain() {
+	if a.today.Current().Key == day.Plain && !a.desk.Ornaments {
+		a.desk.SetOrnaments(true)
+		a.changed()
+	}
+}
+
+// leadDay leads through today's task, unless today is over already.
+func (a *app) leadDay() {
+	if !a.today.On {
+		a.setDay(day.Start())
+		return
+	}
+	a.setDay(a.today)
+}
+
 // deed begins what a step asks for.
 func (a *app) deed(key day.Key) {
 	if plain := key == day.Plain; a.desk.Ornaments == plain {
 		a.desk.SetOrnaments(!plain)
 		a.changed()
 	}
-	kind := map[day.Key]string{day.Unaided: practice.Alone, day.Piano: practice.Piano}[key]
-	a.setKind(orElse(kind, practice.Tap))
+	// The kind chosen beside Tap stays chosen.
+	chosen := a.kinds.key
+	a.kinds.key = practice.Tap
+	if kind := (map[day.Key]string{day.Unaided: practice.Alone, day.Piano: practice.Piano})[key]; kind != "" {
+		a.kinds.key = kind
+	}
 	a.start(key != day.Listen)
+	a.kinds.key = chosen
+	a.showKind()
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
@@ -90,6 +91,7 @@ func (a *app) openTask(letters string) bool {
 	_ = dom.SetAddress(dom.Address() + "#task=" + letters)
 	dom.SetPage("student")
 	a.offerKinds(t.Kinds)
+	a.leadDay()
 	for _, words := range said {
 		a.say(words)
 	}
@@ -137,6 +139,7 @@ func (a *app) offerKinds(keys []string) {
 // leaveTask gives the whole desk back, the task's passage still on it.
 func (a *app) leaveTask() {
 	a.homework = nil
+	a.setDay(day.Day{})
 	dom.SetPage("")
 	a.offerKinds(nil)
 	_ = dom.Store(pageKey, "desk")
