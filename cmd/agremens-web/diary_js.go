@@ -96,7 +96,7 @@ func (a *app) write(change func(*diary.Diary)) {
 	if err := dom.Store(diaryKey, text); err != nil {
 		if !a.log.unkept {
 			a.log.unkept = true
-			a.say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, Practice it can be taken away as a file.")
+			a.say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, “Log and players” it can be taken away as a file.")
 		}
 		return
 	}
