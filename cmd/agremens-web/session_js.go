@@ -118,7 +118,8 @@ const leastAtPiano = 30
 
 // judgedWords adds what the machine itself knows about a judgement.
 func (a *app) judgedWords(o practice.Outcome) {
-	if hint := calibration.Hint(o.Result, a.sound.lead != nil); hint != "" {
+	_, measured := a.delays.book.Find(a.delays.output)
+	if hint := calibration.Hint(o.Result, measured); hint != "" {
 		a.view.result.Notes = append(a.view.result.Notes, hint)
 	}
 	if !a.sound.clock.Status().Exact {
