@@ -72,6 +72,7 @@ func (a *app) setKind(key string) {
 func (a *app) showKind() {
 	kind, _ := practice.Find(a.kinds.key)
 	dom.SetValue("kind", kind.Key)
+	dom.SetText("tap", map[bool]string{true: "Tap", false: "Start"}[kind.Taps()])
 	dom.SetHidden("round", kind.Key == practice.Tap)
 	dom.SetText("round-purpose", kind.Purpose)
 	dom.SetHidden("round-caution", !kind.Long)

@@ -91,6 +91,15 @@ func Kinds() []Kind {
 	}
 }
 
+// Taps reports whether something is tapped in a kind of round.
+func (k Kind) Taps() bool {
+	switch k.Key {
+	case Piano, Clap, Which, Sign, First, Vote:
+		return false
+	}
+	return true
+}
+
 // Find returns a kind by its key.
 func Find(key string) (Kind, bool) {
 	for _, k := range Kinds() {

@@ -36,7 +36,11 @@ func TestEveryKindComesToItsEnd(t *testing.T) {
 						assert.NotContains(t, strings.ToLower(text), word)
 					}
 				}
+				if kind.Taps() {
+					assert.NotEmpty(t, o.Records)
+				}
 				for _, c := range o.Records {
+					assert.Equal(t, kind.Taps(), c.Judged)
 					assert.Equal(t, kind.Key, c.Kind)
 					assert.Equal(t, passage, c.Passage)
 					assert.Positive(t, c.Goal)
