@@ -83,3 +83,19 @@ func TestAlongTheWrittenOrder(t *testing.T) {
 	assert.Equal(t, played.Tempo, out.Tempo)
 	assert.Equal(t, played.End, out.End)
 }
+
+// A small note before a rolled chord strikes no key twice: the roll enters the
+// other notes once.
+func TestASmallNoteBeforeARolledChord(t *testing.T) {
+	p, _, err := abc.Decode("M:3/4\nL:1/8\nQ:1/4=40\nK:C\nc4 {g/}!arpeggio![fa]2 |]\n")
+	require.NoError(t, err)
+	for _, o := range realize.Read(p, realize.Taste{Tradition: "french"}).Ornaments {
+		for _, c := range o.Choices {
+			struck := map[music.Pitch]int{}
+			for _, n := range c.Notes {
+				struck[n.Pitch]++
+			}
+			assert.Equal(t, 1, struck[music.MustPitch("F5")], c.Name)
+		}
+	}
+}

@@ -124,8 +124,8 @@ func (pl *place) anschlag() bool {
 // leaningAlso gives the other notes of a chord that leans in two voices.
 func (pl *place) leaningAlso(at, length, more music.Frac) []Note {
 	var notes []Note
-	if len(pl.prefix) == 0 {
-		return notes
+	if len(pl.prefix) == 0 || pl.rolled != "" {
+		return notes // a roll has entered them already
 	}
 	g := &pl.r.p.Chords[pl.prefix[len(pl.prefix)-1]]
 	for _, j := range pl.also {

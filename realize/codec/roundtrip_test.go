@@ -44,9 +44,6 @@ func drawVoice(t *rapid.T, name string, letters []string, bars int) []string {
 		for left := 12; left > 0; { // sixteenths
 			small := pick("small", 5, "{g}", "{/f}", "{ga}", "{[ce]d}")
 			sign := pick("sign", 3, "T", "P", "M", "!turn!", "!delayedturn!", `"^#"T`, `"_b"M`, "!slide!", "!arpeggio!", "!longmordent!")
-			if sign == "!arpeggio!" {
-				small = "" // which come first is not settled
-			}
 			artic := pick("artic", 6, ".", "!tenuto!", "!accent!", "!fermata!", "!3!", "!breath!")
 			switch kind := rapid.IntRange(0, 9).Draw(t, "kind"); {
 			case kind == 0:
