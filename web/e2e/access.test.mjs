@@ -85,7 +85,7 @@ for (const { name, ...look } of looks) {
       await audit(sheet);
       await page.keyboard.press('Escape');
     }
-    for (const [moment, list] of Object.entries(found)) assert.deepEqual(list, [], moment);
+    assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
     await close();
   });
 }
