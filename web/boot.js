@@ -112,10 +112,43 @@
   // waits for a quiet moment: a round's sound comes first.
   function keep() {
     if (!navigator.serviceWorker || !isSecureContext) return;
-    const quiet = ['ready', 'result'].includes(root.dataset.state);
-    if (quiet) navigator.serviceWorker.register('sw.js').catch(() => {});
+    if (quiet()) navigator.serviceWorker.register('sw.js').then(follow).catch(() => {});
     else setTimeout(keep, 5000);
   }
+
+  const quiet = () => ['ready', 'result'].includes(root.dataset.state);
+
+  // follow lets a new version take over once no round runs, and says so. What
+  // is open goes on as it is until it is loaded again.
+  function follow(registration) {
+    const old = navigator.serviceWorker.controller;
+    const offer = (worker) => {
+      if (worker.state !== 'installed') return;
+      if (!quiet()) return void setTimeout(offer, 2000, worker);
+      worker.postMessage('take over');
+    };
+    const watch = (worker) => {
+      if (!worker || !navigator.serviceWorker.controller) return; // the first one has nothing to wait for
+      offer(worker);
+      worker.addEventListener('statechange', () => offer(worker));
+    };
+    watch(registration.waiting ?? registration.installing);
+    registration.addEventListener('updatefound', () => watch(registration.installing));
+    if (!old) return;
+    navigator.serviceWorker.addEventListener('controllerchange', () => {
+      if (!byId('message').hidden) return;
+      byId('message-text').textContent = 'A new version is on this device. It opens when you load the page again; what you have done is kept.';
+      byId('message').hidden = false;
+    });
+  }
+
+  // The browser's own offer of a place on the home screen, kept for the
+  // student's page.
+  addEventListener('beforeinstallprompt', (event) => {
+    event.preventDefault();
+    globalThis.agremens.install = event;
+    dispatchEvent(new Event('agremens-install'));
+  });
 
   async function start() {
     if (typeof WebAssembly !== 'object') {

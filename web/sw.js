@@ -12,8 +12,13 @@ const PATIENCE = 3000; // ms to wait for the network before what is kept is used
 
 addEventListener('install', (event) => {
   event.waitUntil(caches.open(CACHE)
-    .then((cache) => cache.addAll(FILES.map((name) => new Request(name, { cache: 'no-cache' }))))
-    .then(() => skipWaiting()));
+    .then((cache) => cache.addAll(FILES.map((name) => new Request(name, { cache: 'no-cache' })))));
+});
+
+// A new version waits beside the old one until the page says that no round
+// runs.
+addEventListener('message', (event) => {
+  if (event.data === 'take over') skipWaiting();
 });
 
 addEventListener('activate', (event) => {

@@ -41,6 +41,7 @@ func (a *app) bind() {
 	a.bindTaps()
 	a.bindLook()
 	a.bindGlossary()
+	a.bindHome()
 	a.bindDiary()
 	a.bindLog()
 	a.bindDay()

@@ -96,6 +96,7 @@ func (a *app) openTask(letters string) bool {
 		a.say(words)
 	}
 	_ = dom.Store(pageKey, "student")
+	a.offerHome()
 	a.changed()
 	a.setState("ready")
 	return true

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"net"
 	"os"
 	"path/filepath"
 	"strings"
@@ -127,4 +128,10 @@ func TestRealizeWritesToAFile(t *testing.T) {
 	require.NoError(t, err)
 	_, direct, _ := call("realize", "-format", "json", twoBars)
 	assert.Equal(t, direct, string(written))
+}
+
+func TestServedToThisComputerAlone(t *testing.T) {
+	host, _, err := net.SplitHostPort(defaultAddr)
+	require.NoError(t, err)
+	assert.True(t, net.ParseIP(host).IsLoopback())
 }

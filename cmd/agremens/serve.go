@@ -15,11 +15,14 @@ import (
 	"agremens/cmd/agremens/site"
 )
 
+// defaultAddr is reached from this computer alone.
+const defaultAddr = "127.0.0.1:8017"
+
 // serve builds the browser program if need be and serves the page until it
 // is interrupted.
 func serve(args []string, out, errs io.Writer) error {
 	set, parse := flags("serve", errs)
-	addr := set.String("addr", "127.0.0.1:8017", "host and port to listen on; port 0 takes a free one")
+	addr := set.String("addr", defaultAddr, "host and port to listen on; port 0 takes a free one")
 	operands, err := parse(args)
 	if err != nil {
 		return err

@@ -1,9 +1,11 @@
 package site_test
 
 import (
+	"bufio"
 	"bytes"
 	"compress/gzip"
 	"io"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -196,6 +198,72 @@ func TestHandlerRefuses(t *testing.T) {
 	require.NoError(t, err)
 	res.Body.Close()
 	assert.Equal(t, http.StatusMethodNotAllowed, res.StatusCode)
+}
+
+// Every answer, also a refusal, carries the headers that lock the page down.
+func TestEveryAnswerIsLockedDown(t *testing.T) {
+	server := serve(t)
+	want := map[string]string{
+		"X-Content-Type-Options":       "nosniff",
+		"Referrer-Policy":              "no-referrer",
+		"Cross-Origin-Opener-Policy":   "same-origin",
+		"Cross-Origin-Embedder-Policy": "require-corp",
+		"Cross-Origin-Resource-Policy": "same-origin",
+		"Content-Security-Policy":      site.Policy,
+		"Permissions-Policy":           site.Permissions,
+	}
+	for _, c := range []struct{ method, path string }{
+		{"GET", "/"}, {"HEAD", "/boot.js"}, {"GET", "/sw.js"}, {"GET", "/agremens.wasm"}, {"GET", "/nothing"}, {"POST", "/"}, {"DELETE", "/boot.js"},
+	} {
+		t.Run(c.method+" "+c.path, func(t *testing.T) {
+			req, err := http.NewRequest(c.method, server.URL+c.path, nil)
+			require.NoError(t, err)
+			res, err := http.DefaultClient.Do(req)
+			require.NoError(t, err)
+			res.Body.Close()
+			for name, value := range want {
+				assert.Equal(t, value, res.Header.Get(name), name)
+			}
+			assert.Empty(t, res.Header.Get("Access-Control-Allow-Origin"))
+			assert.Empty(t, res.Header.Get("Set-Cookie"))
+		})
+	}
+}
+
+// Everything the policy allows comes from the page's own host.
+func TestPolicyNamesNoOtherHost(t *testing.T) {
+	for directive := range strings.SplitSeq(site.Policy, ";") {
+		fields := strings.Fields(directive)
+		require.NotEmpty(t, fields)
+		for _, source := range fields[1:] {
+			assert.Contains(t, []string{"'none'", "'self'", "'wasm-unsafe-eval'"}, source, directive)
+		}
+	}
+	for _, needed := range []string{"default-src 'none'", "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'"} {
+		assert.Contains(t, site.Policy, needed)
+	}
+}
+
+// Paths as they stand on the wire, which no client cleans up.
+func TestNoPathLeavesTheSite(t *testing.T) {
+	server := serve(t)
+	for _, path := range []string{
+		"/../go.mod", "/../../../../etc/passwd", "/img/../../go.mod", "/%2e%2e/go.mod", "/..%2fgo.mod", "/%2e%2e%2f%2e%2e%2fetc%2fpasswd",
+		"//etc/passwd", "/etc/passwd", "/./../etc/passwd", "/..%5c..%5cetc%5cpasswd", "/boot.js/", "/boot.js/../../go.mod", "/boot.js%00",
+		"/img", "/img/", "/.git/config", "/handler.go", "/site_test.go", "/boot.js.br", "/BOOT.JS",
+	} {
+		t.Run(path, func(t *testing.T) {
+			conn, err := net.Dial("tcp", strings.TrimPrefix(server.URL, "http://"))
+			require.NoError(t, err)
+			defer conn.Close()
+			_, err = io.WriteString(conn, "GET "+path+" HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n")
+			require.NoError(t, err)
+			res, err := http.ReadResponse(bufio.NewReader(conn), nil)
+			require.NoError(t, err)
+			defer res.Body.Close()
+			assert.Contains(t, []int{http.StatusNotFound, http.StatusBadRequest}, res.StatusCode)
+		})
+	}
 }
 
 func TestWriteLaysThePackedFormsBeside(t *testing.T) {
