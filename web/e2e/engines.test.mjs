@@ -6,6 +6,7 @@
 // none; AGREMENS_ROBOT=0 leaves the robot out, AGREMENS_BUSY=0 the busy page.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
+import { monitorEventLoopDelay } from 'node:perf_hooks';
 import * as desk from './desktop.mjs';
 import { engines, open } from './engines.mjs';
 import { told } from './robot.mjs';
@@ -18,6 +19,7 @@ const busy = process.env.AGREMENS_BUSY === '0' ? 0 : 15; // ms in every 50
 const delays = long ? [-80, -40, 0, 40, 80] : [-40, 40];
 const tempi = long ? [60, 96, 144] : [96];
 const TRIES = 4;
+const STALLED = 100; // ms: a machine that keeps a test waiting for so long proves nothing about sound
 const LEAD = -35; // ms: what the robot's own taps are early by when it measures
 
 // TooBusy: the page itself says of every round that the sound stumbled. The
@@ -194,15 +196,20 @@ for (const engine of chosen) {
         await page.state('listening', { timeout: 30_000 });
         await pause(4000); // devices may drop frames while they start
         await page.call('rest');
+        const machine = monitorEventLoopDelay({ resolution: 10 });
+        machine.enable();
         await pause(soak * 1000);
+        machine.disable();
+        const stood = machine.max / 1e6; // ms: how long this process itself was kept waiting
         const { onsets, holes, rate, wrong } = await page.call('read');
         const steps = distances(onsets), n = turns(steps);
         const lost = torn(steps, n || 1);
-        t.diagnostic(`${onsets.length} onsets in ${((onsets.at(-1) - onsets[0]) / rate).toFixed(0)} s, ${n} to a turn; torn: ${lost.length + holes.length}`);
+        t.diagnostic(`${onsets.length} onsets in ${((onsets.at(-1) - onsets[0]) / rate).toFixed(0)} s, ${n} to a turn; torn: ${n ? lost.length + holes.length : 'not to tell'}; the machine's longest stop ${stood.toFixed(0)} ms`);
         if (lost.length + holes.length > 0 && i < 2 && !long) {
           t.diagnostic(`again: ${lost.join('; ')}`);
           continue;
         }
+        if (lost.length + holes.length > 0 && !long && stood > STALLED) return t.skip(`the machine stood still for ${stood.toFixed(0)} ms`);
         assert.equal(await page.call('state'), 'listening');
         assert.ok((onsets.at(-1) - onsets[0]) / rate > soak - 10, 'it sounded to the end');
         assert.ok(n > 0, 'the passage repeats');
