@@ -237,6 +237,13 @@ func (pl *place) render(sh *shape, room figureRoom) (notes []Note, borrows []Bor
 // sharedNotes lays printed shares over the room, and over part of the next
 // note's time where the shape asks for it.
 func (pl *place) sharedNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool) {
+	if sh.absorbs {
+		for i, t := range pl.prefixTones { // what is printed is what is played
+			if i >= len(sh.steps) || sh.steps[i] != t.degree {
+				return nil, nil, false
+			}
+		}
+	}
 	length := room.length
 	var borrows []Borrow
 	if sh.beyond.Sign() > 0 {
