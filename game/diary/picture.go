@@ -11,13 +11,13 @@ import (
 const (
 	pictureDays   = 20
 	pictureWidth  = 640.0
-	pictureLeft   = 62.0
+	pictureLeft   = 72.0
 	pictureRight  = 12.0
-	startsTop     = 26.0
-	startsBottom  = 150.0
-	tempoTop      = 190.0
-	tempoBottom   = 262.0
-	pictureBottom = 290.0
+	startsTop     = 36.0
+	startsBottom  = 160.0
+	tempoTop      = 206.0
+	tempoBottom   = 278.0
+	pictureBottom = 306.0
 	leastCeiling  = 100.0 // ms, the scale's smallest top
 	together      = 40.0  // ms: nothing under it is marked against the other hand
 )
@@ -53,7 +53,7 @@ func (p Progress) Picture() string {
 	for _, v := range []float64{0, together, ceiling} {
 		fmt.Fprintf(&b, `<path class="grid" d="M%.1f %.1fH%.1f"/><text class="figure" x="%.1f" y="%.1f">%.0f ms</text>`, pictureLeft, y(v), right, pictureLeft-6, y(v)+4, v)
 	}
-	fmt.Fprintf(&b, `<text class="name" x="0" y="%.1f">Tempo of the first round, against the goal</text>`, tempoTop-10)
+	fmt.Fprintf(&b, `<text class="name" x="0" y="%.1f">Tempo of the first round, against the goal</text>`, tempoTop-14)
 	fmt.Fprintf(&b, `<path class="grid" d="M%.1f %.1fH%.1fM%.1f %.1fH%.1f"/><text class="figure" x="%.1f" y="%.1f">goal</text>`,
 		pictureLeft, tempoTop, right, pictureLeft, tempoBottom, right, pictureLeft-6, tempoTop+4)
 	line := ""
