@@ -5,10 +5,13 @@ const (
 	smallestRun  = 5.0
 	largestRun   = 13.0
 	smallestPage = 5.5
-	largestPage  = 14.0
+	largestPage  = 22.0
 	// leastAcross is how many spaces of a run a narrow stage shows at least: a
 	// bar or two, not one note.
 	leastAcross = 45.0
+	// mostAcross is how many spaces of a run a wall-sized stage shows before
+	// they grow beyond largestRun.
+	mostAcross = 150.0
 	// spacesAcross is how many spaces a page's system has where there is room
 	// for it, widestSystem how many the widest has: longer lines lose the eye.
 	spacesAcross = 105.0
@@ -22,7 +25,7 @@ const Margin = 1.5
 // height on a stage of so many pixels' width and height.
 func (l *Look) RunSpace(spaces, width, height float64) float64 {
 	fit := min(height/(spaces+2*Margin), width/leastAcross)
-	return min(largestRun, max(smallestRun, fit)) * float64(l.Percent()) / 100
+	return min(max(largestRun, width/mostAcross), max(smallestRun, fit)) * float64(l.Percent()) / 100
 }
 
 // PageSpace returns the CSS pixels a staff space for a page on a stage of so
