@@ -44,7 +44,9 @@ async function give(page, path) {
   await page.setInputFiles('#open', path);
   await page.waitForFunction((name) => {
     const m = document.getElementById('message');
-    return window.__watch.said.some((s) => s.includes(name) && s.includes('is open')) || m && !m.hidden && m.getClientRects().length > 0;
+    // A message that names another file says only that there was no room to keep it.
+    return window.__watch.said.some((s) => s.includes(name) && s.includes('is open'))
+      || m && !m.hidden && m.getClientRects().length > 0 && m.textContent.includes(name);
   }, basename(path), { timeout: 60_000, polling: 20 });
   return { ms: Date.now() - began, said: await page.evaluate(() => window.__watch.said), busy: await page.evaluate(() => window.__watch.busy) };
 }
