@@ -31,7 +31,7 @@ func SetExtent(height float64) {
 		scroll.Call("setAttribute", "role", "region")
 	} else {
 		scroll.Call("removeAttribute", "tabindex")
-		scroll.Call("removeAttribute", "role")
+		scroll.Call("setAttribute", "role", "group")
 	}
 }
 
