@@ -90,6 +90,153 @@ for (const { name, ...look } of looks) {
   });
 }
 
+// The sheets of a lesson, in the order in which one meets them.
+const sheets = [
+  { name: 'glossary', open: (page) => page.click('#elsewhere') },
+  { name: 'change', open: (page) => page.click('#change-choice') },
+  { name: 'task', open: async (page) => { await page.click('#send > summary'); await page.click('#set-task'); } },
+  { name: 'reports', open: (page) => page.evaluate(() => document.getElementById('open-reports').click()) },
+  { name: 'calibrate', open: (page) => page.evaluate(() => document.getElementById('measure').click()) },
+  { name: 'last', open: async (page) => {
+    await page.evaluate(() => document.getElementById('set-task').click());
+    await page.click('#task-try');
+    await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+    await page.click('#done');
+  } },
+];
+
+for (const { name, ...look } of looks) {
+  test(`no accessibility fault in the sheets of a lesson, nothing wider than the screen: ${name}`, async () => {
+    const { page, close } = await open(browser, server.url, '?passage=mordent', { ...look, bypassCSP: true });
+    await state(page, 'ready');
+    const found = {};
+    for (const sheet of sheets) {
+      await sheet.open(page);
+      await page.waitForSelector(`#${sheet.name}[open]`);
+      await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
+      found[sheet.name] = await faults(page);
+      if (await page.evaluate(() => { const d = document.querySelector('dialog[open]'); return d.scrollWidth > d.clientWidth; })) found[sheet.name].push('it scrolls sideways');
+      await page.keyboard.press('Escape');
+    }
+    found.student = await faults(page);
+    assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
+    await close();
+  });
+}
+
+test('on a screen 320 pixels wide nothing is lost, in any sheet', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=mordent', { size: { width: 320, height: 568 } });
+  await state(page, 'ready');
+  const wide = {};
+  const look = async (name) => {
+    const cut = await page.evaluate(() => {
+      const root = document.querySelector('dialog[open]') ?? document.scrollingElement;
+      const out = [...root.querySelectorAll('button, input, select, textarea, p, h2, h3, td, th')]
+        .filter((e) => e.checkVisibility() && !e.closest('.unseen, .skip, .print, #scroll, .signs'))
+        .filter((e) => { const b = e.getBoundingClientRect(); return b.right > innerWidth + 1 || b.left < -1; })
+        .map((e) => e.id || e.textContent.slice(0, 30));
+      if (root.scrollWidth > root.clientWidth) out.push('scrolls sideways');
+      return out;
+    });
+    if (cut.length) wide[name] = cut;
+  };
+  await look('desk');
+  for (const sheet of sheets) {
+    await sheet.open(page);
+    await page.waitForSelector(`#${sheet.name}[open]`);
+    await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
+    await look(sheet.name);
+    await page.keyboard.press('Escape');
+  }
+  await look('student');
+  assert.deepEqual(wide, {});
+  await close();
+});
+
+// reach presses Tab until the element has the focus, and says when it never does.
+async function reach(page, id) {
+  for (let i = 0; i < 150; i++) {
+    if (await page.evaluate((id) => document.activeElement.id === id, id)) {
+      const seen = await page.evaluate(() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle !== 'none' || s.boxShadow !== 'none'; });
+      assert.ok(seen, `the focus on #${id} can be seen`);
+      return;
+    }
+    await page.keyboard.press('Tab');
+  }
+  assert.fail(`Tab never reaches #${id}`);
+}
+
+test('the whole loop by keyboard alone', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0', { permissions: ['clipboard-read', 'clipboard-write'] });
+  await state(page, 'ready');
+  const press = async (id, key = 'Enter') => { await reach(page, id); await page.keyboard.press(key); };
+  // The teacher looks at a sign and sets a task.
+  await press('elsewhere');
+  await page.waitForSelector('#glossary[open]');
+  await press('glossary-close');
+  await page.waitForFunction(() => document.activeElement.id === 'elsewhere'); // the focus comes back
+  await page.evaluate(() => { document.activeElement.blur(); });
+  for (let i = 0; i < 150 && !await page.evaluate(() => document.activeElement.matches('#send > summary')); i++) await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await press('set-task');
+  await page.waitForSelector('#task[open]');
+  await reach(page, 'task-words');
+  await page.keyboard.type('Slowly.');
+  await press('task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  // The student listens, taps, and is done.
+  await press('listen');
+  await state(page, 'counting', 'listening');
+  await press('stop');
+  await state(page, 'ready', 'result');
+  await press('slower');
+  await press('faster');
+  await press('tap');
+  await state(page, 'counting', 'tapping', 'listening');
+  await page.keyboard.press('j');
+  await press('stop');
+  await state(page, 'ready', 'result');
+  await press('done');
+  await page.waitForSelector('#last[open]');
+  await reach(page, 'last-who');
+  await page.keyboard.type('Ada');
+  await press('last-copy');
+  await page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
+  const report = await page.evaluate(() => navigator.clipboard.readText());
+  // The teacher reads the report.
+  await page.goto(report);
+  await page.waitForSelector('#reports[open] article');
+  await press('report-close');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a screen reader hears every ornament and the result', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0');
+  await state(page, 'ready');
+  const told = await page.textContent('#staff-text');
+  assert.match(told, /^Bars 1-2, \d+\/\d+ time, .+ = \d+\./);
+  const names = new Set();
+  for (;;) {
+    const name = await page.textContent('#sign-name');
+    if (names.has(name)) break;
+    names.add(name);
+    const notes = (await page.textContent('#sign-notes')).split(',')[0];
+    assert.ok(told.includes(notes), `the staff's words hold ${name}: ${notes}`);
+    assert.notEqual(await page.textContent('#sign-why'), '');
+    await page.click('#next-sign');
+  }
+  assert.ok(names.size >= 2);
+  assert.equal(await page.getAttribute('#stage', 'aria-describedby'), 'staff-text');
+  await page.click('#tap');
+  await state(page, 'tapping');
+  await page.keyboard.press('j');
+  await state(page, 'result', { timeout: 60_000 });
+  assert.notEqual(await page.innerText('#result-words'), '');
+  assert.equal(await page.evaluate(() => document.getElementById('result').tagName), 'OUTPUT'); // read out when it changes
+  await close();
+});
+
 test('magnified to 400 % nothing is cut off or covered', async () => {
   // A window of 1440 × 900 magnified four times.
   const { page, close } = await open(browser, server.url, '', { size: { width: 360, height: 225 }, deviceScaleFactor: 4 });

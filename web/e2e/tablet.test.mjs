@@ -1,0 +1,131 @@
+// A tablet with nothing installed: a new version waits for the round, a reload
+// at any moment loses nothing, a full or forbidden storage is said and stops
+// nothing, the home screen is offered once.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import http from 'node:http';
+import { once } from 'node:events';
+import { launch, serve, open, state, message } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+test('a new version waits until no round runs', async () => {
+  let newer = '';
+  const way = http.createServer((request, response) => {
+    const headers = { ...request.headers, 'accept-encoding': 'identity' };
+    const worker = request.url === '/sw.js';
+    if (worker) delete headers['if-none-match'];
+    const behind = http.request(new URL(request.url, server.url), { method: request.method, headers }, (answer) => {
+      const head = { ...answer.headers };
+      if (worker) { delete head['content-length']; delete head.etag; }
+      response.writeHead(answer.statusCode, head);
+      answer.on('data', (part) => response.write(part));
+      answer.on('end', () => response.end(worker ? newer : ''));
+    });
+    behind.on('error', () => response.destroy());
+    request.pipe(behind);
+  }).listen(0, '127.0.0.1');
+  await once(way, 'listening');
+  const { page, close } = await open(browser, `http://127.0.0.1:${way.address().port}/`, '?passage=turn');
+  await state(page, 'ready');
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 60_000 });
+  await page.reload(); // from now on a version is here that another can follow
+  await state(page, 'ready');
+  await page.waitForTimeout(9000); // until the page looks after its worker
+  await page.check('#repeat');
+  await page.click('#listen');
+  await state(page, 'listening');
+  newer = '\n// newer\n';
+  await page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
+  await page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration()).waiting, null, { timeout: 60_000 });
+  await page.waitForTimeout(4000);
+  assert.ok(await page.evaluate(async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)), 'it waits while the passage sounds');
+  assert.equal(await page.getAttribute('html', 'data-state'), 'listening');
+  assert.equal(await message(page), '');
+  await page.click('#stop');
+  await page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: 20_000 });
+  assert.match(await message(page), /new version/);
+  assert.ok(await page.evaluate(async () => !(await navigator.serviceWorker.getRegistration()).waiting), 'it has taken over');
+  await close();
+  way.closeAllConnections();
+  way.close();
+});
+
+test('a reload at any moment finds everything again', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
+  await state(page, 'ready');
+  await page.goto(server.url); // without settings in the address
+  await state(page, 'ready');
+  const look = () => page.evaluate(() => ({
+    passage: document.getElementById('passages').value, bars: document.getElementById('bars').value,
+    notes: document.getElementById('sign-notes').textContent, hand: document.getElementById('hand').value,
+  }));
+  const deeds = [
+    () => page.locator('#choices button').nth(1).click(),
+    async () => { await page.fill('#bars', '2-3'); await page.dispatchEvent('#bars', 'change'); },
+    async () => { await page.click('#listen'); await state(page, 'counting', 'listening'); },
+    () => page.selectOption('#hand', 'left'),
+    async () => { await page.click('#tap'); await state(page, 'counting', 'tapping'); await page.waitForTimeout(700); },
+    () => page.click('#next-sign'),
+    () => page.selectOption('#passages', 'trill'),
+    () => page.locator('#choices button').nth(1).click(),
+  ];
+  for (const [i, deed] of deeds.entries()) {
+    await deed();
+    await page.waitForTimeout(60);
+    const was = await look();
+    await page.reload();
+    await state(page, 'ready');
+    assert.deepEqual(await look(), was, `after deed ${i + 1}`);
+  }
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+for (const { name, script } of [
+  { name: 'a full storage', script: () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; } },
+  { name: 'a forbidden storage', script: () => { Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } }); } },
+]) {
+  test(`${name} is said, and practice goes on`, async () => {
+    const context = await browser.newContext();
+    await context.addInitScript(script);
+    const page = await context.newPage();
+    const wrong = [];
+    page.on('pageerror', (e) => wrong.push(e.message));
+    await page.goto(server.url + '?passage=mordent&bars=1-1&tempo=160&countin=0');
+    await state(page, 'ready');
+    assert.match(await message(page), /keeps nothing/);
+    await page.click('#message-close');
+    await page.click('#tap');
+    await state(page, 'counting', 'tapping');
+    await page.keyboard.press('j');
+    await state(page, 'result', { timeout: 60_000 });
+    assert.notEqual(await page.innerText('#result-words'), '');
+    await page.locator('#choices button').nth(1).click();
+    assert.deepEqual(wrong, []);
+    await context.close();
+  });
+}
+
+test('the home screen is offered once, on the student’s page alone', async () => {
+  const teacher = await open(browser, server.url, '?passage=turn', { hasTouch: true, isMobile: true });
+  await state(teacher.page, 'ready');
+  const { page } = teacher;
+  assert.ok(!await page.isVisible('#home-offer'));
+  await page.click('#send > summary');
+  await page.click('#set-task');
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.waitForSelector('#home-offer', { state: 'visible' });
+  assert.match(await page.innerText('#home-text'), /home screen/i);
+  await page.click('#home-not');
+  assert.ok(!await page.isVisible('#home-offer'));
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await page.getAttribute('html', 'data-page'), 'student');
+  assert.ok(!await page.isVisible('#home-offer'), 'not twice');
+  assert.deepEqual(teacher.wrong, []);
+  await teacher.close();
+});
