@@ -121,7 +121,7 @@
   // follow lets a new version take over once no round runs, and says so. What
   // is open goes on as it is until it is loaded again.
   function follow(registration) {
-    const old = navigator.serviceWorker.controller;
+    let kept = Boolean(navigator.serviceWorker.controller); // an earlier version is at work
     const offer = (worker) => {
       if (worker.state !== 'installed') return;
       if (!quiet()) return void setTimeout(offer, 2000, worker);
@@ -134,9 +134,10 @@
     };
     watch(registration.waiting ?? registration.installing);
     registration.addEventListener('updatefound', () => watch(registration.installing));
-    if (!old) return;
     navigator.serviceWorker.addEventListener('controllerchange', () => {
-      if (!byId('message').hidden) return;
+      const first = !kept;
+      kept = true;
+      if (first || !byId('message').hidden) return;
       byId('message-text').textContent = 'A new version is on this device. It opens when you load the page again; what you have done is kept.';
       byId('message').hidden = false;
     });
