@@ -17,7 +17,7 @@ async function openEverything(page) {
   const press = (id) => page.evaluate((id) => document.getElementById(id).click(), id);
   for (const menu of await page.$$eval('details.menu', (all) => all.map((e) => e.id))) {
     await page.click(`#${menu} > summary`);
-    const buttons = await page.$$eval(`#${menu} button`, (all) => all.filter((b) => b.id && !b.disabled).map((b) => b.id));
+    const buttons = await page.$$eval(`#${menu} button`, (all) => all.filter((b) => b.id && !b.disabled && b.id !== 'start-day').map((b) => b.id));
     await page.keyboard.press('Escape');
     for (const id of buttons) {
       await press(id);
