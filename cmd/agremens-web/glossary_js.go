@@ -53,6 +53,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 		return
 	}
 	dom.SetText("glossary-title", e.Title())
+	dom.SetPicture("glossary-picture", examplePicture(&e))
 	dom.SetText("glossary-asks", e.Asks)
 	dom.SetText("glossary-played", "On a plain "+a.look.Notes.Name(music.Pitch{})+", at 72 quarters a minute")
 	var rows [][]string

@@ -11,7 +11,6 @@ after(async () => { await browser?.close(); server?.close(); });
 const devices = [
   { name: 'phone', size: { width: 390, height: 844 } },
   { name: 'tablet', size: { width: 768, height: 1024 } },
-  { name: 'tablet on its side', size: { width: 1024, height: 768 } },
 ];
 
 for (const { name, size } of devices) {
@@ -30,11 +29,10 @@ for (const { name, size } of devices) {
     assert.match(await page.textContent('#sign-name'), /^Bar \d+, /);
     await touch('#listen');
     await state(page, 'counting', 'listening');
-    await page.waitForFunction(() => window.__robot.onsets.length > 12, null, { timeout: 60_000 });
+    await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: 60_000 });
+    await state(page, 'ready', 'result', { timeout: 120_000 }); // to the end, all its ornaments
     assert.ok(actions <= 2, `heard after ${actions} actions`);
 
-    await touch('#stop');
-    await state(page, 'ready', 'result');
     await touch('#tap');
     await state(page, 'tapping', { timeout: 60_000 });
     const pad = await page.locator('#pad').boundingBox();
