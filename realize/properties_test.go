@@ -292,7 +292,7 @@ func TestMirroredSignsMirror(t *testing.T) {
 			}
 		}
 	})
-	assert.Greater(t, compared, 50)
+	assert.Greater(t, compared, 15) // where few are drawn
 }
 
 // Every choice stays within what its sign allows: trills and turns within one

@@ -133,7 +133,7 @@ func TestKeys(t *testing.T) {
 	assert.Equal(t, dom.Key{Code: "KeyJ", Key: "j", Down: true, At: k.At}, k)
 	k, prevented = send("k1", "keyup", map[string]any{"code": "KeyF", "key": "f", "repeat": true, "ctrlKey": true})
 	assert.False(t, prevented)
-	assert.Equal(t, dom.Key{Code: "KeyF", Key: "f", At: k.At, Repeat: true, Modified: true, Editing: true}, k)
+	assert.Equal(t, dom.Key{Code: "KeyF", Key: "f", At: k.At, Repeat: true, Modified: true, Command: true, Editing: true}, k)
 	k, _ = send("k2", "keydown", map[string]any{"code": "KeyF"})
 	assert.True(t, k.Control && !k.Editing)
 	k, _ = send("k3", "keydown", map[string]any{"code": "Space"})
