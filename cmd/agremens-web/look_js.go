@@ -75,6 +75,14 @@ func (a *app) bindLook() {
 	for id, name := range map[string]string{"paper": "paper", "contrast": "contrast", "motion": "motion"} {
 		dom.OnChange(id, func() { a.setLook(name, dom.Value(id)) })
 	}
+	dom.OnChange("show-fingers", func() {
+		value := "on"
+		if !dom.Checked("show-fingers") {
+			value = "off"
+		}
+		a.setLook("fingers", value)
+		a.show()
+	})
 	dom.OnChange("note-names", func() {
 		a.setLook("notes", dom.Value("note-names"))
 		a.desk.SetNaming(a.look.Notes)
@@ -139,6 +147,7 @@ func (a *app) showLook() {
 	dom.SetValue("paper", l.Paper)
 	dom.SetValue("contrast", l.Contrast)
 	dom.SetValue("motion", l.Motion)
+	dom.SetChecked("show-fingers", !l.NoFingers)
 	dom.SetValue("note-names", l.Notes.Key())
 	dom.SetAttr("page-view", "aria-pressed", strconv.FormatBool(l.Page))
 	dom.SetAttr("line", "aria-pressed", strconv.FormatBool(a.desk.LineOpen()))

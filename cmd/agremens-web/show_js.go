@@ -94,7 +94,7 @@ func (a *app) showSign() {
 			name = note + ": no sign"
 		}
 		dom.SetText("sign-name", name)
-		for _, id := range []string{"sign-notes", "sign-why", "sign-sources"} {
+		for _, id := range []string{"sign-notes", "sign-fingers", "sign-why", "sign-sources"} {
 			dom.SetText(id, "")
 		}
 		dom.SetPicture("sign-picture", nil)
@@ -104,6 +104,11 @@ func (a *app) showSign() {
 	}
 	dom.SetText("sign-name", w.Heading)
 	dom.SetText("sign-notes", w.Notes)
+	fingers := ""
+	if f := a.desk.Fingers(); f != "" && !a.look.NoFingers {
+		fingers = "Fingers " + f
+	}
+	dom.SetText("sign-fingers", fingers)
 	a.showPrinted()
 	why := w.Why
 	for _, notice := range w.Notices {

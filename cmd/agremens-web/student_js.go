@@ -83,6 +83,7 @@ func (a *app) openTask(letters string) bool {
 		a.putAway(before)
 	}
 	a.homework, a.desk = h, h.Desk
+	a.desk.Voice = "child"
 	a.desk.SetNaming(a.look.Notes)
 	a.bringBack()
 	a.view.warnings, a.view.parts, a.marks = nil, nil, nil
@@ -140,6 +141,7 @@ func (a *app) offerKinds(keys []string) {
 // leaveTask gives the whole desk back, the task's passage still on it.
 func (a *app) leaveTask() {
 	a.homework = nil
+	a.desk.Voice = ""
 	a.setDay(day.Day{})
 	dom.SetPage("")
 	a.offerKinds(nil)

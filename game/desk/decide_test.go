@@ -102,3 +102,10 @@ func TestParsePitches(t *testing.T) {
 		assert.Equal(t, " "+want, words)
 	}
 }
+
+func TestResultsSpeakToWhoeverTaps(t *testing.T) {
+	d := deskOn(t, twoTrills)
+	assert.Empty(t, d.Round(true).Voice)
+	d.Voice = "child"
+	assert.Equal(t, "child", d.Round(true).Voice)
+}

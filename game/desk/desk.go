@@ -38,7 +38,9 @@ type Desk struct {
 	CountIn     int
 	Repeat      bool
 	Ornaments   bool // sounding; else the plain notes
-	Selected    int  // index into Reading.Ornaments, -1 for none
+	// Voice says to whom results speak: "child", or "" the teacher.
+	Voice    string
+	Selected int // index into Reading.Ornaments, -1 for none
 	// Note is the selected written note, the ornament's principal or one
 	// without an ornament; "" for none.
 	Note score.ID
@@ -247,7 +249,7 @@ func (d *Desk) selectInside() {
 func (d *Desk) Round(tapping bool) round.Settings {
 	s := round.Settings{
 		From: d.From, To: d.To, Percent: d.Percent, Play: round.BothHands,
-		Beat: d.Beat, CountIn: d.CountIn, Repeat: d.Repeat,
+		Beat: d.Beat, CountIn: d.CountIn, Repeat: d.Repeat, Voice: d.Voice,
 	}
 	if tapping {
 		s.Tap, s.Play = d.Tap, d.Tap.Other()

@@ -25,6 +25,8 @@ type Look struct {
 	// Paper is "light" or "dark", Contrast "more" or "less", Motion "flow" or
 	// "bars"; "" follows the device.
 	Paper, Contrast, Motion string
+	// NoFingers leaves the fingering out of the words about a sign.
+	NoFingers bool
 	// Notes is how words call the notes.
 	Notes music.Naming
 }
@@ -52,6 +54,8 @@ func (l *Look) Set(name, value string) {
 		if ok {
 			l.Contrast = value
 		}
+	case "fingers":
+		l.NoFingers = value == "off"
 	case "notes":
 		l.Notes = music.NamingOf(value)
 	case "motion":
@@ -91,7 +95,11 @@ func (l *Look) View() string {
 
 // Save writes the look as lines of "name value".
 func (l *Look) Save() string {
-	return "view " + l.View() + "\nsize " + strconv.Itoa(l.Percent()) +
+	fingers := "on"
+	if l.NoFingers {
+		fingers = "off"
+	}
+	return "fingers " + fingers + "\nview " + l.View() + "\nsize " + strconv.Itoa(l.Percent()) +
 		"\npaper " + l.Paper + "\ncontrast " + l.Contrast + "\nmotion " + l.Motion + "\nnotes " + l.Notes.Key() + "\n"
 }
 

@@ -189,7 +189,7 @@ func (s *Session) judge(use func(Done) bool, lead *float64) (tap.Result, bool) {
 		}
 		w, t, gaps := d.Round.Judged()
 		wants, taps, o.Gaps = append(wants, w...), append(taps, t...), append(o.Gaps, gaps...)
-		o.BeatMS, o.Alone = d.Round.Plan().BeatMS, d.Round.Plan().Alone
+		o.BeatMS, o.Alone, o.Voice = d.Round.Plan().BeatMS, d.Round.Plan().Alone, d.Round.Plan().Settings.Voice
 	}
 	if len(wants) == 0 {
 		return tap.Result{}, false

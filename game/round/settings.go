@@ -56,6 +56,8 @@ type Settings struct {
 	// rolled chord is wanted then, where a tap stands for the whole of it.
 	Keys   bool
 	Repeat bool // the measures come again without a gap until stopped
+	// Voice says to whom the result speaks: "child", or "" the teacher.
+	Voice string
 }
 
 // Following reports whether the tapped hand sounds too: such a round is
