@@ -64,7 +64,7 @@ var habits = []habit{
 		figure: "61 of 100 Haydn trills start above, shorter ones without an ending"},
 	{period: classical, figures: longTrills, when: []fact{nextTrilled}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper"},
 		figure: "in a chain of trills no ending is played before the last"},
-	{period: haydn, figures: longTrills, unless: []fact{short, underQuarter, suffixNear, prevUpper, suffixWritten}, shapes: []string{"trill.upper.suffix", "trill.upper", "trill.main.suffix", "trill.main", "trill.below"},
+	{period: haydn, figures: longTrills, unless: []fact{short, underQuarter, suffixNear, prevUpper, suffixWritten}, shapes: []string{"trill.upper.suffix", "trill.upper", "trill.below", "trill.main.suffix", "trill.main"},
 		figure: "61 of 100 Haydn trills start above; from half a second up 65 get an ending"},
 	{period: classical, figures: longTrills, when: []fact{prevSame}, unless: []fact{short, underQuarter, suffixNear}, shapes: []string{"trill.upper.suffix", "trill.main.suffix", "trill.upper", "trill.main"},
 		figure: "after the same note 81 of 100 Haydn trills start above; longer ones mostly get an ending"},

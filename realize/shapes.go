@@ -65,6 +65,7 @@ var shapes = map[string]shape{
 	"mordent.seven":     {name: "long mordent of seven notes", time: snap, steps: []int{0, -1, 0, -1, 0, -1, 0}, hold: q(1, 2)},
 	"mordent.nine":      {name: "long mordent of nine notes", time: snap, steps: []int{0, -1, 0, -1, 0, -1, 0, -1, 0}, hold: q(1, 2)},
 	"beat.six.clementi": {name: "long beat from the lower note", time: shares, steps: []int{-1, 0, -1, 0, -1, 0}, d: d(1, 1, 1, 1, 1, 15)},
+	"mordent.two":       {name: "main note and lower note, straight on", time: snap, steps: []int{0, -1}, hold: q(1, 2)},
 	"mordent.together":  {name: "mordent struck together and released", steps: []int{0, -1}, time: simultaneous},
 	"beat.four":         {name: "beat from the lower note", time: snap, steps: []int{-1, 0, -1, 0}, hold: q(1, 2)},
 	"beat.leaning":      {name: "port de voix and mordent", time: shares, steps: []int{-1, 0, -1, 0}, d: d(4, 1, 1, 2)},

@@ -88,6 +88,8 @@ var commonRules = []rule{
 		why: "{0} {-1} {0}, on the beat and quick.", from: []string{"common"}},
 	{figures: mordents, shape: "mordent.double", weight: 16,
 		why: "Two strokes instead of one, where the note is long enough.", from: []string{"cpe-5-2"}},
+	{figures: mordents, shape: "mordent.two", when: []fact{nextDown}, weight: 9,
+		why: "{next} is the lower note itself: {0} {-1}, without the return, straight on to it.", from: []string{"measured"}},
 	{figures: mordents, shape: "mordent.together", when: []fact{leftHand}, weight: 6,
 		why: "Both keys together, the lower released at once: for single bass notes that need weight.", from: []string{"cpe-5-3"}},
 

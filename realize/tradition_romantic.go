@@ -30,6 +30,8 @@ var romantic = tradition{
 			why: "From {0}, with the ending.", from: []string{"hummel"}},
 		{figures: mordents, shape: "mordent.single", weight: 60,
 			why: "{0} {-1} {0}, on the beat and quick.", from: []string{"common"}},
+		{figures: mordents, shape: "turn.main", weight: 4,
+			why: "Prints confuse mordent and turn: where an older print has the turn, {0} {+1} {0} {-1} {0}.", from: []string{"common", "measured"}},
 		{figures: []figure{turnFigure}, shape: "turn.held", weight: 58, unless: []fact{underQuarter},
 			why: "Over the note: {+1} {0} {-1} quickly, then {0}.", from: []string{"grove-turn"}},
 		{figures: []figure{turnFigure}, shape: "turn.even", weight: 58, when: []fact{underQuarter},

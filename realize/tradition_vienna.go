@@ -28,6 +28,8 @@ var vienna = tradition{
 			why: "{prev} is slurred into the half trill and not struck again: {0} {+1} {0}.", from: []string{"cpe-3-30"}},
 		{figures: mordents, shape: "mordent.single", weight: 60,
 			why: "{0} {-1} {0} on the beat, quick.", from: []string{"cpe-5-8"}},
+		{figures: mordents, shape: "turn.main", weight: 4,
+			why: "Prints confuse mordent and turn: where an older print has the turn, {0} {+1} {0} {-1} {0}.", from: []string{"common", "measured"}},
 		{figures: []figure{turnFigure, haydnFigure}, shape: "turn.held", weight: 60, unless: []fact{underQuarter},
 			why: "Over the note: {+1} {0} {-1} at once on the beat, then {0} held.", from: []string{"turk-turn", "grove-turn"}},
 		{figures: []figure{turnFigure, haydnFigure}, shape: "turn.even", weight: 60, when: []fact{underQuarter}, unless: []fact{dotted},
