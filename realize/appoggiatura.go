@@ -153,9 +153,16 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 	}
 	n := music.Int(int64(len(small)))
 	u := quickUnit(pl.qpm)
+	if sh.at.Sign() > 0 && len(small) == 1 {
+		u = u.Mul(music.Int(2)) // one note across the beat needs length on both sides
+	}
 	giver := Borrow{}
+	ahead := room.length.Mul(sh.ahead)
 	if pl.before != nil {
-		half := pl.before.Dur.Mul(music.F(1, 2))
+		half := pl.before.Dur.Mul(music.F(1, 2)).Sub(ahead)
+		if half.Sign() <= 0 {
+			return nil, nil, false
+		}
 		switch {
 		case sh.passing && pl.before.Dur.Less(music.Int(1)):
 			u = half.Div(n)
@@ -168,12 +175,16 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 		}
 	}
 	// Around the beat: the last ones and the principal come after it.
-	after := music.Int(n.Mul(sh.at).Floor())
+	after := n.Mul(sh.at)
+	if len(small) > 1 {
+		after = music.Int(after.Floor())
+	}
 	if after.Sign() > 0 {
 		u = u.Min(room.length.Mul(music.F(1, 3)).Div(after))
 	}
 	late := u.Mul(after)
-	giver.Amount = u.Mul(n.Sub(after))
+	giver.Amount = u.Mul(n.Sub(after)).Add(ahead)
+	late = late.Sub(ahead)
 	room.from, room.length = room.from.Add(late), room.length.Sub(late)
 	values := make([]music.Frac, len(small))
 	for i := range values {

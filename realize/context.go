@@ -84,6 +84,7 @@ const (
 	wideMinor                   // minor key
 	chorded                     // one note of a chord
 	rolledChord                 // a rolled chord
+	unstruck                    // nothing else is struck with the principal
 	fileSays                    // the file itself says how it sounds
 	factCount
 )

@@ -48,6 +48,9 @@ func (pl *place) readHarmony() {
 			pl.set(graceForeign, !consonant(*pl.bass, pl.prefixTones[n-1].pitch))
 		}
 	}
+	alone := true
+	pl.r.sounding(at, at.Add(music.F(1, 1024)), func(c *score.Chord, _ *score.Note) { alone = alone && c.Onset != at }, pl)
+	pl.set(unstruck, alone)
 	pl.readOtherHand(at, end)
 	pl.readTie()
 	pl.readRest()

@@ -132,9 +132,9 @@ var habits = []habit{
 	// From above on a short note they share it evenly.
 	{figures: []figure{graceFigure}, when: []fact{graceUpper, underQuarter}, unless: []fact{graceSlash}, shapes: []string{"lean.half", "lean.print", "lean.quarter", "small.early"},
 		figure: "written as long as half the note or more, they fall on the beat in 84 to 95 of 100 and take half"},
-	{period: later, figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print"},
+	{period: later, figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print", "small.astride"},
 		figure: "three of four small notes in Schubert come before the beat"},
-	{period: middle, figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print"},
+	{period: middle, figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print", "small.astride"},
 		figure: "63 of 100 small notes in Beethoven come before the beat, stroked ones in 84"},
 	{figures: []figure{graceFigure}, when: []fact{graceUpper}, unless: []fact{graceSlash}, shapes: []string{"lean.print", "lean.half", "lean.crush", "small.early"},
 		figure: "unstroked small notes from above fall on the beat in about 90 of 100 and take the value they print"},
@@ -146,7 +146,7 @@ var habits = []habit{
 		figure: "all unstroked small notes in Bach fall on the beat"},
 	{figures: []figure{graceFigure}, shapes: []string{"small.early", "lean.crush", "lean.print"},
 		figure: "from below or by leap about half come before the beat; on the beat they take a tenth to a quarter"},
-	{figures: []figure{graceGroupFigure}, shapes: []string{"small.early", "small.around", "small.beat", "small.print"},
+	{figures: []figure{graceGroupFigure}, shapes: []string{"small.early", "small.around", "small.beat", "small.print", "small.ahead"},
 		figure: "groups of three start before the beat in 55 to 83 of 100, longer ones always"},
 }
 

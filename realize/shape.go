@@ -86,6 +86,7 @@ type shape struct {
 	calm     bool       // snap: at the calmer speed of a turn
 	absorbs  bool       // the small notes before it are part of the shape
 	beyond   music.Frac // shares: what the next note gives, as a share of the room
+	ahead    music.Frac // early: what of its value the principal comes early
 	passing  bool       // early: a quarter of the note before, half of a short one
 	loud     bool       // shares: the first note loud, the others soft
 	cut      bool       // lean: the principal is let go half-way

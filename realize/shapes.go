@@ -122,6 +122,8 @@ var shapes = map[string]shape{
 	"small.beat":          {name: "small notes on the beat", time: printed},
 	"small.quick":         {name: "small notes on the beat, very quick", time: printed, at: q(1, 2)},
 	"small.around":        {name: "small notes around the beat", time: early, at: q(1, 2)},
+	"small.astride":       {name: "small note before the beat, the note after it", time: early, at: q(1, 4)},
+	"small.ahead":         {name: "small notes and their note ahead of the beat", time: early, ahead: q(1, 4)},
 	"small.print":         {name: "small notes on the beat, as long as they are printed", time: printed, lean: byPrint},
 	"small.closing":       {name: "small notes at the end of the note", time: closing},
 

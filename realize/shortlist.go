@@ -147,6 +147,10 @@ func (pl *place) heard(c *Choice) string {
 	first, last := c.Notes[0], c.Notes[len(c.Notes)-1]
 	eighths := func(f music.Frac) string { return strconv.FormatInt(f.Mul(music.Int(8)).Div(pl.room).Floor(), 10) }
 	switch {
+	case len(c.Notes) == 2 && first.Onset.Sign() < 0 && last.Onset.Sign() > 0:
+		b.WriteString("astride")
+	case last.Onset.Sign() < 0:
+		b.WriteString("ahead")
 	case len(c.Notes) == 2 || pl.figure == graceGroupFigure:
 		b.WriteString(eighths(entry(c)))
 	case first.Onset.Sign() < 0:
