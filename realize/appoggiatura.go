@@ -159,9 +159,10 @@ func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, [
 	giver := Borrow{}
 	ahead := room.length.Mul(sh.ahead)
 	if pl.before != nil {
-		half := pl.before.Dur.Mul(music.F(1, 2)).Sub(ahead)
-		if half.Sign() <= 0 {
-			return nil, nil, false
+		half := pl.before.Dur.Mul(music.F(1, 2))
+		if ahead.Sign() > 0 { // in free time the note before gives three quarters
+			ahead = ahead.Min(half)
+			half = pl.before.Dur.Mul(music.F(3, 4)).Sub(ahead)
 		}
 		switch {
 		case sh.passing && pl.before.Dur.Less(music.Int(1)):
