@@ -8,7 +8,9 @@ var vienna = tradition{
 	rules: []rule{
 		{figures: longTrills, shape: "trill.upper.suffix", weight: 60, unless: []fact{suffixWritten, anticipated, suffixNear, short, suspended},
 			why: "From the note above, {+1}, on the beat; the ending {-1} {0} leads into {next}.", from: []string{"cpe-3-5", "cpe-3-13"}},
-		{figures: longTrills, shape: "trill.upper", weight: 59,
+		{figures: longTrills, shape: "trill.upper", weight: 59, unless: []fact{nextUp},
+			why: "From {+1}, on the beat, to the end of the note.", from: []string{"cpe-3-5"}},
+		{figures: longTrills, shape: "trill.upper", weight: 59, when: []fact{suffixWritten},
 			why: "From {+1}, on the beat, to the end of the note.", from: []string{"cpe-3-5"}},
 		{figures: longTrills, shape: "trill.upper", weight: 61, when: []fact{suffixNear},
 			why: "The notes after the trill already turn round {0} from below: no ending of its own.", from: []string{"cpe-3-16"}},

@@ -10,19 +10,18 @@ import (
 
 // level is what a kind of sign must reach, in per cent: the first choice for
 // performers as one pianist is predicted by the others at the same place, and
-// what at most six choices cover of all that was played. Where the cover wanted,
-// 95, was not reached, what was reached stands here and must not sink.
+// what at most six choices cover of all that was played.
 type level struct {
 	kind         string
 	first, cover int
 }
 
 var levels = []level{
-	{"trill-mark", 57, 92},
+	{"trill-mark", 57, 95},
 	{"inverted-mordent", 76, 95},
-	{"mordent", 89, 88},
+	{"mordent", 89, 95},
 	{"turn", 53, 95},
-	{"grace", 73, 92},
+	{"grace", 73, 95},
 }
 
 // performances compares what the program proposes with what pianists played,
