@@ -113,6 +113,9 @@ var habits = []habit{
 	{figures: []figure{shortTrillFigure, trillFigure}, when: []fact{short}, shapes: []string{"short.two"},
 		figure: "where the note is very short some play two notes only"},
 
+	{figures: []figure{shortTrillFigure}, when: []fact{tight, prevUpper, nextDown}, shapes: []string{"short.two"},
+		figure: "in a falling line some play two notes only"},
+
 	{figures: mordents, shapes: []string{"mordent.single"},
 		figure: "87 of 100 mordents are main, lower, main"},
 

@@ -71,6 +71,8 @@ var commonRules = []rule{
 		why: "There is only room for {0} {+1} {0}.", from: []string{"grove-shake"}},
 	{figures: []figure{shortTrillFigure, trillFigure}, shape: "short.two", when: []fact{short}, unless: []fact{suffixWritten, prefixWritten}, weight: 14,
 		why: "Where even the third note has no time: {0} {+1}, straight on to {next}.", from: []string{"measured"}},
+	{figures: []figure{shortTrillFigure}, shape: "short.two", when: []fact{tight, prevUpper, nextDown}, weight: 14,
+		why: "In a falling line: {0} {+1}, straight on to {next}.", from: []string{"measured"}},
 	{figures: longTrills, shape: "trill.main.straight", unless: []fact{suffixWritten, short}, weight: 8,
 		why: "From {0}, the ending {-1} {0} straight after {+1}: an even number, no three in the time of two.", from: []string{"common", "measured"}},
 	{figures: []figure{aboveTrillFigure, aboveTrillMordent}, shape: "trill.below", weight: 28,
