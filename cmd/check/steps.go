@@ -21,26 +21,24 @@ var allSteps = []step{
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
 	{name: "e2e audio", needs: page, run: endToEnd("audio.test.mjs")},
-	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
-	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
-	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
-	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
-	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
 	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
-	{name: "e2e instruments", needs: page, run: endToEnd("instruments.test.mjs")},
-	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
-	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
-	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
-	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
-	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
-	{name: "e2e cases", needs: page[:2], run: endToEnd("cases.test.mjs")},
-	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
-	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
+	{name: "e2e side by side", needs: page, run: sideBySide(
+		"access.test.mjs", "bring.test.mjs", "screens.test.mjs", "edit.test.mjs", "send.test.mjs", "change.test.mjs",
+		"look.test.mjs", "cases.test.mjs", "first.test.mjs", "locked.test.mjs", "tablet.test.mjs")},
 }
 
 // page is what an end-to-end test needs.
 var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
+
+// slowSteps are the end-to-end tests that take too long for every change:
+// every kind of round by key and by glass, MIDI and the player's rate, and
+// the sound in three browsers.
+var slowSteps = append(pageSteps(), []step{
+	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
+	{name: "e2e instruments", needs: page, run: endToEnd("instruments.test.mjs")},
+	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
+}...)
 
 // longSteps are what sound needs a quiet machine and most of an hour for: all
 // delays and tempi in every browser, and ten minutes without a hole.
