@@ -52,7 +52,15 @@
   Object.defineProperty(document.body, 'clientWidth', { get: () => size.width });
   Object.defineProperty(document.body, 'clientHeight', { get: () => size.height });
   addEventListener('resize', measure); // before the library's own listener
-  const watch = new ResizeObserver(() => dispatchEvent(new Event('resize')));
+  // A change that comes while one is being told is told to nobody: so once
+  // more, when everything has come to rest.
+  const resized = () => dispatchEvent(new Event('resize'));
+  let rest;
+  const watch = new ResizeObserver(() => {
+    resized();
+    clearTimeout(rest);
+    rest = setTimeout(resized, 200);
+  });
   for (const element of [stage, byId('who'), byId('message')]) watch.observe(element);
   const append = document.body.appendChild;
   document.body.appendChild = function (node) {
