@@ -61,6 +61,11 @@
     clearTimeout(rest);
     rest = setTimeout(resized, 200);
   });
+  // Another state shows and hides what stands above the stage.
+  new MutationObserver(() => {
+    clearTimeout(rest);
+    rest = setTimeout(resized, 200);
+  }).observe(root, { attributes: true, attributeFilter: ['data-state', 'data-page', 'data-round'] });
   for (const element of [stage, byId('who'), byId('message')]) watch.observe(element);
   const append = document.body.appendChild;
   document.body.appendChild = function (node) {
