@@ -51,14 +51,6 @@ func (c *check) stopServer() {
 // endToEnd returns the run of one file of end-to-end tests against the
 // served page, with more of the environment as "NAME=value".
 func endToEnd(file string, more ...string) func(*check) tally {
-	return endToEndOf([]string{file}, more...)
-}
-
-// sideBySide returns the run of several files, two at a time: of those that
-// do not listen, and so may be slow.
-func sideBySide(files ...string) func(*check) tally { return endToEndOf(files) }
-
-func endToEndOf(files []string, more ...string) func(*check) tally {
 	return func(c *check) tally {
 		chromium, err := exec.LookPath("chromium")
 		if err != nil {
@@ -70,14 +62,10 @@ func endToEndOf(files []string, more ...string) func(*check) tally {
 			"AGREMENS_OUT=" + filepath.Join(c.work, "screens"),
 			"AGREMENS_SITE=" + filepath.Join(c.work, "site"),
 		}
-		args := []string{"--test", "--test-reporter=tap", "--test-concurrency=2"}
-		for _, file := range files {
-			args = append(args, filepath.Join("web", "e2e", file))
-		}
-		out, err := c.openly(append(env, more...), "node", args...)
+		out, err := c.openly(append(env, more...), "node", "--test", "--test-reporter=tap", filepath.Join("web", "e2e", file))
 		t := tally{passed: count(out, "pass"), failed: count(out, "fail") + count(out, "cancelled"), skipped: count(out, "skipped")}
 		if err != nil && t.failed == 0 || t.passed+t.failed+t.skipped == 0 {
-			return one(fmt.Errorf("%v ran no test to its end (%v)", files, err))
+			return one(fmt.Errorf("%s ran no test to its end (%v)", file, err))
 		}
 		return t
 	}

@@ -23,9 +23,17 @@ var allSteps = []step{
 	{name: "e2e audio", needs: page, run: endToEnd("audio.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
 	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
-	{name: "e2e side by side", needs: page, run: sideBySide(
-		"access.test.mjs", "bring.test.mjs", "screens.test.mjs", "edit.test.mjs", "send.test.mjs", "change.test.mjs",
-		"look.test.mjs", "cases.test.mjs", "first.test.mjs", "locked.test.mjs", "tablet.test.mjs")},
+	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
+	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
+	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
+	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
+	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
+	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
+	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
+	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
+	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
+	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 }
 
 // page is what an end-to-end test needs.

@@ -66,7 +66,8 @@ async function play(page, robot, { loopMS = 2500, most = 100_000 } = {}) {
     } else if (at.state === 'ready' && at.answers > 0) {
       // A vote stays open: two for A, then done.
       if (!at.ready || did.answers < 2) {
-        await robot.press(page, '#round-answers button');
+        // Who is asked again and again whether to go on, stops in the end.
+        await robot.press(page, did.answers < 3 ? '#round-answers button' : '#round-answers button:last-child');
         did.answers++;
       } else {
         await robot.press(page, '#round-ready');
