@@ -33,29 +33,6 @@ func (r *Reading) Alike(ornamentID string) []string {
 	return out
 }
 
-// ChooseAlike takes a choice for an ornament and for all that are alike and
-// offer the same shape.
-func (r *Reading) ChooseAlike(ornamentID string, choice int) *Reading {
-	q := r.Choose(ornamentID, choice)
-	key := ""
-	for i := range r.Ornaments {
-		if o := &r.Ornaments[i]; o.ID == ornamentID && choice >= 0 && choice < len(o.Choices) {
-			key = o.Choices[choice].Key
-		}
-	}
-	for _, id := range r.Alike(ornamentID) {
-		for i := range q.Ornaments {
-			if q.Ornaments[i].ID != id {
-				continue
-			}
-			if k := slices.IndexFunc(q.Ornaments[i].Choices, func(c Choice) bool { return c.Key == key }); k >= 0 {
-				q.Ornaments[i].Chosen = k
-			}
-		}
-	}
-	return q
-}
-
 // figureOf is the melodic figure round a principal: steps from the note
 // before, to the note after, and of the small notes.
 func figureOf(p *score.Passage, l *links, o *Ornament) []int {

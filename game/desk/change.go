@@ -26,7 +26,6 @@ const (
 	accidental = "accidental" // Value is "above sharp", "below none"
 	transpose  = "transpose"  // Value is "steps semitones"
 	setTempo   = "tempo"      // Value is quarters a minute
-	setYear    = "year"
 )
 
 // ErrChange says that a change cannot be made.
@@ -72,14 +71,6 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 			return nil, fmt.Errorf("%w: a tempo lies between 5 and 1000 quarters a minute", ErrChange)
 		}
 		return p.WithTempo(tempo), nil
-	case setYear:
-		year, err := strconv.Atoi(c.Value)
-		if err != nil || year < 1500 || year > 2100 {
-			return nil, fmt.Errorf("%w: a year lies between 1500 and 2100", ErrChange)
-		}
-		q := p.Clone()
-		q.Year = year
-		return q, nil
 	}
 	return nil, fmt.Errorf("%w: %q", ErrChange, c.What)
 }
@@ -174,11 +165,6 @@ func (d *Desk) SetTempo(beats float64) error {
 		d.Taste.Tempo = decided
 	}
 	return err
-}
-
-// SetYear writes into the passage when it was composed.
-func (d *Desk) SetYear(year int) error {
-	return d.change(Change{What: setYear, Value: strconv.Itoa(year)})
 }
 
 // text writes a change as one line, and changeOf reads it.

@@ -17,17 +17,15 @@ const frameBytes = 2 * 4
 
 // Speaker is the open device.
 type Speaker struct {
-	context *oto.Context
-	player  *oto.Player
-	source  *source
-	ready   chan struct{}
+	player *oto.Player
+	source *source
 }
 
 // Open opens the device at so many frames a second and has render called for
 // every block of interleaved stereo to come. It sounds once the user has
 // touched the page; there can be one speaker only.
 func Open(rate int, render func([]float32)) (*Speaker, error) {
-	context, ready, err := oto.NewContext(&oto.NewContextOptions{
+	context, _, err := oto.NewContext(&oto.NewContextOptions{
 		SampleRate: rate, ChannelCount: 2, Format: oto.FormatFloat32LE,
 		// One nanosecond more than a block: oto rounds down.
 		BufferSize: time.Duration(Block)*time.Second/time.Duration(rate) + time.Nanosecond,
@@ -35,7 +33,7 @@ func Open(rate int, render func([]float32)) (*Speaker, error) {
 	if err != nil {
 		return nil, fmt.Errorf("speaker: %w", err)
 	}
-	s := &Speaker{context: context, ready: ready, source: &source{render: render}}
+	s := &Speaker{source: &source{render: render}}
 	s.player = context.NewPlayer(s.source)
 	// A refill takes one block from the player; with less in it there would
 	// be a hole in every block, with more the sound would only come later.
@@ -46,21 +44,10 @@ func Open(rate int, render func([]float32)) (*Speaker, error) {
 	return s, nil
 }
 
-// Ready is closed when the browser lets the sound begin. That may be up to
-// two seconds before anything is heard; the clock's marks tell when.
-func (s *Speaker) Ready() <-chan struct{} { return s.ready }
-
-// Resume asks the browser to go on after a pause. It works only within a
-// gesture of the user.
-func (s *Speaker) Resume() error { return s.context.Resume() }
-
 // Delivered returns how many of our frames the device has been handed.
 func (s *Speaker) Delivered() int64 {
 	return s.source.read.Load()/frameBytes - int64(s.player.BufferedSize()/frameBytes)
 }
-
-// Err returns what stopped the sound, if anything did.
-func (s *Speaker) Err() error { return s.player.Err() }
 
 // source turns what is rendered into the bytes oto reads.
 type source struct {

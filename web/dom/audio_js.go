@@ -54,18 +54,6 @@ func AudioState() (state, failed string) {
 	return state, a.Get("failed").String()
 }
 
-// AudioRate returns the context's frames a second, 0 before there is one.
-func AudioRate() float64 {
-	if context := audio().Get("context"); context.Truthy() {
-		return context.Get("sampleRate").Float()
-	}
-	return 0
-}
-
-// ResumeAudio asks the browser to let the sound go on. It is allowed to only
-// within a gesture of the user.
-func ResumeAudio() { audio().Call("resume") }
-
 // float64s copies a Float64Array.
 func float64s(array js.Value) []float64 {
 	n := array.Length()

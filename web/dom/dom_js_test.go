@@ -207,14 +207,6 @@ func TestFiles(t *testing.T) {
 	assert.Equal(t, file{"b.xml", "two bars", nil}, <-got)
 }
 
-func TestFetch(t *testing.T) {
-	data, err := dom.Fetch("data:text/plain,hello")
-	require.NoError(t, err)
-	assert.Equal(t, "hello", string(data))
-	_, err = dom.Fetch("http://[")
-	assert.ErrorContains(t, err, "TypeError")
-}
-
 func TestStore(t *testing.T) {
 	const key = "agremens test"
 	t.Cleanup(func() { assert.NoError(t, dom.Forget(key)) })

@@ -30,9 +30,6 @@ func element(id string) (js.Value, bool) {
 	return e, true
 }
 
-// Has reports whether the page has an element of that id.
-func Has(id string) bool { return !document.Call("getElementById", id).IsNull() }
-
 // SetState names what the program is doing in <html data-state>: loading,
 // ready, counting, listening, tapping, result or error. Once it is no longer
 // loading the controls can be used.
@@ -88,9 +85,6 @@ func wake() {
 	}
 }
 
-// SetTitle sets the title of the window.
-func SetTitle(text string) { document.Set("title", text) }
-
 // Text returns an element's text.
 func Text(id string) string {
 	e, ok := element(id)
@@ -126,13 +120,6 @@ func SetDisabled(id string, disabled bool) {
 func SetAttr(id, name, value string) {
 	if e, ok := element(id); ok {
 		e.Call("setAttribute", name, value)
-	}
-}
-
-// RemoveAttr removes an attribute.
-func RemoveAttr(id, name string) {
-	if e, ok := element(id); ok {
-		e.Call("removeAttribute", name)
 	}
 }
 

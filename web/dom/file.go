@@ -70,26 +70,6 @@ func readFile(file js.Value) ([]byte, error) {
 	return bytes(buffer), nil
 }
 
-// Fetch loads a file of this site. It blocks.
-func Fetch(url string) ([]byte, error) {
-	var promise js.Value
-	if err := try(func() { promise = global.Call("fetch", url) }); err != nil {
-		return nil, fmt.Errorf("%s: %w", url, err)
-	}
-	response, err := await(promise)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", url, err)
-	}
-	if !response.Get("ok").Truthy() {
-		return nil, fmt.Errorf("%s: the server answered %d", url, response.Get("status").Int())
-	}
-	buffer, err := await(response.Call("arrayBuffer"))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", url, err)
-	}
-	return bytes(buffer), nil
-}
-
 // Download hands the user a file.
 func Download(name, mime string, data []byte) error {
 	return DownloadParts(name, mime, []Part{NewPart(data)})

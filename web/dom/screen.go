@@ -50,12 +50,6 @@ func OnHidden(f func(hidden bool)) {
 	}))
 }
 
-// OnLeave calls f when the page may be about to go for good: the last moment
-// to keep something. f must not block.
-func OnLeave(f func()) {
-	global.Call("addEventListener", "pagehide", js.FuncOf(func(js.Value, []js.Value) any { f(); return nil }))
-}
-
 var lock struct {
 	wanted   bool
 	sentinel js.Value
