@@ -226,7 +226,7 @@ func (q *questions) add(pl *place, ask Question) {
 		}
 		return
 	}
-	ask.Text = "Measure " + pl.r.p.Measures[pl.chord.Measure].Number + ": " + ask.Text
+	ask.Text = "Bar " + pl.r.p.Measures[pl.chord.Measure].Number + ": " + ask.Text
 	ask.Note, ask.Notes = id, []score.ID{id}
 	q.of = append(q.of, ask)
 }
@@ -238,7 +238,11 @@ func (q *questions) list() []Question {
 	slices.SortStableFunc(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
 	for i := range q.of {
 		if n := len(q.of[i].Notes) - 1; n > 0 {
-			q.of[i].Text += fmt.Sprintf(" So in %d more places.", n)
+			more := "one more place"
+			if n > 1 {
+				more = fmt.Sprintf("%d more places", n)
+			}
+			q.of[i].Text += " So in " + more + "."
 		}
 	}
 	return q.of

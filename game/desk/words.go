@@ -46,8 +46,10 @@ func (d *Desk) Sign() (SignWords, bool) {
 		}
 	}
 	for _, s := range c.Sources {
-		if c.Key == realize.OwnKey {
-			w.Sources = append(w.Sources, s.Text) // nothing to check it against
+		// There is nothing to check one's own against, and what is common
+		// practice says so itself.
+		if c.Key == realize.OwnKey || s.Status == realize.CommonPractice && strings.HasPrefix(s.Text, "Common practice") {
+			w.Sources = append(w.Sources, s.Text)
 			continue
 		}
 		w.Sources = append(w.Sources, fmt.Sprintf("%s (%s)", s.Text, statusWords[s.Status]))

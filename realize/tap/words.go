@@ -73,7 +73,7 @@ func English() *Words {
 		Findings: map[string]Phrase{
 			CodeTooFew: {
 				"Too few taps to say. Two more rounds?",
-				"Too few notes to tell ({tapped} of {wanted} tapped, or no plain notes to compare with).",
+				"Too little to tell: {tapped} of {wanted} notes tapped, and at least six plain ones are needed to compare with.",
 				"Play it twice more, with a bar of plain notes before it.",
 			},
 			CodeReacting: {
