@@ -11,18 +11,21 @@ const heardKey = "agremens.heard"
 // bindHeard connects the question whether anything was heard, and the help
 // for a tablet that is set to silent.
 func (a *app) bindHeard() {
-	done := func() {
+	answered := func() {
 		_ = dom.Store(heardKey, "yes")
 		dom.SetHidden("heard", true)
 	}
+	help := func() {
+		answered()
+		dom.OpenSheet("heard-help")
+	}
 	dom.OnClick("heard-click", a.click)
-	dom.OnClick("heard-yes", done)
-	dom.OnClick("heard-close", done)
-	dom.OnClick("heard-no", func() { dom.SetHidden("heard-help", false) })
+	dom.OnClick("heard-yes", answered)
+	dom.OnClick("heard-no", help)
+	dom.OnClick("heard-again", a.click)
+	dom.OnClick("heard-close", func() { dom.CloseSheet("heard-help") })
 	dom.OnClick("no-sound", func() {
-		dom.CloseMenus()
-		dom.SetHidden("heard", false)
-		dom.SetHidden("heard-help", false)
+		help()
 		a.click()
 	})
 }
@@ -42,7 +45,6 @@ func (a *app) askHeard() {
 		return
 	}
 	_ = dom.Store(heardKey, "asked")
-	dom.SetHidden("heard-help", true)
 	dom.SetHidden("heard", false)
 	a.click()
 }
