@@ -33,7 +33,7 @@ for (const { name, width, height, ...more } of sizes) {
     const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=60', { size: { width, height }, ...more });
     const shoot = (moment) => page.screenshot({ path: join(out, `${name}-${moment}.png`) });
     await state(page, 'ready');
-    await page.waitForTimeout(500);
+    await page.waitForTimeout(300);
     await shoot('ready');
     assert.ok(await page.evaluate(() => document.scrollingElement.scrollWidth <= innerWidth), 'nothing sticks out sideways');
     const small = await page.evaluate((least) => [...document.querySelectorAll('button, select, summary, label.button, input:not([type=file])')]
@@ -48,7 +48,7 @@ for (const { name, width, height, ...more } of sizes) {
     await page.click('#page-view');
     await page.click('#tap');
     await state(page, 'tapping');
-    await page.waitForTimeout(2500);
+    await page.waitForTimeout(800);
     await shoot('tapping');
     if (more.hasTouch) {
       const pad = await page.locator('#pad').boundingBox();
@@ -58,7 +58,7 @@ for (const { name, width, height, ...more } of sizes) {
     await state(page, 'ready', 'result');
     await page.click('#listen');
     await state(page, 'listening');
-    await page.waitForTimeout(3000);
+    await page.waitForTimeout(800);
     await shoot('listening');
     assert.deepEqual(wrong, []);
     await close();

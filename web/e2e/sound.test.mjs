@@ -67,19 +67,19 @@ async function listenOnce(query, seconds) {
   return { onsets, holes, rate };
 }
 
-test('two minutes of the rhythm alone: every onset stands at its frame', async (t) => {
+test('the rhythm alone, three quarters of a minute: every onset stands at its frame', async (t) => {
   const tornIn = (heard) => torn(distances(heard.onsets), turns(distances(heard.onsets)) || 1);
-  const { onsets, rate, holes } = await listen(t, '?passage=trill&play=both&instrument=click&beat=off&countin=0', 120, tornIn);
+  const { onsets, rate, holes } = await listen(t, '?passage=trill&play=both&instrument=click&beat=off&countin=0', 45, tornIn);
   const seconds = (onsets.at(-1) - onsets[0]) / rate;
   const n = turns(distances(onsets));
   t.diagnostic(`${onsets.length} onsets in ${seconds.toFixed(1)} s, ${n} to a turn`);
-  assert.ok(seconds > 110, `only ${seconds} s were heard`);
+  assert.ok(seconds > 40, `only ${seconds} s were heard`);
   assert.ok(n > 0, 'the passage repeats');
   assert.deepEqual(holes, []);
 });
 
-test('half a minute of the harpsichord: no hole in the sound', async (t) => {
-  const { holes, onsets } = await listen(t, '?passage=mordent&play=both&instrument=harpsichord&beat=off&countin=0', 30, (heard) => heard.holes);
+test('twenty seconds of the harpsichord: no hole in the sound', async (t) => {
+  const { holes, onsets } = await listen(t, '?passage=mordent&play=both&instrument=harpsichord&beat=off&countin=0', 20, (heard) => heard.holes);
   t.diagnostic(`${onsets.length} beginnings after silence`);
   assert.deepEqual(holes, []);
 });
