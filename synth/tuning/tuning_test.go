@@ -19,7 +19,7 @@ func TestPublishedTables(t *testing.T) {
 	}{
 		{"equal", "definition",
 			[12]float64{0, 100, 200, 300, 400, 500, 600, 700, 800, 900, 1000, 1100}},
-		{"meantone", "eleven fifths by 1/4 syntonic comma, Eb to G#; from memory",
+		{"meantone", "Aaron 1523, eleven fifths by 1/4 syntonic comma, Eb to G#; meanquar.scl of the Scala archive: 76.049, 193.15686, 310.26471, 5/4, 503.42157, 579.47057, 696.57843, 25/16, 889.73529, 1006.84314, 1082.89214",
 			[12]float64{0, 76.05, 193.16, 310.26, 386.31, 503.42, 579.47, 696.58, 772.63, 889.74, 1006.84, 1082.89}},
 		{"werckmeister3", "Werckmeister 1691; werck3.scl of the Scala archive: 192.18, 390.225, 696.09, 888.27, 1092.18 and the ratios 256/243, 32/27, 4/3, 1024/729, 128/81, 16/9",
 			[12]float64{0, 90.22, 192.18, 294.13, 390.22, 498.04, 588.27, 696.09, 792.18, 888.27, 996.09, 1092.18}},
