@@ -6,6 +6,7 @@ require (
 	github.com/andybalholm/brotli v1.2.8
 	github.com/ebitengine/oto/v3 v3.4.1
 	github.com/hajimehoshi/ebiten/v2 v2.9.10
+	github.com/leonelquinteros/gotext v1.7.2
 	github.com/stretchr/testify v1.12.1
 	golang.org/x/image v0.47.0
 	golang.org/x/tools v0.52.0

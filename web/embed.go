@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"strings"
 )
 
 //go:embed index.html *.css *.js *.svg *.png *.webmanifest
@@ -19,6 +20,9 @@ var parts embed.FS
 
 //go:embed style/*.css
 var styles embed.FS
+
+//go:embed words/*.po
+var translations embed.FS
 
 // Files returns the page's files by name, all at the top level: index.html
 // with its parts put in, style.css followed by the styles of the parts in the
@@ -49,6 +53,18 @@ func Files() (map[string][]byte, error) {
 		files["style.css"] = append(append(files["style.css"], '\n'), style[e.Name()]...)
 	}
 	return files, nil
+}
+
+// Words returns the translations of the texts by language, as PO files.
+func Words() (map[string][]byte, error) {
+	files, byLanguage := map[string][]byte{}, map[string][]byte{}
+	if err := read(translations, "words", files); err != nil {
+		return nil, err
+	}
+	for name, file := range files {
+		byLanguage[strings.TrimSuffix(name, ".po")] = file
+	}
+	return byLanguage, nil
 }
 
 func read(from fs.FS, dir string, into map[string][]byte) error {

@@ -4,21 +4,28 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 
+	"agremens/cmd/agremens/po"
 	"agremens/web"
 )
 
-// pageFiles returns all files of the page by name: those of web,
-// the browser program and the loader of the toolchain that built it.
+// pageFiles returns all files of the page by name: those of web, the packed
+// catalogues of texts (words-de.txt), the browser program and the loader of the toolchain that built it.
 func pageFiles(errs io.Writer) (map[string][]byte, error) {
 	files, err := web.Files()
 	if err != nil {
 		return nil, err
 	}
+	catalogues, err := po.Files()
+	if err != nil {
+		return nil, err
+	}
+	maps.Copy(files, catalogues)
 	if files["agremens.wasm"], err = browserProgram(errs); err != nil {
 		return nil, err
 	}
