@@ -53,7 +53,7 @@ var bach = tradition{
 		{figures: turns, shape: "turn.held", weight: 60, when: []fact{long},
 			why: "Cadence from {+1}; on a longer note the last one is held.", from: []string{"bach1720", "common"}},
 		{figures: []figure{lateTurnFigure}, shape: "turn.late.half", weight: 70,
-			why: "The sign stands after the note: {0} first, the turn in its second half.", from: []string{"cpe-4-21"}},
+			why: signAfter, from: []string{"cpe-4-21"}},
 		{figures: []figure{graceFigure}, shape: "lean.half", weight: 60, unless: []fact{dotted, graceTooLong, graceSlash},
 			why: "Accent: the small note leans for half of {0}; its printed value says nothing yet.", from: []string{"bach1720"}},
 		{figures: []figure{graceFigure}, shape: "lean.two-thirds", weight: 60, when: []fact{dotted}, unless: []fact{graceTooLong},

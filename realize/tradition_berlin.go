@@ -22,6 +22,8 @@ var berlin = tradition{
 			why: "The trill from above needs the longest notes; rarer even in 1753.", from: []string{"cpe-3-27"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat: the trill stops on {0}; a single short note after a dotted trill replaces the ending.", from: []string{"turk-dot"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{trillFigure}, shape: "leaning.upper", weight: 63, when: []fact{tiny},
 			why: "In very quick time an appoggiatura may stand for the trill.", from: []string{"cpe-3-18"}},
 		{figures: []figure{trillFigure}, shape: "short.four", weight: 62, when: []fact{short}, unless: []fact{tiny},

@@ -17,6 +17,16 @@ var (
 	}
 )
 
+// What a sign's own strokes say, in traditions whose tables lack it.
+const (
+	signFromBelow       = "The sign's first stroke comes from below: {-1} {0}, then the trill."
+	signFromAbove       = "The sign's first stroke comes from above: a turn, then the trill."
+	signFromBelowEnding = "The sign's strokes say it: from below, {-1} {0}, the trill, and its ending."
+	signFromAboveEnding = "The sign's strokes say it: a turn from above, the trill, and its ending."
+	signLeans           = "The sign's first stroke is a leaning {+1}: it is held, then the trill begins."
+	signAfter           = "The sign stands after the note: {0} first, the turn in its second half."
+)
+
 // commonRules hold in every tradition: what good taste also allows. Their
 // weights stay below the traditions' own.
 var commonRules = []rule{
@@ -78,13 +88,19 @@ var commonRules = []rule{
 	{figures: []figure{aboveTrillFigure, aboveTrillMordent}, shape: "trill.below", weight: 28,
 		why: "From below, {-1} {0}: prints confuse the hook's two directions easily.", from: []string{"common", "measured"}},
 	{figures: []figure{belowTrillFigure, belowTrillMordent}, shape: "trill.below", weight: 30,
-		why: "The sign's first stroke comes from below: {-1} {0}, then the trill.", from: []string{"bach1720"}},
-	{figures: []figure{belowTrillFigure, belowTrillMordent}, shape: "trill.below.suffix", weight: 29,
+		why: signFromBelow, from: []string{"bach1720"}},
+	{figures: []figure{belowTrillFigure}, shape: "trill.below.suffix", weight: 29,
 		why: "From below, with the ending.", from: []string{"bach1720"}},
+	{figures: []figure{belowTrillMordent}, shape: "trill.below.suffix", weight: 31,
+		why: signFromBelowEnding, from: []string{"bach1720"}},
 	{figures: []figure{aboveTrillFigure, aboveTrillMordent}, shape: "trill.above", weight: 30,
-		why: "The sign's first stroke comes from above: a turn, then the trill.", from: []string{"bach1720"}},
-	{figures: []figure{aboveTrillFigure, aboveTrillMordent}, shape: "trill.above.suffix", weight: 29,
+		why: signFromAbove, from: []string{"bach1720"}},
+	{figures: []figure{aboveTrillFigure}, shape: "trill.above.suffix", weight: 29,
 		why: "From above, with the ending.", from: []string{"bach1720"}},
+	{figures: []figure{aboveTrillMordent}, shape: "trill.above.suffix", weight: 31,
+		why: signFromAboveEnding, from: []string{"bach1720"}},
+	{figures: []figure{trillMordentFigure}, shape: "trill.upper.suffix", unless: []fact{suffixWritten}, weight: 30,
+		why: "The sign's last stroke is the ending: {-1} {0}.", from: []string{"bach1720"}},
 
 	{figures: mordents, shape: "mordent.single", weight: 22,
 		why: "{0} {-1} {0}, on the beat and quick.", from: []string{"common"}},

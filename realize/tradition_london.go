@@ -20,6 +20,8 @@ var london = tradition{
 			why: "Or with a stop on {0}.", from: []string{"clementi"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat: the shake stops on {0} and waits.", from: []string{"turk-dot"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{trillFigure}, shape: "short.half", weight: 68, when: []fact{short},
 			why: "The passing shake on short notes begins on the note itself: {0} {+1} {0}.", from: []string{"clementi"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.half", weight: 60,

@@ -16,6 +16,8 @@ var romantic = tradition{
 			why: "The composer writes the upper note: the trill begins there.", from: []string{"hummel"}},
 		{figures: longTrills, shape: "trill.stop", weight: 40, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat; the trill may stop on {0} and wait.", from: []string{"turk-dot"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: longTrills, shape: "trill.main", weight: 67, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat: no ending.", from: []string{"turk-dot", "hummel"}},
 		{figures: longTrills, shape: "trill.main.open", weight: 40, when: []fact{nextSame}, unless: []fact{suffixWritten, short},

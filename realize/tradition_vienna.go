@@ -20,6 +20,8 @@ var vienna = tradition{
 			why: "{prev} before it is the same note, cut short: the trill begins on {0} itself.", from: []string{"grove-shake", "badura"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} is printed before its beat: the trill stops on {0} and waits.", from: []string{"turk-dot"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{trillFigure}, shape: "short.three", weight: 66, when: []fact{short},
 			why: "Short and quick: only {0} {+1} {0} fit.", from: []string{"grove-shake"}},
 		{figures: []figure{trillFigure}, shape: "turn.held", weight: 40, when: []fact{brief}, unless: []fact{suffixNear},
