@@ -21,12 +21,14 @@ type parser struct {
 	hasUnit  bool
 	key      keyField
 	body     bool // the header is over
+	named    bool // the body has turned to a voice
 	voices   []*voice
 	voice    *voice
 	layout   string // of %%score or %%staves
 	layoutAt place
 	spread   string // propagate-accidentals: pitch, octave or not
 	short    map[rune]string
+	breaks   breaks
 	pending  pending
 	chords   int
 	groups   int // grace groups so far
@@ -44,6 +46,35 @@ func newParser() *parser {
 		metre:  music.Metre{Beats: 4, Unit: 4},
 		spread: "pitch",
 		short:  shortForms(),
+		breaks: breaks{line: true, dollar: true},
+	}
+}
+
+// breaks are what ends a line of the staff (ABC 2.1, section 6.1.1).
+type breaks struct{ line, dollar, mark bool }
+
+// lineBreaks reads the words of I:linebreak.
+func (p *parser) lineBreaks(text string, at place) {
+	p.breaks = breaks{}
+	for _, word := range strings.Fields(text) {
+		switch word {
+		case "<EOL>":
+			p.breaks.line = true
+		case "$":
+			p.breaks.dollar = true
+		case "!":
+			p.breaks.mark = true
+		case "<none>":
+		default:
+			p.warn(at, "a line of the staff ends at <EOL>, $, ! or <none>")
+		}
+	}
+}
+
+// breakLine ends the line of the staff, between bars only.
+func (p *parser) breakLine() {
+	if v := p.voice; v.bar == nil {
+		v.newLine = true
 	}
 }
 
@@ -91,8 +122,8 @@ func (p *parser) read(text string) error {
 			}
 			err = p.music(s)
 			// The end of a text line ends the line of the staff, but for a backslash.
-			if v := p.voice; v.bar == nil && !strings.HasSuffix(strings.TrimSpace(uncomment(line)), "\\") {
-				v.newLine = true
+			if p.breaks.line && !strings.HasSuffix(strings.TrimSpace(uncomment(line)), "\\") {
+				p.breakLine()
 			}
 		}
 		if err != nil {
@@ -159,7 +190,9 @@ func (p *parser) directive(text string, at place) {
 		default:
 			p.warn(at, "propagate-accidentals is not, octave or pitch")
 		}
-	case "MIDI", "abc-include", "abc-copyright", "abc-version", "abc-creator", "abc-charset", "abc-edited-by", "linebreak", "decoration":
+	case "linebreak":
+		p.lineBreaks(uncomment(value), at)
+	case "MIDI", "abc-include", "abc-copyright", "abc-version", "abc-creator", "abc-charset", "abc-edited-by", "decoration":
 		// "decoration": both marks are read at all times.
 		if name == "abc-include" {
 			p.warn(at, "other files are not fetched")
@@ -200,9 +233,8 @@ func (p *parser) field(name rune, text string, at place) error {
 		if err != nil {
 			return err
 		}
-		if p.body {
-			p.voice.unit = unit
-		} else {
+		p.eachVoice(func(v *voice) { v.unit = unit })
+		if p.common() {
 			p.unit, p.hasUnit = unit, true
 		}
 	case 'M':
@@ -216,10 +248,10 @@ func (p *parser) field(name rune, text string, at place) error {
 			p.warn(at, "this tempo says nothing")
 			return nil
 		}
-		if p.body {
-			p.voice.annotate(item{tempo: tempo})
-		} else {
+		if p.common() {
 			p.tempos = append(p.tempos, *tempo)
+		} else {
+			p.voice.annotate(item{tempo: tempo})
 		}
 	case 'K':
 		return p.keyFieldLine(text, at)
@@ -251,6 +283,24 @@ func (p *parser) field(name rune, text string, at place) error {
 		p.warn(at, fmt.Sprintf("there is no field %c:, and it is left out", name))
 	}
 	return nil
+}
+
+// common reports whether a field concerns all voices: it stands in the header,
+// or after it before anything of a voice.
+func (p *parser) common() bool { return !p.body || !p.named && !p.sounded() && p.voice.bar == nil }
+
+// eachVoice does what a field asks for: to its own voice, or to all of them.
+// In the header there are none yet that have anything of their own.
+func (p *parser) eachVoice(do func(*voice)) {
+	switch {
+	case !p.body:
+	case p.common():
+		for _, v := range p.voices {
+			do(v)
+		}
+	default:
+		do(p.voice)
+	}
 }
 
 // startBody ends the header: the defaults it leaves take hold.
@@ -323,7 +373,7 @@ func (p *parser) voiceField(text string, at place) error {
 		v.octave = *f.octave
 	}
 	if p.body {
-		p.voice = v
+		p.voice, p.named = v, true
 	}
 	return nil
 }
@@ -347,10 +397,40 @@ func (p *parser) keyFieldLine(text string, at place) error {
 		p.startBody()
 		return nil
 	}
-	v := p.voice
+	before := p.key.clef
+	common := p.common()
+	if common {
+		p.key = f.over(p.key)
+	}
+	p.eachVoice(func(v *voice) {
+		own := f
+		if common && v.clef != before {
+			own.clef = nil // the voice has named its clef
+		}
+		p.changeKey(v, own, at)
+	})
+	return nil
+}
+
+// over returns what a field says, and for what it does not say the one before.
+func (f keyField) over(before keyField) keyField {
+	if f.key == nil {
+		f.key, f.extra = before.key, before.extra
+	}
+	if f.clef == nil {
+		f.clef = before.clef
+	}
+	if f.octave == nil {
+		f.octave = before.octave
+	}
+	return f
+}
+
+// changeKey gives a voice another key, clef or octave from here on.
+func (p *parser) changeKey(v *voice, f keyField, at place) {
 	if v.strand != v.strands[0] {
 		p.warn(at, "a key or clef changes in the voice itself, before its &")
-		return nil
+		return
 	}
 	if f.clef != nil {
 		p.setClef(v, f.clef)
@@ -360,11 +440,13 @@ func (p *parser) keyFieldLine(text string, at place) error {
 	}
 	if f.key != nil && (*f.key != v.key || f.extra != nil || v.extra != nil) {
 		v.key, v.extra = *f.key, f.extra
-		if v.bar != nil {
+		switch {
+		case v.begun():
 			v.annotate(item{key: f.key})
+		case v.bar != nil:
+			v.bar.key = v.key
 		}
 	}
-	return nil
 }
 
 func (p *parser) metreField(text string, at place) error {
@@ -376,11 +458,18 @@ func (p *parser) metreField(text string, at place) error {
 		p.metre = metre
 		return nil
 	}
-	v := p.voice
-	if v.bar != nil {
-		p.warn(at, "a metre that changes inside a bar counts from the next bar")
+	if p.common() {
+		p.metre = metre
 	}
-	v.metre = metre
+	p.eachVoice(func(v *voice) {
+		v.metre = metre
+		switch {
+		case v.begun():
+			p.warn(at, "a metre that changes inside a bar counts from the next bar on; set a bar line before it")
+		case v.bar != nil:
+			v.bar.metre = metre
+		}
+	})
 	return nil
 }
 

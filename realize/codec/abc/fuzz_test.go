@@ -27,6 +27,7 @@ func FuzzDecode(f *testing.F) {
 			f.Add(string(file.Data))
 		}
 	}
+	f.Add("I:linebreak ! $\nV:R\nV:L clef=bass\n%%score {R | L}\nK:C\nM:3/4\nL:1/4\nQ:1/4=80\nK:D\n[V:R] !^\"#\"!fga|!b3$|\n[V:L] {/g}F3|[M:2/4](3:2:2G,2A,|\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		p, warnings, err := abc.Decode(text)
 		if err != nil {

@@ -27,8 +27,13 @@ func (p *parser) element(s *scanner) error {
 	case r == ' ' || r == '\t':
 		s.pos++
 		v.strand.space = true
-	case r == '`' || r == '$':
+	case r == '`':
 		s.pos++
+	case r == '$' || r == '!' && p.breaks.mark:
+		s.pos++
+		if r == '!' || p.breaks.dollar {
+			p.breakLine()
+		}
 	case r == '%':
 		s.pos = len(s.text)
 	case r == '\\':

@@ -1,6 +1,8 @@
 package abc
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -146,6 +148,13 @@ func (v *voice) open(at place) *bar {
 		v.waiting = nil
 	}
 	return v.bar
+}
+
+// begun reports whether a note or rest stands in the open bar already.
+func (v *voice) begun() bool {
+	return v.bar != nil && slices.ContainsFunc(v.bar.items, func(items []item) bool {
+		return slices.ContainsFunc(items, func(it item) bool { return it.chord != nil })
+	})
 }
 
 // strandIndex returns the number of the current overlay.
