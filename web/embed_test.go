@@ -44,3 +44,20 @@ func TestNothingInline(t *testing.T) {
 	assert.NotContains(t, strings.ReplaceAll(index, "<script defer src=", ""), "<script")
 	assert.NotRegexp(t, `\son[a-z]+="`, index)
 }
+
+// A question mark without an answer, or an answer nobody can reach, is no help.
+func TestHelp(t *testing.T) {
+	files, err := web.Files()
+	require.NoError(t, err)
+	index := string(files["index.html"])
+	asked, answered := map[string]bool{}, map[string]bool{}
+	for _, m := range regexp.MustCompile(`<button class="what" type="button" data-help="([a-z]+)" aria-label="Help: [^"]+">`).FindAllStringSubmatch(index, -1) {
+		asked[m[1]] = true
+	}
+	for _, m := range regexp.MustCompile(`<section id="help-([a-z]+)" hidden>\s*<h2 tabindex="-1">[^<]+</h2>`).FindAllStringSubmatch(index, -1) {
+		answered[m[1]] = true
+	}
+	require.Greater(t, len(asked), 10)
+	assert.Equal(t, asked, answered)
+	assert.Equal(t, strings.Count(index, "data-help="), strings.Count(index, `aria-label="Help: `))
+}

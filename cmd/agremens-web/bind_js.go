@@ -41,6 +41,7 @@ func (a *app) bind() {
 	a.bindTaps()
 	a.bindLook()
 	a.bindGlossary()
+	a.bindHelp()
 	a.bindHome()
 	a.bindDiary()
 	a.bindLog()

@@ -49,6 +49,9 @@ func sheetOpen() bool { return !document.Call("querySelector", "dialog[open]").I
 func BindMenus() {
 	listen("click", func(event js.Value) {
 		target := event.Get("target")
+		if !target.Call("closest", "dialog").IsNull() {
+			return // a sheet over the menu
+		}
 		menu := target.Call("closest", "details.menu")
 		chosen := !target.Call("closest", ".panel.list button").IsNull()
 		open := document.Call("querySelectorAll", "details.menu[open]")
@@ -59,7 +62,7 @@ func BindMenus() {
 		}
 	})
 	listen("keydown", func(event js.Value) {
-		if event.Get("key").String() != "Escape" {
+		if event.Get("key").String() != "Escape" || !event.Get("target").Call("closest", "dialog").IsNull() {
 			return
 		}
 		if menu := document.Call("querySelector", "details.menu[open]"); !menu.IsNull() {
