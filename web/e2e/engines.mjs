@@ -31,6 +31,12 @@ const PREFS = {
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
 };
 
+// LaidAnew: the page was opened again while an order was under way, and the
+// order is lost. A browser's first start does so at times.
+class LaidAnew extends Error {
+  constructor() { super('the page was laid anew'); }
+}
+
 // channel is the server's end: orders out, answers in, one at a time.
 function channel() {
   let waiting = null, queue = [], greeted = () => {}, id = 0;
@@ -59,6 +65,8 @@ function channel() {
       const answer = JSON.parse(body);
       if (answer.hello !== undefined) {
         queue = [];
+        for (const { reject } of open.values()) reject(new LaidAnew());
+        open.clear();
         return greeted(answer.hello);
       }
       const { resolve, reject } = open.get(answer.id) ?? {};
@@ -105,7 +113,12 @@ export async function open(engine, desktop, query) {
     async state(...wanted) {
       const { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
       for (const end = Date.now() + timeout; ;) {
-        const at = await line.call('state');
+        let at;
+        try {
+          at = await line.call('state');
+        } catch (error) {
+          if (!(error instanceof LaidAnew)) throw error;
+        }
         if (wanted.includes(at)) return at;
         if (at === 'error') throw new Error(`the page reports an error: ${(await line.call('read')).message}`);
         if (gone) throw new Error(`${engine} has gone`);
