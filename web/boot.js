@@ -11,7 +11,7 @@
 
   const stage = document.getElementById('stage');
   const byId = (id) => document.getElementById(id);
-  globalThis.agremens = globalThis.agremens || {};
+  const { say, spoken } = agremens; // words.js
 
   // The drawing library appends a canvas to the body and sizes it from the
   // body. Here the canvas goes into the stage and the body answers with the
@@ -94,6 +94,7 @@
   }
 
   const bar = byId('load'), words = byId('load-text');
+  const megabytes = (bytes) => (bytes / 1e6).toLocaleString(agremens.language, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
   // count follows the download on a copy of the response.
   async function count(response, total) {
     const reader = response.body.getReader();
@@ -103,15 +104,16 @@
       if (done) return;
       got += value.length;
       if (total > 0) bar.value = Math.min(1, got / total);
-      words.textContent = 'Loading the program, ' + (got / 1e6).toFixed(1) +
-        (total > 0 ? ' of ' + (total / 1e6).toFixed(1) : '') + ' MB …';
+      words.textContent = total > 0 ? say('Loading the program, {got} of {total} MB …', { got: megabytes(got), total: megabytes(total) }) :
+        say('Loading the program, {got} MB …', { got: megabytes(got) });
     }
   }
 
   async function load(imports) {
     const { wasm, wasmBytes } = byId('boot').dataset;
     const response = await fetch(wasm);
-    if (!response.ok) throw new Error('the program file could not be loaded (' + response.status + ')');
+    await spoken; // the program takes its texts when it starts
+    if (!response.ok) throw new Error(say('the program file could not be loaded ({status})', { status: response.status }));
     const copy = response.clone();
     count(copy, Number(wasmBytes)).catch(() => {});
     const typed = (response.headers.get('Content-Type') || '').startsWith('application/wasm');
@@ -150,8 +152,9 @@
     navigator.serviceWorker.addEventListener('controllerchange', () => {
       const first = !kept;
       kept = true;
+      if (first) agremens.keepWords();
       if (first || !byId('message').hidden) return;
-      byId('message-text').textContent = 'A new version is on this device. It opens when you load the page again; what you have done is kept.';
+      byId('message-text').textContent = say('A new version is on this device. It opens when you load the page again; what you have done is kept.');
       byId('message').hidden = false;
     });
   }
@@ -166,23 +169,27 @@
 
   async function start() {
     if (typeof WebAssembly !== 'object') {
-      return fail('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.');
+      await spoken;
+      return fail(say('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.'));
     }
     if (!document.createElement('canvas').getContext('webgl2')) {
-      return fail('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.');
+      await spoken;
+      return fail(say('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.'));
     }
     if (typeof Go !== 'function') {
-      return fail('A part of the program is missing (wasm_exec.js). Please reload the page.');
+      await spoken;
+      return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
     }
     const go = new Go();
     try {
       const instance = await load(go.importObject);
-      words.textContent = 'Starting …';
+      words.textContent = say('Starting …');
       setTimeout(keep, 8000);
       await go.run(instance);
-      fail('The program has stopped. Your work is kept; please reload the page.');
+      fail(say('The program has stopped. Your work is kept; please reload the page.'));
     } catch (error) {
-      fail('The program could not start: ' + error.message + '. Please reload the page.');
+      await spoken;
+      fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
   }
   start();

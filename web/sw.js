@@ -4,16 +4,25 @@
 'use strict';
 
 const FILES = [
-  './', 'style.css', 'boot.js', 'audio.js', 'worklet.js', 'wasm_exec.js', 'agremens.wasm',
+  './', 'style.css', 'words.js', 'boot.js', 'audio.js', 'worklet.js', 'wasm_exec.js', 'agremens.wasm',
   'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
 ];
-const CACHE = 'agremens ' + FILES.join(' ');
+// The texts of another language, by its code: kept where they are used.
+const WORDS = { de: 'words-de.txt' };
+const CACHE = 'agremens ' + [...FILES, ...Object.values(WORDS)].join(' ');
 const PATIENCE = 3000; // ms to wait for the network before what is kept is used
 
 addEventListener('install', (event) => {
-  event.waitUntil(caches.open(CACHE)
-    .then((cache) => cache.addAll(FILES.map((name) => new Request(name, { cache: 'no-cache' })))));
+  event.waitUntil(Promise.all([caches.open(CACHE), spoken()])
+    .then(([cache, words]) => cache.addAll([...FILES, ...words].map((name) => new Request(name, { cache: 'no-cache' })))));
 });
+
+// spoken names the texts of the languages whose texts an earlier version keeps.
+async function spoken() {
+  const kept = await Promise.all((await caches.keys()).filter((name) => name.startsWith('agremens '))
+    .map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)));
+  return Object.entries(WORDS).filter(([language]) => kept.flat().some((url) => url.includes('/words-' + language))).map(([, name]) => name);
+}
 
 // A new version waits beside the old one until the page says that no round
 // runs.

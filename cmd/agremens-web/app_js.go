@@ -13,6 +13,7 @@ import (
 	"agremens/game/stage"
 	"agremens/realize"
 	"agremens/realize/score"
+	"agremens/realize/words"
 	"agremens/synth"
 	"agremens/web/dom"
 )
@@ -22,6 +23,7 @@ const tickMS = 20
 
 // app is the running program: one desk, at most one round.
 type app struct {
+	words    *words.Catalogue // of the page's language
 	desk     *desk.Desk
 	layout   *engrave.Layout
 	taps     []engrave.Tap  // of the last tapping round
@@ -54,7 +56,11 @@ type app struct {
 }
 
 func newApp() *app {
-	return &app{sound: newSound()}
+	a := &app{sound: newSound()}
+	if packed := dom.Texts(); packed != "" {
+		a.words, _ = words.Parse([]byte(packed)) // English where they cannot be read
+	}
+	return a
 }
 
 // openFirst shows the passage that the address names, else the one that lay
@@ -71,15 +77,15 @@ func (a *app) openFirst() {
 	task := a.openPackets(dom.Fragment()) && a.desk != nil
 	if !task && !a.openByID(id) {
 		if ok {
-			a.say("There is no passage “" + asked + "”; this is the first of those that are built in.")
+			a.say(a.words.Say("There is no passage “{name}”; this is the first of those that are built in.", "{name}", asked))
 		}
 		a.openBuiltIn(assets.Passages()[0])
 	}
 	if saved != "" && desk.SavedPassage(saved) == a.desk.ID {
 		a.desk.Restore(saved)
 	}
-	for _, words := range a.desk.Apply(query, instrumentKeys()) {
-		a.say(words)
+	for _, said := range a.desk.Apply(query, instrumentKeys()) {
+		a.say(said)
 	}
 	a.takeKind(query)
 	a.changed()

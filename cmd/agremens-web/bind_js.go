@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 
 	"agremens/game/desk"
@@ -13,9 +12,9 @@ import (
 // bind connects the page's controls with the desk.
 func (a *app) bind() {
 	dom.SetOptions("play", []dom.Option{
-		{Key: "", Label: "as fits"},
-		{Key: "both", Label: "both"}, {Key: "right", Label: "right"},
-		{Key: "left", Label: "left"}, {Key: "none", Label: "neither"},
+		{Key: "", Label: a.words.Say("as fits")},
+		{Key: "both", Label: a.words.Say("both")}, {Key: "right", Label: a.words.Say("right")},
+		{Key: "left", Label: a.words.Say("left")}, {Key: "none", Label: a.words.Say("neither")},
 	}, "")
 	dom.BindMenus()
 	dom.OnClick("listen", func() { a.start(false) })
@@ -80,7 +79,7 @@ func (a *app) bindTempo() {
 	dom.OnChange("tempo-number", func() {
 		beats, err := strconv.ParseFloat(dom.Value("tempo-number"), 64)
 		if err == nil && beats > 0 && !a.desk.SetBeats(beats) {
-			a.say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets.")
+			a.say(a.words.Say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets."))
 		}
 		a.settled()
 	})
@@ -88,7 +87,7 @@ func (a *app) bindTempo() {
 		// An empty field goes back to what the score says.
 		beats, _ := strconv.ParseFloat(dom.Value("goal"), 64)
 		if beats != 0 && (beats < 10 || beats > 400) {
-			a.say("A goal tempo lies between 10 and 400 beats a minute.")
+			a.say(a.words.Say("A goal tempo lies between 10 and 400 beats a minute."))
 			a.show()
 			return
 		}
@@ -150,7 +149,7 @@ func (a *app) bindTaste() {
 	dom.OnChange("rate", func() {
 		rate, err := strconv.ParseFloat(dom.Value("rate"), 64)
 		if err != nil || !a.setRate(rate) {
-			a.say(fmt.Sprintf("Between %.0f and %.0f notes a second can be set.", desk.SlowestRate, desk.FastestRate))
+			a.say(a.ratesInWords())
 			a.show()
 			return
 		}
@@ -164,6 +163,12 @@ func (a *app) settled() {
 	a.show()
 	a.keep()
 	a.resound()
+}
+
+// ratesInWords says which rates can be set.
+func (a *app) ratesInWords() string {
+	return a.words.Say("Between {slowest} and {fastest} notes a second can be set.",
+		"{slowest}", a.words.Number(desk.SlowestRate, 0), "{fastest}", a.words.Number(desk.FastestRate, 0))
 }
 
 func barsInWords(err error) string {

@@ -84,7 +84,7 @@ func (a *app) takeDelay() {
 		a.sound.lead = &lead
 	}
 	dom.SetHidden("forget-delay", !ok)
-	text := "The delay of this output was not measured."
+	text := a.words.Say("The delay of this output was not measured.")
 	if ok {
 		text = k.InWords()
 	}
@@ -94,7 +94,7 @@ func (a *app) takeDelay() {
 func (a *app) keepDelays(b calibration.Book) {
 	a.delays.book = b
 	if err := dom.Store(delaysKey, b.String()); err != nil {
-		a.say("This browser keeps nothing for this page: the delay holds until you close it.")
+		a.say(a.words.Say("This browser keeps nothing for this page: the delay holds until you close it."))
 	}
 	a.takeDelay()
 }
@@ -103,7 +103,7 @@ func (a *app) keepDelays(b calibration.Book) {
 func (a *app) calibrate() {
 	a.sound.open()
 	a.delays.asked = dom.Now()
-	a.showCalibration("Starting the sound …", true)
+	a.showCalibration(a.words.Say("Starting the sound …"), true)
 	a.sound.clock.Extra(0)
 	dom.WakeLock(true)
 }
@@ -119,7 +119,7 @@ func (a *app) tickCalibration(now float64) {
 			dom.Focus("calibrate-pad")
 		case waited > waitMS:
 			a.endCalibration()
-			a.showCalibration("The sound device does not answer. Is it muted, or in use?", false)
+			a.showCalibration(a.words.Say("The sound device does not answer. Is it muted, or in use?"), false)
 		}
 		return
 	}

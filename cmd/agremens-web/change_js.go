@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -34,7 +33,7 @@ func (a *app) bindChange() {
 	dom.OnClick("take-along", func() {
 		n := a.desk.TakeAlong()
 		a.decided()
-		a.status(places(n) + " taken along.")
+		a.status(a.words.Count(n, "{n} place taken along.", "{n} places taken along."))
 	})
 	for id, e := range map[string]realize.Edit{
 		"from-upper": {First: 1}, "from-main": {First: -1}, "from-lower": {First: -2},
@@ -90,13 +89,13 @@ func (a *app) tryChange(err error) {
 	a.decided()
 	a.fillChange()
 	if err != nil {
-		dom.SetText("change-now", changeInWords(err))
+		dom.SetText("change-now", a.changeInWords(err))
 	}
 }
 
-func changeInWords(err error) string {
+func (a *app) changeInWords(err error) string {
 	if errors.Is(err, realize.ErrEdit) {
-		return "That would leave nothing that can be played here: " + strings.TrimPrefix(err.Error(), realize.ErrEdit.Error()+": ") + "."
+		return a.words.Say("That would leave nothing that can be played here: {why}.", "{why}", strings.TrimPrefix(err.Error(), realize.ErrEdit.Error()+": "))
 	}
 	return barsInWords(err)
 }
@@ -135,7 +134,7 @@ func (a *app) fillPasses(o *realize.Ornament) {
 	}
 	var passes, choices []dom.Option
 	for i := 1; i <= times; i++ {
-		passes = append(passes, dom.Option{Key: strconv.Itoa(i), Label: fmt.Sprintf("time %d", i)})
+		passes = append(passes, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("time {n}", "{n}", strconv.Itoa(i))})
 	}
 	for i := range o.Choices {
 		choices = append(choices, dom.Option{Key: strconv.Itoa(i), Label: o.Choices[i].Name + ", " + desk.NotesInWords(&o.Choices[i])})
@@ -151,12 +150,5 @@ func (a *app) showDecide() {
 	dom.SetHidden("decide", !ok || !a.mayChoose())
 	n := a.desk.Alike()
 	dom.SetHidden("take-along", n == 0)
-	dom.SetText("take-along", "The same at "+places(n)+" like it")
-}
-
-func places(n int) string {
-	if n == 1 {
-		return "1 place"
-	}
-	return strconv.Itoa(n) + " places"
+	dom.SetText("take-along", a.words.Count(n, "The same at {n} place like it", "The same at {n} places like it"))
 }

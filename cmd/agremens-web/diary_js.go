@@ -80,7 +80,7 @@ func (a *app) readDiary() {
 		_ = dom.Store(damageKey, text)
 	}
 	if err != nil {
-		a.say("The log of practice on this device cannot be read. It is kept aside, and a new one begins.")
+		a.say(a.words.Say("The log of practice on this device cannot be read. It is kept aside, and a new one begins."))
 		_ = dom.Forget(diaryKey)
 		return
 	}
@@ -96,7 +96,7 @@ func (a *app) write(change func(*diary.Diary)) {
 	if err := dom.Store(diaryKey, text); err != nil {
 		if !a.log.unkept {
 			a.log.unkept = true
-			a.say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, “Log and players” it can be taken away as a file.")
+			a.say(a.words.Say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, “Log and players” it can be taken away as a file."))
 		}
 		return
 	}
@@ -163,7 +163,7 @@ func (a *app) showWho() {
 		for _, p := range a.log.diary.Players {
 			names = append(names, dom.Button{Key: p.Name, Label: p.Name, Pressed: p.Name == a.log.player})
 		}
-		names = append(names, dom.Button{Key: "", Label: "Somebody else"})
+		names = append(names, dom.Button{Key: "", Label: a.words.Say("Somebody else")})
 		dom.SetButtons("who-names", names, a.setPlayer)
 	}
 	a.showStrip()

@@ -22,7 +22,7 @@ func (a *app) bindEdit() {
 	dom.OnClick("edit-none", func() { a.change(a.desk.RemoveSign) })
 	for _, side := range []string{"above", "below"} {
 		dom.SetOptions("edit-"+side, []dom.Option{
-			{Key: "", Label: "no accidental"}, {Key: "sharp", Label: "♯"}, {Key: "natural", Label: "♮"}, {Key: "flat", Label: "♭"},
+			{Key: "", Label: a.words.Say("no accidental")}, {Key: "sharp", Label: "♯"}, {Key: "natural", Label: "♮"}, {Key: "flat", Label: "♭"},
 			{Key: "double-sharp", Label: "×"}, {Key: "flat-flat", Label: "♭♭"},
 		}, "")
 		dom.OnChange("edit-"+side, func() {
@@ -33,7 +33,7 @@ func (a *app) bindEdit() {
 	dom.OnChange("edit-tempo", func() {
 		beats, _ := strconv.ParseFloat(dom.Value("edit-tempo"), 64)
 		if beats < 10 || beats > 400 {
-			a.say("A tempo lies between 10 and 400 beats a minute.")
+			a.say(a.words.Say("A tempo lies between 10 and 400 beats a minute."))
 			a.show()
 			return
 		}
@@ -43,12 +43,12 @@ func (a *app) bindEdit() {
 
 // bindTranspose fills the menu of intervals: first up, then down.
 func (a *app) bindTranspose() {
-	options := []dom.Option{{Key: "", Label: "by …"}}
+	options := []dom.Option{{Key: "", Label: a.words.Say("by …")}}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: "up a " + iv.Name, Group: "up"})
+		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("up a {interval}", "{interval}", a.words.Say(iv.Name)), Group: a.words.Say("up")})
 	}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: "down a " + iv.Name, Group: "down"})
+		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: a.words.Say("down a {interval}", "{interval}", a.words.Say(iv.Name)), Group: a.words.Say("down")})
 	}
 	for i := range options {
 		options[i].Label = strings.NewReplacer(" a augmented", " an augmented", " a octave", " an octave").Replace(options[i].Label)
@@ -148,7 +148,7 @@ func (a *app) showEdit() {
 	}
 	carried := a.desk.Carried()
 	note := a.desk.NoteWords()
-	dom.SetText("edit-note", orElse(note, "Touch a note on the staff, or go to one:"))
+	dom.SetText("edit-note", orElse(note, a.words.Say("Touch a note on the staff, or go to one:")))
 	a.showSigns("edit-signs", []string{carried.Sign, carried.Small}, func(key string) {
 		a.change(func() error { return a.desk.PutSign(key) })
 	})

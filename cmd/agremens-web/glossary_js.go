@@ -45,7 +45,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	dom.SetButtons("glossary-signs", buttons, func(key string) { a.showGlossary(offered, key) })
 	dom.SetText("glossary-none", "")
 	if len(offered) == 0 {
-		dom.SetText("glossary-none", "No sign here has such a name.")
+		dom.SetText("glossary-none", a.words.Say("No sign here has such a name."))
 	}
 	e, ok := glossary.Find(key)
 	dom.SetHidden("glossary-entry", !ok || len(offered) == 0)
@@ -55,7 +55,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	dom.SetText("glossary-title", e.Title())
 	dom.SetPicture("glossary-picture", examplePicture(&e))
 	dom.SetText("glossary-asks", e.Asks)
-	dom.SetText("glossary-played", "On a plain "+a.look.Notes.Name(music.Pitch{})+", at 72 quarters a minute")
+	dom.SetText("glossary-played", a.words.Say("On a plain {note}, at 72 quarters a minute", "{note}", a.look.Notes.Name(music.Pitch{})))
 	var rows [][]string
 	for _, l := range glossary.Languages() {
 		rows = append(rows, []string{l.String(), e.NamesIn(l)})

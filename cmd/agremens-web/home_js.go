@@ -12,7 +12,7 @@ func (a *app) bindHome() {
 	dom.OnClick("home-add", func() {
 		a.homeOffered()
 		if err := dom.Install(); err != nil {
-			a.status("The browser's own menu can add this page to the home screen.")
+			a.status(a.words.Say("The browser's own menu can add this page to the home screen."))
 		}
 	})
 	dom.OnClick("home-not", func() {
@@ -34,9 +34,9 @@ func (a *app) offerHome() {
 	if _, offered, err := dom.Load(homeScreenKey); offered || err != nil {
 		return // in a private window there is nothing to keep
 	}
-	text := "On the home screen this page opens without a network, and tablets do not forget what you did."
+	text := a.words.Say("On the home screen this page opens without a network, and tablets do not forget what you did.")
 	if !dom.CanInstall() {
-		text += " The browser's menu, or its share menu, has “Add to Home Screen”."
+		text += " " + a.words.Say("The browser's menu, or its share menu, has “Add to Home Screen”.")
 	}
 	dom.SetText("home-text", text)
 	dom.SetHidden("home-add", !dom.CanInstall())

@@ -54,7 +54,7 @@ func (a *app) takeKind(query map[string]string) {
 	}
 	if _, known := practice.Find(key); !known {
 		if asked {
-			a.say("“" + key + "” is no kind of round; the plain one was taken.")
+			a.say(a.words.Say("“{name}” is no kind of round; the plain one was taken.", "{name}", key))
 		}
 		key = practice.Tap
 	}
@@ -72,7 +72,7 @@ func (a *app) setKind(key string) {
 func (a *app) showKind() {
 	kind, _ := practice.Find(a.kinds.key)
 	dom.SetValue("kind", kind.Key)
-	dom.SetText("tap", map[bool]string{true: "Tap", false: "Start"}[kind.Taps()])
+	dom.SetText("tap", map[bool]string{true: a.words.Say("Tap"), false: a.words.Say("Start")}[kind.Taps()])
 	dom.SetHidden("round", kind.Key == practice.Tap)
 	dom.SetText("round-purpose", kind.Purpose)
 	dom.SetHidden("round-caution", !kind.Long)
@@ -80,7 +80,7 @@ func (a *app) showKind() {
 	dom.SetText("round-said", a.kinds.said)
 	dom.SetData("words", "covered", yes(a.covered()))
 	dom.SetHidden("next-round", a.kinds.next.Kind == "")
-	dom.SetText("next-step", "Next: "+a.kinds.next.Label)
+	dom.SetText("next-step", a.words.Say("Next: {step}", "{step}", a.kinds.next.Label))
 	line, ready := "", ""
 	var answers []dom.Button
 	if s := a.kinds.session; s != nil {
@@ -88,7 +88,7 @@ func (a *app) showKind() {
 		if ok && !step.Act.Sounds() {
 			line = step.Line
 			answers = a.answers(step)
-			ready = map[practice.Act]string{practice.Wait: "Ready", practice.Count: "Done"}[step.Act]
+			ready = map[practice.Act]string{practice.Wait: a.words.Say("Ready"), practice.Count: a.words.Say("Done")}[step.Act]
 		}
 		at, of := s.Place()
 		dom.SetData("round", "step", strconv.Itoa(at))
@@ -138,7 +138,7 @@ func (a *app) answerRound(key string) {
 	}
 	act, reveal := step.Act, step.Reveal
 	if step.Right == i {
-		reveal = "Yes. " + reveal
+		reveal = a.words.Say("Yes. {why}", "{why}", reveal)
 	}
 	s.Answer(i)
 	if act == practice.Count {

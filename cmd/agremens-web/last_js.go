@@ -38,7 +38,8 @@ func (a *app) makeReport() {
 	dom.SetText("last-time", l.Time)
 	dom.SetText("last-cold", l.Cold)
 	dom.SetText("last-left", l.Left)
-	dom.SetText("last-ask", strings.Replace(l.Ask, "Ask:", "For whoever listens at home, ask:", 1))
+	_, question, _ := strings.Cut(l.Ask, ": ")
+	dom.SetText("last-ask", a.words.Say("For whoever listens at home, ask: {question}", "{question}", question))
 	svg, err := packet.Square(a.reportLink())
 	dom.SetHidden("last-code", err != nil)
 	if err == nil {
@@ -56,13 +57,13 @@ func (a *app) reportLink() string {
 func (a *app) keepPiano() {
 	minutes, err := strconv.Atoi(strings.TrimSpace(dom.Value("last-piano")))
 	if err != nil || minutes < 0 || minutes > 240 {
-		dom.SetText("last-said", "Minutes at the piano are a number up to 240.")
+		dom.SetText("last-said", a.words.Say("Minutes at the piano are a number up to 240."))
 		return
 	}
 	if minutes > 0 {
 		a.addPiano(minutes)
 	}
 	dom.SetValue("last-piano", "")
-	dom.SetText("last-said", strconv.Itoa(minutes)+" minutes at the piano are in the report.")
+	dom.SetText("last-said", a.words.Count(minutes, "{n} minute at the piano is in the report.", "{n} minutes at the piano are in the report."))
 	a.makeReport()
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -64,7 +63,7 @@ func (a *app) bindLog() {
 		marks = noEars
 		showEars()
 		show()
-		dom.SetText("log-note", "The marks are in the log.")
+		dom.SetText("log-note", a.words.Say("The marks are in the log."))
 	})
 	dom.OnClick("keep-piano", func() {
 		if minutes := whole(dom.Value("piano-minutes")); minutes > 0 {
@@ -81,9 +80,13 @@ func (a *app) bindLog() {
 		dom.Focus("erase-no")
 	}
 	dom.OnClick("erase-one", func() {
-		ask("one", "Erase everything of "+orElse(a.log.player, "nobody named")+"? It cannot be brought back.")
+		text := a.words.Say("Erase everything of {name}? It cannot be brought back.", "{name}", a.log.player)
+		if a.log.player == "" {
+			text = a.words.Say("Erase everything of nobody named? It cannot be brought back.")
+		}
+		ask("one", text)
 	})
-	dom.OnClick("erase-all", func() { ask("all", "Erase the whole log, of everyone? It cannot be brought back.") })
+	dom.OnClick("erase-all", func() { ask("all", a.words.Say("Erase the whole log, of everyone? It cannot be brought back.")) })
 	dom.OnClick("erase-no", func() { dom.SetHidden("erase-ask", true) })
 	dom.OnClick("erase-yes", func() {
 		a.erase(erase == "all")
@@ -97,9 +100,9 @@ func (a *app) bindLog() {
 func (a *app) bindTakeAway() {
 	save := func(extension, mime string, data func(*diary.Diary) []byte) {
 		day, _ := dom.Wall()
-		name := "practice " + diary.When{Day: day}.Date() + extension
+		name := a.words.Say("practice {date}", "{date}", diary.When{Day: day}.Date()) + extension
 		if err := dom.Download(name, mime, data(a.log.diary)); err != nil {
-			a.say("The file could not be written: " + err.Error())
+			a.say(a.words.Say("The file could not be written: {error}", "{error}", err.Error()))
 		}
 	}
 	dom.OnClick("export-csv", func() { save(".csv", "text/csv", (*diary.Diary).CSV) })
@@ -137,18 +140,18 @@ func (a *app) addPlayer() {
 		}
 	})
 	if !ok {
-		dom.SetText("log-note", fmt.Sprintf("There is room for %d names on this device. Erase one first.", diary.MaxPlayers))
+		dom.SetText("log-note", a.words.Say("There is room for {n} names on this device. Erase one first.", "{n}", strconv.Itoa(diary.MaxPlayers)))
 		return
 	}
 	dom.SetValue("new-player", "")
 	a.setPlayer(name)
-	dom.SetText("log-note", name+" taps from now on.")
+	dom.SetText("log-note", a.words.Say("{name} taps from now on.", "{name}", name))
 }
 
 // showLog shows what is in the log for who taps now.
 func (a *app) showLog(passage string) {
 	d, player := a.log.diary, a.log.player
-	names := []dom.Option{{Key: "", Label: "nobody named"}}
+	names := []dom.Option{{Key: "", Label: a.words.Say("nobody named")}}
 	for _, p := range d.Players {
 		names = append(names, dom.Option{Key: p.Name, Label: p.Name})
 	}
@@ -156,7 +159,7 @@ func (a *app) showLog(passage string) {
 	known, named := d.Player(player)
 	dom.SetDisabled("log-young", !named)
 	dom.SetChecked("log-young", known.Young)
-	passages := []dom.Option{{Key: anyPassage, Label: "all"}}
+	passages := []dom.Option{{Key: anyPassage, Label: a.words.Say("all")}}
 	for _, p := range d.Of(player).Passages() {
 		passages = append(passages, dom.Option{Key: p.Key, Label: p.Title})
 	}

@@ -28,20 +28,20 @@ func (a *app) bindMIDI() {
 }
 
 func (a *app) openMIDI() {
-	dom.SetText("midi-text", "Looking for keyboards …")
+	dom.SetText("midi-text", a.words.Say("Looking for keyboards …"))
 	err := dom.OpenMIDI(a.struck, func(names []string) {
-		text := "No keyboard is connected yet. Switch it on or plug it in; it is found by itself."
+		text := a.words.Say("No keyboard is connected yet. Switch it on or plug it in; it is found by itself.")
 		if len(names) > 0 {
-			text = "Connected: " + strings.Join(names, ", ") + ". Its keys tap, and are judged by pitch too."
+			text = a.words.Say("Connected: {names}. Its keys tap, and are judged by pitch too.", "{names}", strings.Join(names, ", "))
 		}
 		dom.SetText("midi-text", text)
 		dom.SetDisabled("midi", true)
 	})
 	switch {
 	case errors.Is(err, dom.ErrNoMIDI):
-		dom.SetText("midi-text", "This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; the letter keys and the glass tap everywhere.")
+		dom.SetText("midi-text", a.words.Say("This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; the letter keys and the glass tap everywhere."))
 	case err != nil:
-		dom.SetText("midi-text", "The keyboard was not connected: "+err.Error()+".")
+		dom.SetText("midi-text", a.words.Say("The keyboard was not connected: {error}.", "{error}", err.Error()))
 	default:
 		_ = dom.Store(midiKey, "on")
 	}

@@ -28,7 +28,7 @@ func (a *app) bindScores() {
 		}
 		a.hush()
 		if !a.openByID(id) {
-			a.say("This passage is no longer kept by the browser: please bring it again.")
+			a.say(a.words.Say("This passage is no longer kept by the browser: please bring it again."))
 			a.show()
 			return
 		}
@@ -37,7 +37,7 @@ func (a *app) bindScores() {
 	dom.OnFile("open", func(name string, data []byte, err error) {
 		dom.CloseMenus()
 		if err != nil {
-			a.say("“" + name + "” could not be read: " + err.Error() + ".")
+			a.say(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", err.Error()))
 			return
 		}
 		go a.openFile(name, data, "")
@@ -104,7 +104,7 @@ func (a *app) openBuiltIn(e assets.Entry) bool {
 // screen stays.
 func (a *app) openFile(name string, data []byte, part string) {
 	a.hush()
-	a.status("Opening " + name + " …")
+	a.status(a.words.Say("Opening {name} …", "{name}", name))
 	dom.Yield()
 	if a.openPackets(string(data[:min(len(data), maxPacketFile)])) {
 		a.status("")
@@ -116,18 +116,18 @@ func (a *app) openFile(name string, data []byte, part string) {
 		// Every tenth is enough for whoever hears the words.
 		if tenth := int(10 * done); tenth > said {
 			said = tenth
-			a.status("Opening " + name + " … " + strconv.Itoa(10*tenth) + " %")
+			a.status(a.words.Say("Opening {name} … {n} %", "{name}", name, "{n}", strconv.Itoa(10*tenth)))
 		}
 		breathe()
 	})
 	if err != nil {
 		a.status("")
-		a.say("“" + name + "” could not be opened." + codec.Words(err))
+		a.say(a.words.Say("“{name}” could not be opened.", "{name}", name) + codec.Words(err))
 		return
 	}
 	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
 	a.setState("ready")
-	a.status(name + " is open.")
+	a.status(a.words.Say("{name} is open.", "{name}", name))
 }
 
 // layScore puts an opened score on the desk, under its name where it has no

@@ -14,7 +14,7 @@ func (a *app) bindParts() {
 		}
 		data, ok := kept(it)
 		if !ok {
-			a.say("This file is no longer kept by the browser: please open it again.")
+			a.say(a.words.Say("This file is no longer kept by the browser: please open it again."))
 			return
 		}
 		a.openFile(it.Name, data, dom.Value("part"))
@@ -37,7 +37,7 @@ func (a *app) showParts() {
 		}
 	}
 	if joined != chosen { // two hands in two parts
-		options = append([]dom.Option{{Key: joined, Label: "both hands"}}, options...)
+		options = append([]dom.Option{{Key: joined, Label: a.words.Say("both hands")}}, options...)
 	}
 	dom.SetOptions("part", options, joined)
 }

@@ -25,7 +25,7 @@ func (a *app) start(tapping bool) {
 	a.sound.open()
 	go a.findOutput()
 	if a.sound.failed != nil {
-		a.say("The sound could not be started: " + a.sound.failed.Error() + ". Reload the page, or try another browser.")
+		a.say(a.words.Say("The sound could not be started: {error}. Reload the page, or try another browser.", "{error}", a.sound.failed.Error()))
 		return
 	}
 	if tapping {
@@ -34,7 +34,7 @@ func (a *app) start(tapping bool) {
 	}
 	plan, err := a.desk.Plan(false, sampleRate)
 	if err != nil {
-		a.say(inWords(err))
+		a.say(a.inWords(err))
 		return
 	}
 	a.await(plan)
@@ -48,7 +48,7 @@ func (a *app) await(plan *round.Plan) {
 	a.view.result = desk.ResultWords{}
 	a.pending = &pending{plan: plan, since: dom.Now()}
 	a.setState("counting")
-	a.status("Starting the sound …")
+	a.status(a.words.Say("Starting the sound …"))
 	if plan.Settings.Tap != round.NoHand {
 		dom.Focus("pad")
 	}
@@ -64,7 +64,7 @@ func (a *app) begin(now float64) {
 		if now-p.since > waitMS {
 			a.pending = nil
 			a.setState("ready")
-			a.say("The sound device does not answer. Check that the device is not muted or in use, then try again.")
+			a.say(a.words.Say("The sound device does not answer. Check that the device is not muted or in use, then try again."))
 		}
 		return
 	}
@@ -135,12 +135,12 @@ func (a *app) tick() {
 	}
 }
 
-func inWords(err error) string {
+func (a *app) inWords(err error) string {
 	switch err {
 	case round.ErrNoMeasures:
-		return "Choose at least one bar."
+		return a.words.Say("Choose at least one bar.")
 	case round.ErrNothing:
-		return "The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars."
+		return a.words.Say("The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars.")
 	}
 	return err.Error()
 }

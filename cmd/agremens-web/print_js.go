@@ -22,10 +22,10 @@ func (a *app) print(what string) {
 	dom.SetText("print-byline", h.Byline)
 	dom.SetText("print-words", h.Words)
 	dom.SetDrawing("print-music", string(h.Music))
-	dom.SetText("print-tempos", "Tempo: ☐ "+strings.Join(h.Tempos, "   ☐ "))
+	dom.SetText("print-tempos", a.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
 	kinds := ""
 	if len(h.Kinds) > 0 {
-		kinds = "Rounds: ☐ " + strings.Join(h.Kinds, "   ☐ ")
+		kinds = a.words.Say("Rounds: {choices}", "{choices}", "☐ "+strings.Join(h.Kinds, "   ☐ "))
 	}
 	dom.SetText("print-kinds", kinds)
 	dom.SetCards("print-rows", rowCards(h.Rows, false), nil)

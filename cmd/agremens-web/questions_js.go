@@ -19,7 +19,7 @@ func (a *app) showQuestions() {
 			ask.Answers = append(ask.Answers, label)
 		}
 		if q.Note != "" {
-			ask.Show = "Show it"
+			ask.Show = a.words.Say("Show it")
 		}
 		questions = append(questions, ask)
 	}
@@ -35,7 +35,7 @@ func (a *app) showQuestions() {
 		a.changed()
 		a.resound()
 		if len(a.desk.Reading.Questions) == 0 {
-			a.status("All questions are answered; Undo takes an answer back.")
+			a.status(a.words.Say("All questions are answered; Undo takes an answer back."))
 		}
 	})
 }

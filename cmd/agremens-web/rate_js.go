@@ -1,8 +1,8 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
+	"strings"
 
 	"agremens/game/desk"
 	"agremens/game/diary"
@@ -56,7 +56,7 @@ func (a *app) bindRate() {
 	dom.OnClick("speed-type", func() {
 		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
 		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
-			dom.SetText("speed-line", fmt.Sprintf("Between %.0f and %.0f notes a second can be set.", desk.SlowestRate, desk.FastestRate))
+			dom.SetText("speed-line", a.ratesInWords())
 			dom.Focus("speed-typed")
 			return
 		}
@@ -98,7 +98,7 @@ func (a *app) showSpeed() {
 	dom.SetText("speed-line", t.Line(dom.Now()))
 	state := map[rate.State]string{rate.Bursting: "burst", rate.Resting: "rest"}[t.State]
 	dom.SetData("speed-pad", "state", state)
-	dom.SetText("speed-pad-text", map[rate.State]string{rate.Ready: "tap here", rate.Bursting: "go on", rate.Resting: "rest", rate.Measured: "done"}[t.State])
+	dom.SetText("speed-pad-text", a.padInWords(t.State))
 	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
 		a.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
 	}
@@ -110,15 +110,34 @@ func (a *app) offer(notes float64, with string) {
 	dom.SetDisabled("speed-use", notes == 0)
 	dom.SetHidden("speed-changes", notes == 0)
 	if notes == 0 {
-		dom.SetText("speed-use", "Use it")
+		dom.SetText("speed-use", a.words.Say("Use it"))
 		return
 	}
-	dom.SetText("speed-use", "Use "+strconv.FormatFloat(notes, 'f', -1, 64)+" notes a second")
+	dom.SetText("speed-use", a.words.Say("Use {n} notes a second", "{n}", a.words.Number(notes, places(notes))))
 	changes := a.desk.AtRate(notes)
 	if len(changes) == 0 {
-		changes = []string{"Nothing: every sign stays as it is."}
+		changes = []string{a.words.Say("Nothing: every sign stays as it is.")}
 	}
 	dom.SetList("speed-list", changes)
+}
+
+// padInWords is what stands on the pad.
+func (a *app) padInWords(s rate.State) string {
+	switch s {
+	case rate.Bursting:
+		return a.words.Say("go on")
+	case rate.Resting:
+		return a.words.In("pause", "rest")
+	case rate.Measured:
+		return a.words.Say("done")
+	}
+	return a.words.Say("tap here")
+}
+
+// places is how many decimals a rate is written with.
+func places(rate float64) int {
+	_, decimals, _ := strings.Cut(strconv.FormatFloat(rate, 'f', -1, 64), ".")
+	return len(decimals)
 }
 
 // setRate lets the reading follow a player's rate, notes a second, and

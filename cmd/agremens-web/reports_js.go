@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -24,7 +23,7 @@ func (a *app) bindReports() {
 		text := dom.Value("report-paste")
 		_, reports := lesson.Packets(text)
 		if len(reports) == 0 {
-			a.showReports("There is no report in what was pasted: a report's link holds “#report=”.")
+			a.showReports(a.words.Say("There is no report in what was pasted: a report's link holds “#report=”."))
 			return
 		}
 		dom.SetValue("report-paste", "")
@@ -32,12 +31,12 @@ func (a *app) bindReports() {
 	})
 	dom.OnFile("report-files", func(name string, data []byte, err error) {
 		if err != nil {
-			a.showReports("“" + name + "” could not be read: " + err.Error() + ".")
+			a.showReports(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", err.Error()))
 			return
 		}
 		_, reports := lesson.Packets(string(data))
 		if len(reports) == 0 {
-			a.showReports("“" + name + "” holds no report.")
+			a.showReports(a.words.Say("“{name}” holds no report.", "{name}", name))
 			return
 		}
 		a.takeReports(reports)
@@ -46,7 +45,7 @@ func (a *app) bindReports() {
 		if err := dom.Forget(reportsKey); err != nil {
 			a.unkept()
 		}
-		a.showReports("All reports are cleared from this device.")
+		a.showReports(a.words.Say("All reports are cleared from this device."))
 	})
 }
 
@@ -63,7 +62,7 @@ func (a *app) takeReports(letters []string) {
 	for _, l := range letters {
 		r, err := packet.DecodeReport(l)
 		if err != nil {
-			said = "One report could not be opened. " + packet.Words(err)
+			said = a.words.Say("One report could not be opened. {why}", "{why}", packet.Words(err))
 			continue
 		}
 		taken++
@@ -82,7 +81,7 @@ func (a *app) takeReports(letters []string) {
 		if err := dom.Store(reportsKey, strings.Join(kept, "\n")); err != nil {
 			a.unkept()
 		}
-		said = strings.TrimSpace(fmt.Sprintf("%d taken. ", taken) + said)
+		said = strings.TrimSpace(a.words.Count(taken, "{n} taken.", "{n} taken.") + " " + said)
 	}
 	a.showReports(said)
 	dom.OpenSheet("reports")
@@ -97,11 +96,11 @@ func (a *app) showReports(said string) {
 			continue
 		}
 		l := lesson.Read(r)
-		c := dom.Card{Key: letters, Title: l.Heading, Lines: []string{l.Time, l.Cold, l.Left, l.Ask}, MoreTitle: "Day by day", More: l.Days}
+		c := dom.Card{Key: letters, Title: l.Heading, Lines: []string{l.Time, l.Cold, l.Left, l.Ask}, MoreTitle: a.words.Say("Day by day"), More: l.Days}
 		if r.Packed != "" {
-			c.Buttons = append(c.Buttons, dom.Button{Key: "next", Label: "Next task from this"})
+			c.Buttons = append(c.Buttons, dom.Button{Key: "next", Label: a.words.Say("Next task from this")})
 		}
-		c.Buttons = append(c.Buttons, dom.Button{Key: "remove", Label: "Remove"})
+		c.Buttons = append(c.Buttons, dom.Button{Key: "remove", Label: a.words.Say("Remove")})
 		cards = append(cards, c)
 	}
 	dom.SetDisabled("report-clear", len(cards) == 0)
@@ -114,7 +113,7 @@ func (a *app) showReports(said string) {
 		if err := dom.Store(reportsKey, strings.Join(kept, "\n")); err != nil {
 			a.unkept()
 		}
-		a.showReports("Removed.")
+		a.showReports(a.words.Say("Removed."))
 	})
 }
 

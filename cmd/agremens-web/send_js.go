@@ -28,7 +28,7 @@ func (a *app) send(f export.Format) {
 		o.From, o.To = d.From, d.To
 	}
 	name := export.FileName(d.Passage, f.Key, o)
-	a.status("Making " + name + " …")
+	a.status(a.words.Say("Making {name} …", "{name}", name))
 	dom.Yield()
 	data, err := export.Write(f.Key, d.Reading, o)
 	if err == nil {
@@ -41,10 +41,10 @@ func (a *app) send(f export.Format) {
 func (a *app) sent(name string, err error) {
 	if err != nil {
 		a.status("")
-		a.say("“" + name + "” could not be made: " + err.Error() + ".")
+		a.say(a.words.Say("“{name}” could not be made: {error}.", "{name}", name, "{error}", err.Error()))
 		return
 	}
-	a.status(name + " is made: look among your downloads.")
+	a.status(a.words.Say("{name} is made: look among your downloads.", "{name}", name))
 }
 
 // goesBack reports whether the passage has repeats or jumps to follow.

@@ -21,16 +21,16 @@ func (a *app) openSound() {
 	dom.SetValue("sound-hands", desk.HandWord(d.Round(false).Play))
 	var instruments []dom.Option
 	for _, i := range synth.Instruments() {
-		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: i.Name})
+		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: a.words.Say(i.Name)})
 	}
 	dom.SetOptions("sound-instrument", instruments, d.Instrument)
 	dom.SetChecked("sound-beat", d.Beat)
 	dom.SetHidden("sound-road", !goesBack(d.Passage))
-	ornaments := "ornaments sounding"
+	text := a.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
-		ornaments = "ornaments left out"
+		text = a.words.Say("Bars {bars}, ornaments left out.", "{bars}", d.Bars())
 	}
-	dom.SetText("sound-sheet-bars", "Bars "+d.Bars()+", "+ornaments+".")
+	dom.SetText("sound-sheet-bars", text)
 	dom.SetText("sound-progress", "")
 	dom.SetDisabled("sound-make", false)
 	a.view.soundAway = false
@@ -45,7 +45,7 @@ func (a *app) makeSound() {
 	}
 	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
 	if err != nil || percent < 20 || percent > 200 {
-		dom.SetText("sound-progress", "The tempo lies between 20 and 200 per cent.")
+		dom.SetText("sound-progress", a.words.Say("The tempo lies between 20 and 200 per cent."))
 		dom.Focus("sound-percent")
 		return
 	}
@@ -63,7 +63,7 @@ func (a *app) makeSound() {
 	name := export.FileName(d.Passage, soundFile, o)
 	a.view.making = true
 	dom.SetDisabled("sound-make", true)
-	dom.SetText("sound-progress", "Making the sound …")
+	dom.SetText("sound-progress", a.words.Say("Making the sound …"))
 	dom.Yield()
 	parts := []dom.Part{{}} // the header comes last
 	tenths, breathe := 0, dom.Breathe(turnMS)
@@ -71,7 +71,7 @@ func (a *app) makeSound() {
 		parts = append(parts, dom.NewPart(samples))
 		tenths++
 		if tenths%50 == 0 {
-			dom.SetText("sound-progress", fmt.Sprintf("Making the sound: %d seconds are done.", tenths/10))
+			dom.SetText("sound-progress", a.words.Say("Making the sound: {n} seconds are done.", "{n}", strconv.Itoa(tenths/10)))
 		}
 		breathe()
 		return !a.view.soundAway
@@ -79,11 +79,11 @@ func (a *app) makeSound() {
 	a.view.making = false
 	dom.SetDisabled("sound-make", false)
 	if a.view.soundAway {
-		a.status("No sound file was made.")
+		a.status(a.words.Say("No sound file was made."))
 		return
 	}
 	if err != nil {
-		dom.SetText("sound-progress", "It could not be made: "+err.Error()+".")
+		dom.SetText("sound-progress", a.words.Say("It could not be made: {error}.", "{error}", err.Error()))
 		return
 	}
 	parts[0] = dom.NewPart(header)

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"strconv"
 
 	"agremens/game/calibration"
 	"agremens/game/desk"
@@ -21,7 +21,7 @@ func (a *app) startKind() {
 	m.Settings.Keys = a.log.with == onMIDI
 	s, err := practice.Start(a.kinds.key, m)
 	if err != nil {
-		a.say(inWords(err))
+		a.say(a.inWords(err))
 		return
 	}
 	a.kinds.session, a.kinds.next, a.kinds.said = s, practice.Next{}, ""
@@ -52,7 +52,7 @@ func (a *app) nextStep() {
 	if err != nil {
 		a.kinds.session = nil
 		a.setState("ready")
-		a.say(inWords(err))
+		a.say(a.inWords(err))
 		a.changed()
 		return
 	}
@@ -182,7 +182,7 @@ func (a *app) stepLine() string {
 	if of == 1 || step.Act == practice.Loop {
 		return step.Line + "."
 	}
-	return fmt.Sprintf("%d of %d. %s.", at, of, step.Line)
+	return a.words.Say("{n} of {all}. {step}.", "{n}", strconv.Itoa(at), "{all}", strconv.Itoa(of), "{step}", step.Line)
 }
 
 // lead is what is known of the player's lead.

@@ -31,7 +31,7 @@ func (a *app) keepPassage(item shelf.Item, data []byte) string {
 		if !ok {
 			a.shelf = a.shelf.Without(item.ID)
 			_ = dom.Forget(keptKey + item.ID)
-			a.say("“" + item.Name + "” is open, but this browser has no room to keep it: after a reload you will have to bring it again.")
+			a.say(a.words.Say("“{name}” is open, but this browser has no room to keep it: after a reload you will have to bring it again.", "{name}", item.Name))
 			return item.ID
 		}
 		a.shelf = next
@@ -44,9 +44,9 @@ func (a *app) keepPassage(item shelf.Item, data []byte) string {
 	if len(dropped) > 0 {
 		var names []string
 		for _, it := range dropped {
-			names = append(names, "“"+it.Name+"”")
+			names = append(names, a.words.Say("“{name}”", "{name}", it.Name))
 		}
-		a.say("To make room on this device these are no longer kept: " + strings.Join(names, ", ") + ".")
+		a.say(a.words.Say("To make room on this device these are no longer kept: {names}.", "{names}", strings.Join(names, ", ")))
 	}
 	return item.ID
 }

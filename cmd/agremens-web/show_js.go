@@ -7,6 +7,7 @@ import (
 
 	"agremens/assets"
 	"agremens/game/desk"
+	"agremens/game/shelf"
 	"agremens/realize"
 	"agremens/realize/codec"
 	"agremens/synth"
@@ -28,7 +29,7 @@ type view struct {
 // show brings the page up to date with the desk.
 func (a *app) show() {
 	d := a.desk
-	dom.SetText("title-text", orElse(d.Passage.Title, "Untitled"))
+	dom.SetText("title-text", orElse(d.Passage.Title, a.words.Say("Untitled")))
 	dom.SetText("composer-text", a.byline())
 	a.showMenus()
 	a.showSign()
@@ -55,7 +56,7 @@ func (a *app) byline() string {
 	}
 	for _, t := range realize.Traditions() {
 		if t.Key == a.desk.Reading.Tradition {
-			parts = append(parts, "read as "+t.Name)
+			parts = append(parts, a.words.Say("read as {tradition}", "{tradition}", a.words.Say(t.Name)))
 		}
 	}
 	return strings.Join(parts, " · ")
@@ -68,19 +69,27 @@ func (a *app) showMenus() {
 	}
 	for i := range a.shelf.Items {
 		it := &a.shelf.Items[len(a.shelf.Items)-1-i]
-		passages = append(passages, dom.Option{Key: it.ID, Label: it.Name, Group: "Yours"})
+		passages = append(passages, dom.Option{Key: it.ID, Label: a.shelfName(it), Group: a.words.Say("Yours")})
 	}
 	dom.SetOptions("passages", passages, a.desk.ID)
-	traditions := []dom.Option{{Key: "", Label: "by composer and date"}}
+	traditions := []dom.Option{{Key: "", Label: a.words.Say("by composer and date")}}
 	for _, t := range realize.Traditions() {
-		traditions = append(traditions, dom.Option{Key: t.Key, Label: t.Name + ", " + t.Years})
+		traditions = append(traditions, dom.Option{Key: t.Key, Label: a.words.Say(t.Name) + ", " + a.words.Say(t.Years)})
 	}
 	dom.SetOptions("tradition", traditions, a.desk.Taste.Tradition)
 	var instruments []dom.Option
 	for _, i := range synth.Instruments() {
-		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: i.Name})
+		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: a.words.Say(i.Name)})
 	}
 	dom.SetOptions("instrument", instruments, a.desk.Instrument)
+}
+
+// shelfName is how a kept passage is called in the menu.
+func (a *app) shelfName(it *shelf.Item) string {
+	if title, ok := strings.CutPrefix(it.Name, taskPrefix); ok && it.Kind == shelf.Task {
+		return a.words.Say("Task: {title}", "{title}", orElse(title, a.words.Say("untitled")))
+	}
+	return it.Name
 }
 
 func (a *app) showSign() {
@@ -89,9 +98,9 @@ func (a *app) showSign() {
 	dom.SetDisabled("prev-sign", none)
 	dom.SetDisabled("next-sign", none)
 	if !ok {
-		name := "No ornament in these bars"
+		name := a.words.Say("No ornament in these bars")
 		if note := a.desk.NoteWords(); note != "" {
-			name = note + ": no sign"
+			name = a.words.Say("{note}: no sign", "{note}", note)
 		}
 		dom.SetText("sign-name", name)
 		for _, id := range []string{"sign-notes", "sign-fingers", "sign-why", "sign-sources"} {
@@ -106,13 +115,13 @@ func (a *app) showSign() {
 	dom.SetText("sign-notes", w.Notes)
 	fingers := ""
 	if f := a.desk.Fingers(); f != "" && !a.look.NoFingers {
-		fingers = "Fingers " + f
+		fingers = a.words.Say("Fingers {fingers}", "{fingers}", f)
 	}
 	dom.SetText("sign-fingers", fingers)
 	a.showPrinted()
 	why := w.Why
 	for _, notice := range w.Notices {
-		why += " Note: " + notice
+		why += " " + a.words.Say("Note: {notice}", "{notice}", notice)
 	}
 	dom.SetText("sign-why", why)
 	dom.SetText("sign-sources", strings.Join(w.Sources, "; "))
@@ -138,7 +147,7 @@ func (a *app) showControls() {
 	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
-	dom.SetText("tempo-unit", d.BeatWord()+" a minute")
+	dom.SetText("tempo-unit", a.words.Say("{beats} a minute", "{beats}", d.BeatWord()))
 	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""

@@ -9,6 +9,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
+	"agremens/game/round"
 	"agremens/game/shelf"
 	"agremens/realize/codec/packet"
 	"agremens/web/dom"
@@ -16,6 +17,9 @@ import (
 
 // pageKey names in the browser's storage whose page was open last.
 const pageKey = "agremens.page"
+
+// taskPrefix begins the name of a kept task.
+const taskPrefix = "Task: "
 
 // bindStudent connects the student's page and opens what the address holds.
 func (a *app) bindStudent() {
@@ -33,7 +37,7 @@ func (a *app) bindStudent() {
 	dom.OnClick("last-copy", func() { a.copyLink("last-said", a.reportLink()) })
 	dom.OnClick("last-share", func() { a.share("last-said", a.homework.Task.Title, a.reportLink()) })
 	dom.OnClick("last-file", func() {
-		a.saveFile("last-said", lesson.FileName("report", dom.Value("last-who"), a.homework.Task.Title), lesson.File(packet.ReportKind, a.report))
+		a.saveFile("last-said", lesson.FileName(a.words.Say("report"), dom.Value("last-who"), a.homework.Task.Title), lesson.File(packet.ReportKind, a.report))
 	})
 	dom.SetHidden("last-share", !dom.CanShare())
 	dom.OnFragment(func(fragment string) { a.openPackets(fragment) })
@@ -46,7 +50,7 @@ const paceStep = 5
 func (a *app) pace(steps float64) {
 	a.desk.SetPercent(math.Round(a.desk.Percent/paceStep+steps) * paceStep)
 	a.settled()
-	a.status(strconv.Itoa(int(math.Round(a.desk.Percent))) + " per cent of the goal tempo")
+	a.status(a.words.Say("{n} per cent of the goal tempo", "{n}", strconv.Itoa(int(math.Round(a.desk.Percent)))))
 }
 
 // openPackets opens the tasks and reports that a text holds, and reports
@@ -70,12 +74,12 @@ func (a *app) openPackets(text string) bool {
 func (a *app) openTask(letters string) bool {
 	t, err := packet.DecodeTask(letters)
 	if err != nil {
-		a.say("This task could not be opened. " + packet.Words(err))
+		a.say(a.words.Say("This task could not be opened. {why}", "{why}", packet.Words(err)))
 		return false
 	}
 	h, said, err := lesson.Open(t, instrumentKeys())
 	if err != nil {
-		a.say("This task could not be opened. " + lesson.Words(err))
+		a.say(a.words.Say("This task could not be opened. {why}", "{why}", lesson.Words(err)))
 		return false
 	}
 	a.stop()
@@ -88,13 +92,13 @@ func (a *app) openTask(letters string) bool {
 	a.bringBack()
 	a.view.warnings, a.view.parts, a.marks = nil, nil, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
-	a.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: "Task: " + orElse(t.Title, "untitled")}, []byte(letters))
+	a.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: taskPrefix + t.Title}, []byte(letters))
 	_ = dom.SetAddress(dom.Address() + "#task=" + letters)
 	dom.SetPage("student")
 	a.offerKinds(t.Kinds)
 	a.leadDay()
-	for _, words := range said {
-		a.say(words)
+	for _, text := range said {
+		a.say(text)
 	}
 	_ = dom.Store(pageKey, "student")
 	a.offerHome()
@@ -130,7 +134,7 @@ func (a *app) offerKinds(keys []string) {
 	var options []dom.Option
 	for _, k := range kinds {
 		if k.Key == practice.Tap && a.homework != nil {
-			k.Name = "As your teacher set it"
+			k.Name = a.words.Say("As your teacher set it")
 		}
 		options = append(options, dom.Option{Key: k.Key, Label: k.Name, Group: k.Group})
 	}
@@ -167,10 +171,13 @@ func (a *app) showStudent() {
 	}
 	t := a.homework.Task
 	dom.SetText("student-words", t.Words)
-	dom.SetText("composer-text", "bars "+strings.ReplaceAll(a.desk.Bars(), "-", "–")+", goal "+
-		strconv.Itoa(int(math.Round(a.desk.Goal())))+" "+a.desk.BeatWord()+" a minute, "+handWords[desk.HandWord(a.desk.Tap)])
+	dom.SetText("composer-text", a.words.Say("bars {bars}, goal {n} {beats} a minute, {hand}",
+		"{bars}", strings.ReplaceAll(a.desk.Bars(), "-", "–"), "{n}", strconv.Itoa(int(math.Round(a.desk.Goal()))),
+		"{beats}", a.desk.BeatWord(), "{hand}", a.handInWords(a.desk.Tap)))
 	dom.SetDisabled("slower", a.desk.Percent <= 20)
 	dom.SetDisabled("faster", a.desk.Percent >= 200)
 }
 
-var handWords = map[string]string{"right": "right hand", "left": "left hand", "both": "both hands"}
+func (a *app) handInWords(h round.Hands) string {
+	return map[string]string{"right": a.words.Say("right hand"), "left": a.words.Say("left hand"), "both": a.words.Say("both hands")}[desk.HandWord(h)]
+}

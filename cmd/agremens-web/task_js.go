@@ -1,10 +1,9 @@
 package main
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
-	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
 	"agremens/realize/codec/packet"
@@ -38,7 +37,7 @@ func (a *app) bindTask() {
 	dom.OnChange("task-home", func() {
 		typed := dom.Value("task-home")
 		if _, ok := lesson.CleanHome(typed); !ok && strings.TrimSpace(typed) != "" {
-			dom.SetText("task-said", "A web address begins with https:// and is not this computer's own.")
+			dom.SetText("task-said", a.words.Say("A web address begins with https:// and is not this computer's own."))
 			return
 		}
 		dom.SetText("task-said", "")
@@ -49,7 +48,7 @@ func (a *app) bindTask() {
 	dom.OnClick("task-share", func() { a.share("task-said", a.sheet.task.Title, a.sheet.link) })
 	dom.OnClick("task-file", func() {
 		letters := packet.EncodeTask(a.sheet.task)
-		a.saveFile("task-said", lesson.FileName("task", a.sheet.task.Title), lesson.File(packet.TaskKind, letters))
+		a.saveFile("task-said", lesson.FileName(a.words.Say("task"), a.sheet.task.Title), lesson.File(packet.TaskKind, letters))
 	})
 	dom.OnClick("task-try", func() {
 		dom.CloseSheet("task")
@@ -86,7 +85,7 @@ func (a *app) showTaskKinds() {
 		c := dom.Check{Key: k.Key, Label: k.Name}
 		for i, key := range a.sheet.kinds {
 			if key == k.Key {
-				c.Checked, c.Label = true, fmt.Sprintf("%s (%d.)", k.Name, i+1)
+				c.Checked, c.Label = true, k.Name+" ("+strconv.Itoa(i+1)+".)"
 			}
 		}
 		checks = append(checks, c)
@@ -114,7 +113,7 @@ func (a *app) showTaskFree() {
 		o := &a.desk.Reading.Ornaments[i]
 		checks = append(checks, dom.Check{
 			Key:     string(o.Note),
-			Label:   fmt.Sprintf("bar %s, %s", a.desk.Passage.Measures[o.Measure].Number, o.Choices[o.Chosen].Name),
+			Label:   a.words.Say("bar {bar}, {ornament}", "{bar}", a.desk.Passage.Measures[o.Measure].Number, "{ornament}", o.Choices[o.Chosen].Name),
 			Checked: a.sheet.free[o.Note],
 		})
 	}
@@ -142,7 +141,7 @@ func (a *app) makeTask() {
 	}
 	dom.SetHidden("task-code", true)
 	if !usable {
-		dom.SetText("task-note", "These bars cannot be written into a task. Send the score file itself, from the same menu.")
+		dom.SetText("task-note", a.words.Say("These bars cannot be written into a task. Send the score file itself, from the same menu."))
 		return
 	}
 	a.sheet.task = t
@@ -154,40 +153,40 @@ func (a *app) makeTask() {
 	if local {
 		dom.SetDisabled("task-copy", true)
 		dom.SetDisabled("task-share", true)
-		dom.SetText("task-note", "This page comes from your own computer: a link made here would open on no other device. Say once, below, where the program lives on the web, or save the task as a file and send that.")
+		dom.SetText("task-note", a.words.Say("This page comes from your own computer: a link made here would open on no other device. Say once, below, where the program lives on the web, or save the task as a file and send that."))
 		return
 	}
 	if len(letters) > packet.MaxLetters {
 		dom.SetDisabled("task-copy", true)
 		dom.SetDisabled("task-share", true)
-		dom.SetText("task-note", "This is too long for a link: send it as a file, or choose fewer bars.")
+		dom.SetText("task-note", a.words.Say("This is too long for a link: send it as a file, or choose fewer bars."))
 		return
 	}
 	svg, err := packet.Square(a.sheet.link)
 	if err != nil {
-		dom.SetText("task-note", "This is too long for a square code: send the link or the file, or choose fewer bars.")
+		dom.SetText("task-note", a.words.Say("This is too long for a square code: send the link or the file, or choose fewer bars."))
 		return
 	}
 	dom.SetDrawing("task-square", string(svg))
 	dom.SetHidden("task-code", false)
-	dom.SetText("task-note", "All of the task is in the link itself; nothing is uploaded.")
+	dom.SetText("task-note", a.words.Say("All of the task is in the link itself; nothing is uploaded."))
 }
 
 // taskInWords says what the task is about.
 func (a *app) taskInWords() string {
 	d := a.desk
-	return fmt.Sprintf("%s, bars %s. From %.0f to %.0f %s a minute, %s tapping.",
-		orElse(d.Passage.Title, "Untitled"), d.Bars(), d.Beats(), d.Goal(), d.BeatWord(),
-		handWords[desk.HandWord(d.Tap)])
+	return a.words.Say("{title}, bars {bars}. From {slow} to {fast} {beats} a minute, {hand} tapping.",
+		"{title}", orElse(d.Passage.Title, a.words.Say("Untitled")), "{bars}", d.Bars(), "{slow}", a.words.Number(d.Beats(), 0),
+		"{fast}", a.words.Number(d.Goal(), 0), "{beats}", d.BeatWord(), "{hand}", a.handInWords(d.Tap))
 }
 
 // copyLink puts a link on the clipboard and says so.
 func (a *app) copyLink(said, link string) {
 	if err := dom.Copy(link); err != nil {
-		dom.SetText(said, "The browser does not let the page copy. Here it is to copy by hand: "+link)
+		dom.SetText(said, a.words.Say("The browser does not let the page copy. Here it is to copy by hand: {link}", "{link}", link))
 		return
 	}
-	dom.SetText(said, "Copied: paste it into a message.")
+	dom.SetText(said, a.words.Say("Copied: paste it into a message."))
 }
 
 func (a *app) share(said, title, link string) {
@@ -198,8 +197,8 @@ func (a *app) share(said, title, link string) {
 
 func (a *app) saveFile(said, name string, data []byte) {
 	if err := dom.Download(name, "text/plain", data); err != nil {
-		dom.SetText(said, "The file could not be saved: "+err.Error()+".")
+		dom.SetText(said, a.words.Say("The file could not be saved: {error}.", "{error}", err.Error()))
 		return
 	}
-	dom.SetText(said, "Saved as “"+name+"”. It opens with Open, or when it is dropped on the page.")
+	dom.SetText(said, a.words.Say("Saved as “{name}”. It opens with Open, or when it is dropped on the page.", "{name}", name))
 }

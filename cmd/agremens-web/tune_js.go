@@ -29,7 +29,7 @@ func (a *app) bindTuning() {
 	dom.OnChange("pitch-number", func() {
 		hz, err := strconv.ParseFloat(dom.Value("pitch-number"), 64)
 		if err != nil || !a.desk.SetPitch(hz) {
-			a.say("The pitch of a' goes from " + hertz(desk.LowestPitch) + " to " + hertz(desk.HighestPitch) + " Hz.")
+			a.say(a.words.Say("The pitch of a' goes from {lowest} to {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
 		}
 		a.settled()
 	})
@@ -39,17 +39,17 @@ func (a *app) showTuning() {
 	t := a.desk.Tuning()
 	var temperaments []dom.Option
 	for _, other := range tuning.All() {
-		temperaments = append(temperaments, dom.Option{Key: other.Name, Label: other.Label})
+		temperaments = append(temperaments, dom.Option{Key: other.Name, Label: a.words.Say(other.Label)})
 	}
 	dom.SetOptions("tuning", temperaments, t.Name)
 	pitches, chosen := []dom.Option{}, otherPitch
 	for _, p := range tuning.Pitches() {
-		pitches = append(pitches, dom.Option{Key: hertz(p.A), Label: p.Label})
+		pitches = append(pitches, dom.Option{Key: hertz(p.A), Label: a.words.Say(p.Label)})
 		if p.A == t.A {
 			chosen = hertz(p.A)
 		}
 	}
-	dom.SetOptions("pitch", append(pitches, dom.Option{Key: otherPitch, Label: "another"}), chosen)
+	dom.SetOptions("pitch", append(pitches, dom.Option{Key: otherPitch, Label: a.words.Say("another")}), chosen)
 	dom.SetHidden("pitch-field", chosen != otherPitch)
 	dom.SetValue("pitch-number", hertz(t.A))
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 
 	"agremens/game/desk"
 	"agremens/game/shelf"
@@ -10,11 +9,12 @@ import (
 	"agremens/realize/codec"
 	"agremens/realize/codec/abc"
 	"agremens/realize/score"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
 // typedFirst is what stands in the field the first time.
-const typedFirst = `T:My passage
+const typedFirst = `T:{title}
 M:3/4
 L:1/4
 Q:1/4=80
@@ -66,7 +66,7 @@ func (a *app) bindTyped() {
 func (a *app) openTyped() {
 	text, ok, _ := dom.Load(typedKey)
 	if !ok {
-		text = typedFirst
+		text = words.Fill(typedFirst, "{title}", a.words.Say("My passage"))
 	}
 	if it, ok := a.shelf.Find(a.desk.ID); ok && it.Kind == shelf.Typed {
 		if a.desk.Changed() {
@@ -119,7 +119,7 @@ func (a *app) showTyped() {
 			w := warnings[0]
 			line, column, said = w.Line, w.Column, sentence(w.String())
 			if len(warnings) > 1 {
-				said += fmt.Sprintf(" (And %d more.)", len(warnings)-1)
+				said += " " + a.words.Count(len(warnings)-1, "(And {n} more.)", "(And {n} more.)")
 			}
 		}
 	}
@@ -143,7 +143,7 @@ func (a *app) layTyped() bool {
 		return false
 	}
 	if p.Title == "" {
-		p.Title = "Typed passage"
+		p.Title = a.words.Say("Typed passage")
 	}
 	dom.CloseSheet("typed-sheet")
 	a.hush()
@@ -153,6 +153,6 @@ func (a *app) layTyped() bool {
 	}
 	a.layAnew(a.keepPassage(item, []byte(text)), p, inLines(warnings))
 	a.setState("ready")
-	a.status(p.Title + " is on the desk.")
+	a.status(a.words.Say("{name} is on the desk.", "{name}", p.Title))
 	return true
 }
