@@ -16,4 +16,3 @@ func SetLanguage(code string) error {
 	_, err := await(global.Get("agremens").Call("setLanguage", code))
 	return err
 }
-
