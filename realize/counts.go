@@ -1,7 +1,6 @@
 package realize
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -127,17 +126,12 @@ func (pl *place) effect(c *Choice) string {
 		if !played {
 			return ""
 		}
-		return fmt.Sprintf("Effect today, in %s: %d of %d performances at %s in %s, concert and competition pianists, modern pianos.",
-			t.composer, n.performances, t.all.performances, number(n.places, "place"), number(n.pieces, "piece"))
+		c := pl.r.taste.Words
+		return c.Say("Effect today, in {composer}: {n} of {all} performances {places} {pieces}, concert and competition pianists, modern pianos.",
+			"{composer}", t.composer, "{n}", strconv.Itoa(n.performances), "{all}", strconv.Itoa(t.all.performances),
+			"{places}", c.Count(n.places, "at {n} place", "at {n} places"), "{pieces}", c.Count(n.pieces, "in {n} piece", "in {n} pieces"))
 	}
 	return ""
-}
-
-func number(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }
 
 // way names a choice as the tallies do.

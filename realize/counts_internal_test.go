@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"agremens/realize/words"
 )
 
 // played is one performance of one printed ornament, as the reference data
@@ -186,9 +188,10 @@ func TestTheCountsAreRight(t *testing.T) {
 			}
 		}
 	}
+	var english *words.Catalogue
 	for i, c := range claims {
 		all, did := held[i].sum(), done[i].sum()
-		want := fmt.Sprintf("%s %d of %d performances at %s in %s", c.habit, did.performances, all.performances, number(all.places, "place"), number(all.pieces, "piece"))
+		want := fmt.Sprintf("%s %d of %d performances at %s in %s", c.habit, did.performances, all.performances, english.Count(all.places, "{n} place", "{n} places"), english.Count(all.pieces, "{n} piece", "{n} pieces"))
 		assert.True(t, slices.ContainsFunc(habits, func(h habit) bool { return strings.Contains(h.figure, want) }), "no habit says: %s", want)
 	}
 	n := whole.sum()

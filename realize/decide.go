@@ -191,7 +191,7 @@ func (t *Taste) decide(o *Ornament) {
 	if f, ok := t.Fingers[o.Note]; ok {
 		if k := at(f.Key); k >= 0 && len(f.Fingers) == len(o.Choices[k].Notes) {
 			c := &o.Choices[k]
-			c.fingered(append([]Fingering{{f.Fingers, "your own", ownSource}}, c.Fingerings...))
+			c.fingered(append([]Fingering{{f.Fingers, t.Words.Say("your own"), t.ownSource()}}, c.Fingerings...))
 		}
 	}
 }

@@ -21,7 +21,9 @@ type Own struct {
 // OwnKey is the key of a choice of the user's own.
 const OwnKey = "own"
 
-var ownSource = Source{"your own decision", StatusMemory}
+func (t *Taste) ownSource() Source {
+	return Source{t.Words.Say("your own decision"), StatusMemory}
+}
 
 // Rhythm is how an edited figure shares its time.
 type Rhythm int8
@@ -179,7 +181,7 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 	}
 	notes[0].Tied = notes[0].Tied && notes[0].Pitch == c.Notes[0].Pitch
 	out := c
-	out.Key, out.Name, out.Notes, out.Fingering, out.Fingerings = OwnKey, c.Name+", changed", notes, nil, nil
+	out.Key, out.Name, out.Notes, out.Fingering, out.Fingerings = OwnKey, c.Words.Say("{choice}, changed", "{choice}", c.Name), notes, nil, nil
 	return out, nil
 }
 
@@ -307,13 +309,13 @@ func span(notes []Note) music.Frac {
 // ownChoice makes a user's realization the first choice, checked like the
 // others.
 func (pl *place) ownChoice(own Own) Choice {
-	c := Choice{Key: OwnKey, Name: "your own", Notes: own.Notes, Borrows: own.Borrows,
-		Reason:  clip("Your own decision. "+own.Why, ReasonWords),
-		Sources: []Source{ownSource}}
+	c := Choice{Key: OwnKey, Name: pl.say("your own"), Notes: own.Notes, Borrows: own.Borrows,
+		Reason:  clip(pl.say("Your own decision.")+" "+own.Why, ReasonWords),
+		Sources: []Source{pl.r.taste.ownSource()}}
 	if own.Edition {
-		c.Name = "as in your edition"
-		c.Reason = clip("As in your edition. "+own.Why, ReasonWords)
-		c.Sources = []Source{{"your edition", StatusMemory}}
+		c.Name = pl.say("as in your edition")
+		c.Reason = clip(pl.say("As in your edition.")+" "+own.Why, ReasonWords)
+		c.Sources = []Source{{pl.say("your edition"), StatusMemory}}
 	}
 	if c.Borrows == nil {
 		c.Borrows = pl.ownBorrows(c.Notes)
@@ -325,9 +327,9 @@ func (pl *place) ownChoice(own Own) Choice {
 	if len(c.Notes) > 6 {
 		sh.time = shake
 	}
-	c.Warnings = pl.warnings(&sh, &c)
+	c.Warnings = texts(pl.cautions(&sh, &c))
 	if end := span(c.Notes); end.Less(pl.room) {
-		c.Warnings = append(c.Warnings, "ends before its note does: "+pl.room.Sub(end).String()+" quarters stay silent")
+		c.Warnings = append(c.Warnings, pl.say("ends before its note does: {n} quarters stay silent", "{n}", pl.room.Sub(end).String()))
 	}
 	return c
 }

@@ -26,20 +26,25 @@ type pair struct {
 // 1753 (3 §10) and Clementi 1801 agree, read. The wide ones: C.P.E. Bach
 // (3 §12), some people on a heavy keyboard, read; for the left hand common
 // practice.
+//
+//words:texts why
 var (
 	rightPairs = []pair{
-		{3, 2, "3 and 2, the ending with 1", "fingers"},
-		{4, 3, "4 and 3, the ending with 2; the line goes on upward", "fingers"},
-		{4, 2, "wider, for a heavy keyboard", "cpe-3-12"},
-		{5, 3, "wider, for a heavy keyboard", "cpe-3-12"},
+		{upper: 3, main: 2, why: "3 and 2, the ending with 1", from: "fingers"},
+		{upper: 4, main: 3, why: "4 and 3, the ending with 2; the line goes on upward", from: "fingers"},
+		{upper: 4, main: 2, why: "wider, for a heavy keyboard", from: "cpe-3-12"},
+		{upper: 5, main: 3, why: "wider, for a heavy keyboard", from: "cpe-3-12"},
 	}
 	leftPairs = []pair{
-		{1, 2, "1 and 2, which do most of the left hand's work", "fingers"},
-		{2, 3, "2 and 3; the line goes on upward", "fingers"},
-		{1, 3, "wider", "common"},
-		{2, 4, "wider", "common"},
+		{upper: 1, main: 2, why: "1 and 2, which do most of the left hand's work", from: "fingers"},
+		{upper: 2, main: 3, why: "2 and 3; the line goes on upward", from: "fingers"},
+		{upper: 1, main: 3, why: "wider", from: "common"},
+		{upper: 2, main: 4, why: "wider", from: "common"},
 	}
 )
+
+//words:texts
+const handStays = "the hand keeps its place"
 
 // fingerings suggests fingers for the hand the ornament lies in, the most
 // usual first. Keys that the same hand holds keep the outer fingers they need.
@@ -70,9 +75,9 @@ func (pl *place) fingerings(notes []Note) []Fingering {
 		}
 		why, from := p.why, p.from
 		if !shaken || below+above > 0 || !follows(notes, fingers, p) {
-			why, from = "the hand keeps its place", "common"
+			why, from = handStays, "common"
 		}
-		out = append(out, Fingering{fingers, why, sources[from]})
+		out = append(out, Fingering{fingers, pl.say(why), pl.r.source(from)})
 	}
 	return out
 }

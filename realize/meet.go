@@ -54,31 +54,22 @@ func (pl *place) meet(notes []Note) []Meeting {
 // Meets tells the meetings in words: "D with F, then C, B; C with A". Empty
 // where the other hand is silent or the figure is a long one.
 func (c *Choice) Meets() string {
-	var b strings.Builder
+	var parts []string // one for each note of the other hand
 	last := score.ID("")
 	for _, m := range c.Meetings {
-		name := c.Naming.Name(c.Notes[m.Note].Pitch)
+		name, other := c.Naming.Name(c.Notes[m.Note].Pitch), c.Naming.Name(m.Pitch)
 		switch {
 		case m.Together:
-			if b.Len() > 0 {
-				b.WriteString("; ")
-			}
-			b.WriteString(name + " with " + c.Naming.Name(m.Pitch))
+			parts = append(parts, c.Words.Say("{note} with {other}", "{note}", name, "{other}", other))
 		case m.Other == last:
-			b.WriteString(", " + name)
-		case b.Len() == 0:
-			b.WriteString(name + " over " + c.Naming.Name(m.Pitch))
+			parts[len(parts)-1] += ", " + name
 		default:
-			b.WriteString("; " + name + " over " + c.Naming.Name(m.Pitch))
-		}
-		if m.Together {
-			last = ""
-			if m.Note+1 < len(c.Notes) {
-				last = m.Other
-			}
-			continue
+			parts = append(parts, c.Words.Say("{note} over {other}", "{note}", name, "{other}", other))
 		}
 		last = m.Other
+		if m.Together && m.Note+1 >= len(c.Notes) {
+			last = ""
+		}
 	}
-	return b.String()
+	return strings.Join(parts, "; ")
 }

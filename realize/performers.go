@@ -49,6 +49,8 @@ type habit struct {
 // Batik-plays-Mozart: concert and competition pianists on modern pianos, 4,062
 // printed ornaments. They say what has effect today, nothing about style. All
 // that match a place count, the first one most.
+//
+//words:texts figure
 var habits = []habit{
 	// Trills. Where the printed notes already turn round the principal no
 	// second ending is added.

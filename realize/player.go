@@ -13,6 +13,8 @@ const burst = 3
 // forThePlayer changes the order for this player: the quickest measured trill
 // within the rate on a long note over an even bass; the plain note where even
 // three notes are too many.
+//
+//words:texts why
 func (r *reader) forThePlayer(pl *place, found []candidate) {
 	top := -1
 	for i := range found {
@@ -64,7 +66,7 @@ func (pl *place) yieldToFaults(options []option) {
 	fault := func(o *option) bool {
 		sh := shapes[o.candidate.key]
 		sh.raised = o.raised
-		return slices.ContainsFunc(pl.warnings(&sh, &o.Choice), faulty)
+		return slices.ContainsFunc(pl.cautions(&sh, &o.Choice), func(c caution) bool { return c.fault })
 	}
 	if len(options) == 0 || !fault(&options[0]) {
 		return

@@ -1,12 +1,13 @@
 package realize
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Question is something the reading had to assume and the user can settle
@@ -88,22 +89,22 @@ func (r *Reading) answerAt(t Taste, id score.ID, a Option) Taste {
 	return t
 }
 
-func tempoOptions(quarters float64) []Option {
-	var out []Option
-	for _, x := range []struct {
-		word   string
-		factor float64
-	}{{"as assumed", 1}, {"slower", .8}, {"quicker", 1.25}} {
-		out = append(out, Option{Text: fmt.Sprintf("%s: %.0f quarters a minute", x.word, quarters*x.factor), Tempo: quarters * x.factor})
+func tempoOptions(quarters float64, c *words.Catalogue) []Option {
+	option := func(text string, factor float64) Option {
+		return Option{Text: words.Fill(text, "{n}", c.Number(quarters*factor, 0)), Tempo: quarters * factor}
 	}
-	return out
+	return []Option{
+		option(c.Say("as assumed: {n} quarters a minute"), 1),
+		option(c.Say("slower: {n} quarters a minute"), .8),
+		option(c.Say("quicker: {n} quarters a minute"), 1.25),
+	}
 }
 
-func traditionOptions(assumed *tradition) []Option {
-	out := []Option{{Text: assumed.name, Tradition: assumed.key}}
+func traditionOptions(assumed *tradition, c *words.Catalogue) []Option {
+	out := []Option{{Text: c.Say(assumed.name), Tradition: assumed.key}}
 	for _, t := range traditions {
 		if t != assumed {
-			out = append(out, Option{Text: t.name, Tradition: t.key})
+			out = append(out, Option{Text: c.Say(t.name), Tradition: t.key})
 		}
 	}
 	return out
@@ -111,7 +112,8 @@ func traditionOptions(assumed *tradition) []Option {
 
 // questions gathers what is asked of single places, one question of a kind.
 type questions struct {
-	of []Question
+	words *words.Catalogue
+	of    []Question
 }
 
 // about asks what is open at one place, unless it is decided.
@@ -121,37 +123,38 @@ func (q *questions) about(pl *place, o *Ornament) {
 	if _, own := t.Own[o.Note]; chosen || own || len(o.Choices) == 0 {
 		return
 	}
-	first := &o.Choices[o.Chosen]
+	first, bar := &o.Choices[o.Chosen], pl.r.p.Measures[pl.chord.Measure].Number
 	if pl.moved && len(pl.chord.Notes) > 1 {
 		q.add(pl, Question{About: AboutChordSign,
-			Text:    fmt.Sprintf("the file stores the sign on %v of the chord. Does it stand above the chord in your print?", pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch),
-			Assumed: fmt.Sprintf("it belongs to %v, the outer note on its side", pl.pitch),
-			Options: []Option{{Text: "yes, to the outer note", Choice: first.Key}, {Text: "no, leave it out until I have looked", Choice: "plain"}}})
+			Text: pl.say("Bar {bar}: the file stores the sign on {note} of the chord. Does it stand above the chord in your print?",
+				"{bar}", bar, "{note}", pl.octaved(pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch)),
+			Assumed: pl.say("it belongs to {note}, the outer note on its side", "{note}", pl.octaved(pl.pitch)),
+			Options: []Option{{Text: pl.say("yes, to the outer note"), Choice: first.Key}, {Text: pl.say("no, leave it out until I have looked"), Choice: "plain"}}})
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && pl.figure == graceFigure {
 		q.add(pl, Question{About: AboutSlash,
-			Text:    "is the stroke through the small note the composer's or the editor's?",
-			Assumed: "the editor's; the long reading stays first",
-			Options: []Option{{Text: "the editor's: " + first.Name, Choice: first.Key}, {Text: "the composer's: short", Choice: "lean.crush"}}})
+			Text:    pl.say("Bar {bar}: is the stroke through the small note the composer's or the editor's?", "{bar}", bar),
+			Assumed: pl.say("the editor's; the long reading stays first"),
+			Options: []Option{{Text: pl.say("the editor's: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("the composer's: short"), Choice: "lean.crush"}}})
 	}
 	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
-		q.add(pl, trillEnd(o, first))
+		q.add(pl, pl.trillEnd(o, first, bar))
 	}
-	q.accidental(pl, first)
+	q.accidental(pl, first, bar)
 }
 
 func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
 
 // trillEnd asks how a trill on a tied note ends where nothing is printed.
-func trillEnd(o *Ornament, first *Choice) Question {
+func (pl *place) trillEnd(o *Ornament, first *Choice, bar string) Question {
 	closed := strings.Contains(first.Key, ".suffix")
 	ask := Question{About: AboutTrillEnd,
-		Text:    "the trilled note is tied on and no ending is printed. How does it end?",
-		Assumed: "without an ending"}
+		Text:    pl.say("Bar {bar}: the trilled note is tied on and no ending is printed. How does it end?", "{bar}", bar),
+		Assumed: pl.say("without an ending")}
 	if closed {
-		ask.Assumed = "with its ending, at the end of the tie"
+		ask.Assumed = pl.say("with its ending, at the end of the tie")
 	}
-	ask.Options = []Option{{Text: "as assumed: " + first.Name, Choice: first.Key}}
+	ask.Options = []Option{{Text: pl.say("as assumed: {choice}", "{choice}", first.Name), Choice: first.Key}}
 	for i := range o.Choices {
 		c := &o.Choices[i]
 		if strings.HasPrefix(c.Key, "trill") && strings.Contains(c.Key, ".suffix") != closed {
@@ -162,9 +165,14 @@ func trillEnd(o *Ornament, first *Choice) Question {
 	return ask
 }
 
+// octaved names a pitch with its octave.
+func (pl *place) octaved(p music.Pitch) string { return pl.spoken(p) + strconv.Itoa(int(p.Octave)) }
+
 // accidental asks where the same letter stands altered otherwise earlier in
 // the bar, and neither sign nor line settles the neighbour.
-func (q *questions) accidental(pl *place, first *Choice) {
+//
+//words:texts
+func (q *questions) accidental(pl *place, first *Choice, bar string) {
 	for _, step := range []int{1, -1} {
 		near, fixed := pl.upper, pl.upperFixed
 		if step < 0 {
@@ -175,7 +183,7 @@ func (q *questions) accidental(pl *place, first *Choice) {
 			continue
 		}
 		near = first.Notes[at].Pitch
-		other, where := pl.alteredBefore(near)
+		other, sameHand := pl.alteredBefore(near)
 		by := int(other.Alter) - int(near.Alter)
 		if by == 0 {
 			continue
@@ -184,32 +192,34 @@ func (q *questions) accidental(pl *place, first *Choice) {
 		if step < 0 {
 			option = Option{Text: pl.spoken(other), Lower: by}
 		}
+		text := "Bar {bar}: {note} stands before it in the other hand; does it reach the ornament on {main}?"
+		if sameHand {
+			text = "Bar {bar}: {note} stands before it in the bar; does it reach the ornament on {main}?"
+		}
 		q.add(pl, Question{About: AboutAccidental,
-			Text:    fmt.Sprintf("%s stands %s; does it reach the ornament on %s?", pl.spoken(other), where, pl.spoken(pl.pitch)),
-			Assumed: fmt.Sprintf("no: the ornament has %s", pl.spoken(near)),
+			Text:    pl.say(text, "{bar}", bar, "{note}", pl.spoken(other), "{main}", pl.spoken(pl.pitch)),
+			Assumed: pl.say("no: the ornament has {note}", "{note}", pl.spoken(near)),
 			Options: []Option{{Text: pl.spoken(near), Choice: first.Key}, option}})
 		return
 	}
 }
 
 // alteredBefore finds the last note of a pitch's letter before the ornament in
-// its bar, and says where it stands; the pitch itself if there is none.
-func (pl *place) alteredBefore(near music.Pitch) (music.Pitch, string) {
+// its bar, and whether it stands in the same hand; the pitch itself if there
+// is none.
+func (pl *place) alteredBefore(near music.Pitch) (other music.Pitch, sameHand bool) {
 	p := pl.r.p
-	other, where := near, ""
+	other = near
 	for i := p.FirstAt(p.Measures[pl.chord.Measure].Onset); i < len(p.Chords) && p.Chords[i].Onset.Less(pl.chord.Onset); i++ {
 		c := &p.Chords[i]
 		for j := range c.Notes {
 			if n := &c.Notes[j]; n.Pitch.Step == near.Step {
 				other = near.WithAlter(int(n.Pitch.Alter))
-				where = "before it in the bar"
-				if c.Staff != pl.chord.Staff {
-					where = "before it in the other hand"
-				}
+				sameHand = c.Staff == pl.chord.Staff
 			}
 		}
 	}
-	return other, where
+	return other, sameHand
 }
 
 // add joins a place to the question of its kind, where that asks the same.
@@ -226,7 +236,6 @@ func (q *questions) add(pl *place, ask Question) {
 		}
 		return
 	}
-	ask.Text = "Bar " + pl.r.p.Measures[pl.chord.Measure].Number + ": " + ask.Text
 	ask.Note, ask.Notes = id, []score.ID{id}
 	q.of = append(q.of, ask)
 }
@@ -238,11 +247,7 @@ func (q *questions) list() []Question {
 	slices.SortStableFunc(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
 	for i := range q.of {
 		if n := len(q.of[i].Notes) - 1; n > 0 {
-			more := "one more place"
-			if n > 1 {
-				more = fmt.Sprintf("%d more places", n)
-			}
-			q.of[i].Text += " So in " + more + "."
+			q.of[i].Text += " " + q.words.Count(n, "So in one more place.", "So in {n} more places.")
 		}
 	}
 	return q.of

@@ -88,6 +88,8 @@ func (r *reader) candidates(pl *place) []candidate {
 
 // lowerNotes decides for figures that touch the lower neighbour whether it is
 // a semitone, and puts the other form of the best one forward too.
+//
+//words:texts why
 func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
 	if pl.raised == nil {
 		return found
@@ -177,7 +179,7 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	if c.raised {
 		key += ".raised"
 	}
-	out := Choice{Key: key, Name: sh.name, Notes: notes, Borrows: borrows}
+	out := Choice{Key: key, Name: r.say(sh.name), Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
 	return out, true
 }
@@ -186,13 +188,13 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 func (pl *place) explain(o *option) {
 	sh, out := shapes[o.candidate.key], &o.Choice
 	sh.raised = o.raised
-	out.Reason = pl.reason(&o.candidate, &sh, out.Notes)
+	out.Reason = pl.reason(&o.candidate, &sh)
 	if pl.r.taste.Prefer == "performers" {
 		if fits(&out.Reason, pl.effect(out)) {
-			out.Sources = append(out.Sources, sources["counted"])
+			out.Sources = append(out.Sources, pl.r.source("counted"))
 		}
-		if o.measured != "" && fits(&out.Reason, "Concert pianists: "+o.measured+".") {
-			out.Sources = append(out.Sources, sources["measured"])
+		if o.measured != "" && fits(&out.Reason, pl.say("Concert pianists: {figure}.", "{figure}", pl.say(o.measured))) {
+			out.Sources = append(out.Sources, pl.r.source("measured"))
 		}
 	}
 	fits(&out.Reason, pl.meetings(&sh, out.Notes))
@@ -200,13 +202,9 @@ func (pl *place) explain(o *option) {
 		fits(&out.Reason, text)
 	}
 	for _, s := range o.from {
-		src, known := sources[s]
-		if !known {
-			panic("realize: no source " + s)
-		}
-		out.Sources = append(out.Sources, src)
+		out.Sources = append(out.Sources, pl.r.source(s))
 	}
-	out.Warnings = pl.warnings(&sh, out)
+	out.Warnings = texts(pl.cautions(&sh, out))
 	out.fingered(pl.fingerings(out.Notes))
 	out.Meetings = pl.meet(out.Notes)
 }

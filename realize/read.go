@@ -2,7 +2,7 @@ package realize
 
 import (
 	"cmp"
-	"fmt"
+	"strconv"
 
 	"agremens/realize/music"
 	"agremens/realize/perf"
@@ -40,7 +40,7 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		r.rate = StudentRate
 	}
 	out := &Reading{Passage: p}
-	r.trad = chooseTradition(p, t.Tradition, out)
+	r.trad = chooseTradition(p, &t, out)
 	out.Tradition = r.trad.key
 	goal := goalTempo(p, t, out)
 	r.tempo = goal
@@ -48,19 +48,19 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	r.indexSlurs()
 	r.indexLasting()
 
-	var asked questions
+	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
 	out.Ornaments = make([]Ornament, 0, len(sites))
 	for i := range sites {
 		pl := r.look(&sites[i])
 		o := r.ornament(pl)
 		if _, found, sound := t.own(o.Note); found && !sound {
-			out.Warnings = append(out.Warnings, fmt.Sprintf("measure %s: a realization of your own cannot be played and was left out", p.Measures[o.Measure].Number))
+			out.Warnings = append(out.Warnings, r.say("measure {bar}: a realization of your own cannot be played and was left out", "{bar}", p.Measures[o.Measure].Number))
 		}
 		if name := pl.unknownSign(); name != "" {
-			out.Warnings = append(out.Warnings, fmt.Sprintf("measure %s: the ornament %q is unknown here; what is played for it is a guess", p.Measures[o.Measure].Number, name))
+			out.Warnings = append(out.Warnings, r.say("measure {bar}: the ornament \"{sign}\" is unknown here; what is played for it is a guess", "{bar}", p.Measures[o.Measure].Number, "{sign}", name))
 		}
-		o.ID = fmt.Sprintf("o%d", i+1)
+		o.ID = "o" + strconv.Itoa(i+1)
 		out.Ornaments = append(out.Ornaments, o)
 		asked.about(pl, &o)
 		if yield != nil {
@@ -151,7 +151,7 @@ func (r *reader) ornament(pl *place) Ornament {
 		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
 	}
 	for i := range o.Choices {
-		o.Choices[i].Naming = r.taste.Naming
+		o.Choices[i].Naming, o.Choices[i].Words = r.taste.Naming, r.taste.Words
 	}
 	r.taste.decide(&o)
 	return o

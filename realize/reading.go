@@ -9,6 +9,7 @@ package realize
 import (
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Reading is a passage with every ornament read.
@@ -53,8 +54,9 @@ type Choice struct {
 	// ("trill.upper.termination").
 	Key  string
 	Name string // in the terms of the trade
-	// Naming is how the choice's words call its notes.
+	// Naming is how the choice's words call its notes, Words their language.
 	Naming music.Naming
+	Words  *words.Catalogue
 	// Notes is everything that sounds in place of the printed note, small
 	// notes included, in order of onset. Onsets are relative to the
 	// principal's, in quarters; negative ones come before the beat.
@@ -97,10 +99,12 @@ type Borrow struct {
 	After  bool       // the note after gives
 }
 
-// Status says how a source is known.
+// Status says how a source is known. [Status.In] says it in words.
 type Status string
 
 // Statuses. Only a source that was read carries a place in it.
+//
+//words:texts
 const (
 	StatusRead     Status = "read"
 	StatusReported Status = "reported"
@@ -142,4 +146,6 @@ type Taste struct {
 	// Naming is how words call the notes; it decides nothing and is not kept
 	// with the decisions.
 	Naming music.Naming
+	// Words is the language of all words; it too decides nothing and is not kept.
+	Words *words.Catalogue
 }

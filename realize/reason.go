@@ -1,10 +1,10 @@
 package realize
 
 import (
-	"strconv"
 	"strings"
 
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // ReasonWords is the most words a reason has.
@@ -14,10 +14,10 @@ const ReasonWords = 60
 func (pl *place) spoken(p music.Pitch) string { return pl.r.taste.Naming.Name(p) }
 
 // reason fills a rule's sentence with what the place holds.
-func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
-	text := c.why
+func (pl *place) reason(c *candidate, sh *shape) string {
+	text := pl.say(c.why)
 	if strings.Contains(text, "{") {
-		prev, next, bass, against := "the note before", "the next note", "the bass", "an interval"
+		prev, next, bass, against := pl.say("the note before"), pl.say("the next note"), pl.say("the bass"), pl.say("dissonance")
 		if pl.prev != nil {
 			prev = pl.spoken(*pl.prev)
 		}
@@ -25,21 +25,16 @@ func (pl *place) reason(c *candidate, sh *shape, notes []Note) string {
 			next = pl.spoken(*pl.next)
 		}
 		if pl.bass != nil {
-			bass, against = pl.spoken(*pl.bass), pl.against
+			bass, against = pl.spoken(*pl.bass), pl.say(pl.against)
 		}
 		low := pl.lower
 		if sh.raised && pl.raised != nil {
 			low = *pl.raised
 		}
-		name := pl.r.trad.names[pl.figure]
-		if name == "" {
-			name = "ornament"
-		}
-		text = strings.NewReplacer("{0}", pl.spoken(pl.pitch), "{+1}", pl.spoken(pl.upper), "{-1}", pl.spoken(low),
-			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against,
-			"{n}", strconv.Itoa(len(notes)), "{name}", name).Replace(text)
+		text = words.Fill(text, "{0}", pl.spoken(pl.pitch), "{+1}", pl.spoken(pl.upper), "{-1}", pl.spoken(low),
+			"{prev}", prev, "{next}", next, "{bass}", bass, "{against}", against)
 	}
-	return text
+	return capital(text)
 }
 
 // fits adds a sentence to a reason that has room for it.
@@ -51,34 +46,36 @@ func fits(reason *string, sentence string) bool {
 	return true
 }
 
+// ordinals count the notes of a figure.
+//
+//words:texts
+var ordinals = [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
+
 // meetings says which note of the other hand each note of a turn or short
 // trill meets, and which of them falls into a held note.
+//
+//words:texts
 func (pl *place) meetings(sh *shape, notes []Note) string {
 	if pl.grid.IsZero() || sh.time == shake || len(notes) < 3 || len(notes) > 6 || !touchesLower(sh) && sh.time != snap {
 		return ""
 	}
-	kind := "note"
+	meets, falls := "Its {nth} note, {pitch}, meets the other hand's {kth} note.", "The other hand's {kth} note falls in the {pitch}."
 	if pl.grid.Den()%3 == 0 {
-		kind = "triplet note"
+		meets, falls = "Its {nth} note, {pitch}, meets the other hand's {kth} triplet note.", "The other hand's {kth} triplet note falls in the {pitch}."
 	}
-	ordinal := []string{"first", "second", "third", "fourth", "fifth", "sixth"}
 	var parts []string
-	for k := 1; k < len(ordinal) && len(parts) < 2; k++ {
+	for k := 1; k < len(ordinals) && len(parts) < 2; k++ {
 		at := pl.grid.Mul(music.Int(int64(k)))
 		for i := range notes {
 			switch {
 			case notes[i].Onset == at:
-				parts = append(parts, "its "+ordinal[i]+" note, "+pl.spoken(notes[i].Pitch)+", meets the other hand's "+ordinal[k]+" "+kind)
+				parts = append(parts, pl.say(meets, "{nth}", pl.say(ordinals[i]), "{pitch}", pl.spoken(notes[i].Pitch), "{kth}", pl.say(ordinals[k])))
 			case notes[i].Onset.Less(at) && at.Less(notes[i].Onset.Add(notes[i].Dur)):
-				parts = append(parts, "the other hand's "+ordinal[k]+" "+kind+" falls in the "+pl.spoken(notes[i].Pitch))
+				parts = append(parts, pl.say(falls, "{kth}", pl.say(ordinals[k]), "{pitch}", pl.spoken(notes[i].Pitch)))
 			}
 		}
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	text := strings.Join(parts, "; ")
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	return strings.Join(parts, " ")
 }
 
 // clip keeps the first words of a text, to the end of the last whole sentence.

@@ -2,7 +2,6 @@ package realize
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"agremens/realize/score"
@@ -21,7 +20,8 @@ func (pl *place) here(c *candidate, sh *shape) string {
 	}
 	if sh.time == lean && sh.lean != byCrush && pl.has(graceForeign) && pl.bass != nil && len(pl.prefixTones) > 0 {
 		small := pl.prefixTones[len(pl.prefixTones)-1].pitch
-		return pl.spoken(small) + " over " + pl.spoken(*pl.bass) + " is a " + intervalName(*pl.bass, small) + "; it resolves to " + pl.spoken(pl.pitch) + "."
+		return pl.say("{note} over {bass} is a {interval}; it resolves to {goal}.", "{note}", pl.spoken(small), "{bass}", pl.spoken(*pl.bass),
+			"{interval}", pl.say(intervalName(*pl.bass, small)), "{goal}", pl.spoken(pl.pitch))
 	}
 	var parts []string
 	before := asks(c.when, prevSame, prevUpper, prevLower, prevLeap, prevRest, prevSlurred, prevDetached, prevRising, prevTrilled, graceRepeats, graceFills)
@@ -35,13 +35,14 @@ func (pl *place) here(c *candidate, sh *shape) string {
 	if after || len(parts) == 1 && !before {
 		parts = append(parts, pl.departure())
 	}
-	return "Here: " + strings.Join(parts, ", ") + "."
+	return pl.say("Here: {facts}.", "{facts}", strings.Join(parts, ", "))
 }
 
 func asks(when []fact, facts ...fact) bool {
 	return slices.ContainsFunc(when, func(f fact) bool { return slices.Contains(facts, f) })
 }
 
+//words:texts
 var valueNames = map[score.ValueType]string{
 	score.Breve: "double whole", score.Whole: "whole", score.Half: "half", score.Quarter: "quarter", score.Eighth: "eighth",
 	score.N16th: "sixteenth", score.N32nd: "thirty-second", score.N64th: "sixty-fourth",
@@ -50,47 +51,48 @@ var valueNames = map[score.ValueType]string{
 // valueInWords says the principal's value and how long it lasts at the goal
 // tempo: "a dotted quarter of 1.3 s".
 func (pl *place) valueInWords() string {
-	name := valueNames[pl.chord.Value.Type]
+	value, known := valueNames[pl.chord.Value.Type]
+	name := pl.say(value)
 	switch {
-	case name == "":
-		name = "note"
+	case !known:
+		name = pl.say("note")
 	case pl.chord.Value.Actual == 3:
-		name = "triplet " + name
+		name = pl.say("triplet {value}", "{value}", name)
 	case pl.chord.Value.Dots == 1:
-		name = "dotted " + name
+		name = pl.say("dotted {value}", "{value}", name)
 	case pl.chord.Value.Dots > 1:
-		name = "double-dotted " + name
+		name = pl.say("double-dotted {value}", "{value}", name)
 	}
-	if pl.has(tied) {
-		name = "tied " + name
+	seconds := pl.r.taste.Words.Number(pl.seconds(pl.room), 1)
+	switch {
+	case pl.has(tied):
+		return pl.say("a tied {value} of {s} s", "{value}", name, "{s}", seconds)
+	case strings.HasPrefix(name, "e"): // an eighth
+		return pl.say("an {value} of {s} s", "{value}", name, "{s}", seconds)
 	}
-	article := "a "
-	if strings.HasPrefix(name, "e") {
-		article = "an "
-	}
-	return article + name + " of " + strconv.FormatFloat(pl.seconds(pl.room), 'f', 1, 64) + " s"
+	return pl.say("a {value} of {s} s", "{value}", name, "{s}", seconds)
 }
 
 func (pl *place) approach() string {
 	switch {
 	case pl.prev == nil:
-		return "after a rest"
+		return pl.say("after a rest")
 	case pl.has(prevSlurred):
-		return "slurred from " + pl.spoken(*pl.prev)
+		return pl.say("slurred from {note}", "{note}", pl.spoken(*pl.prev))
 	case pl.has(prevDetached):
-		return "after a detached " + pl.spoken(*pl.prev)
+		return pl.say("after a detached {note}", "{note}", pl.spoken(*pl.prev))
 	}
-	return "after " + pl.spoken(*pl.prev)
+	return pl.say("after {note}", "{note}", pl.spoken(*pl.prev))
 }
 
 func (pl *place) departure() string {
 	switch {
 	case pl.next == nil:
-		return "before a rest"
+		return pl.say("before a rest")
 	case pl.has(nextTrilled):
-		return "before a trilled " + pl.spoken(*pl.next)
+		return pl.say("before a trilled {note}", "{note}", pl.spoken(*pl.next))
 	}
-	return "before " + pl.spoken(*pl.next)
+	return pl.say("before {note}", "{note}", pl.spoken(*pl.next))
 }
 
 // Why answers "why did you play it like that?" in at most [ReasonWords] words:
@@ -101,7 +103,7 @@ func (o *Ornament) Why(choice int) string {
 		return ""
 	}
 	c := &o.Choices[choice]
-	text := strings.ToUpper(c.Name[:1]) + c.Name[1:] + ". " + c.Reason
+	text := capital(c.Name) + ". " + c.Reason
 	said := ""
 	if len(c.Sources) > 0 {
 		s := &c.Sources[0]
@@ -111,13 +113,13 @@ func (o *Ornament) Why(choice int) string {
 				break
 			}
 		}
-		said = s.Text + " (" + string(s.Status) + ")."
+		said = s.Text + " (" + s.Status.In(c.Words) + ")."
 	}
 	text = clip(text, ReasonWords-len(strings.Fields(said)))
 	fits(&text, said)
 	for i := range o.Choices {
 		if i != choice && o.Choices[i].Key != "plain" {
-			fits(&text, "Also right: "+o.Choices[i].Name+".")
+			fits(&text, c.Words.Say("Also right: {choice}.", "{choice}", o.Choices[i].Name))
 			break
 		}
 	}

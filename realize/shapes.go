@@ -18,6 +18,8 @@ func d(parts ...int64) []music.Frac {
 
 // shapes are the figures of all traditions. Which one a sign takes in which
 // context, and on whose word, stands in the tradition files.
+//
+//words:texts name
 var shapes = map[string]shape{
 	// Trills that last.
 	"trill.upper":               {name: "trill from the upper note", time: shake, from: 1},

@@ -2,6 +2,8 @@ package realize
 
 // sources are what the rules rest on. "Read" was read in the source or in a
 // faithful new setting of it, "reported" is known through a later writer.
+//
+//words:texts
 var sources = map[string]Source{
 	"bach1720":      {"J.S. Bach, Explication (Clavierbüchlein for W.F. Bach, 1720)", StatusRead},
 	"couperin1716":  {"F. Couperin, L'Art de toucher le clavecin (1716), on ornaments", StatusRead},

@@ -1,13 +1,13 @@
 package realize
 
 import (
-	"fmt"
 	"sort"
 	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // tempoWords are usual speeds of the felt beat. Common practice, no source:
@@ -43,13 +43,13 @@ func goalTempo(p *score.Passage, t Taste, out *Reading) perf.TempoMap {
 	if len(changes) > 0 {
 		return perf.TempoMap{Changes: changes}
 	}
-	quarters, why := assumedTempo(p)
+	quarters, why := assumedTempo(p, t.Words)
 	out.TempoAssumed = true
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTempo,
-		Options: tempoOptions(quarters),
-		Text:    "The score gives no speed. How fast should it go when it is ready? The number of notes in a trill depends on it.",
-		Assumed: fmt.Sprintf("%.0f quarters a minute, %s", quarters, why),
+		Options: tempoOptions(quarters, t.Words),
+		Text:    t.Words.Say("The score gives no speed. How fast should it go when it is ready? The number of notes in a trill depends on it."),
+		Assumed: words.Fill(why, "{n}", t.Words.Number(quarters, 0)),
 	})
 	return perf.Steady(quarters)
 }
@@ -61,7 +61,9 @@ func markSpeed(m score.Tempo) float64 {
 	return m.QuartersPerMinute
 }
 
-func assumedTempo(p *score.Passage) (quarters float64, why string) {
+// assumedTempo returns a speed for a score that gives none, and why in a
+// sentence that has {n} for it.
+func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why string) {
 	metre := music.Metre{Beats: 4, Unit: 4}
 	if len(p.Measures) > 0 && p.Measures[0].Metre.Unit > 0 {
 		metre = p.Measures[0].Metre
@@ -70,21 +72,21 @@ func assumedTempo(p *score.Passage) (quarters float64, why string) {
 	if metre.Unit == 2 {
 		beat = 2
 	}
-	var words []string
+	var texts []string
 	for _, mark := range p.Tempos {
-		words = append(words, mark.Text)
+		texts = append(texts, mark.Text)
 	}
 	for _, mark := range p.Marks {
 		if mark.Kind == "words" {
-			words = append(words, mark.Text)
+			texts = append(texts, mark.Text)
 		}
 	}
-	words = append(words, p.Title)
-	for _, text := range words {
+	texts = append(texts, p.Title)
+	for _, text := range texts {
 		low := strings.ToLower(text)
 		for _, w := range tempoWords {
 			if strings.Contains(low, w.word) {
-				return w.beats * beat, fmt.Sprintf("usual for %q in %v", strings.TrimSpace(text), metre)
+				return w.beats * beat, c.Say("{n} quarters a minute, usual for \"{words}\" in {metre}", "{words}", strings.TrimSpace(text), "{metre}", metre.String())
 			}
 		}
 	}
@@ -92,11 +94,11 @@ func assumedTempo(p *score.Passage) (quarters float64, why string) {
 	per := notesPerBeat(p, metre.Beat())
 	switch {
 	case per > 3.2:
-		return 60 * beat, "because many notes stand in each beat"
+		return 60 * beat, c.Say("{n} quarters a minute, because many notes stand in each beat")
 	case per > 1.8:
-		return 72 * beat, "a middle speed for this many notes in a beat"
+		return 72 * beat, c.Say("{n} quarters a minute, a middle speed for this many notes in a beat")
 	}
-	return 92 * beat, "because few notes stand in each beat"
+	return 92 * beat, c.Say("{n} quarters a minute, because few notes stand in each beat")
 }
 
 // notesPerBeat counts the onsets of the busiest staff.

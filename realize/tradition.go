@@ -1,11 +1,11 @@
 package realize
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
 
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // TraditionInfo names a tradition for a menu.
@@ -49,32 +49,36 @@ type rule struct {
 	unless  []fact
 	weight  int
 	// why is the reason, at most forty words; {0}, {+1}, {-1}, {prev}, {next},
-	// {bass}, {against}, {n} and {value} are filled in.
+	// {bass} and {against} are filled in. The text is a key of the catalogue.
 	why  string
 	from []string // keys of sources
 }
 
 var traditions = []*tradition{&english, &french, &bach, &berlin, &vienna, &london, &romantic}
 
-// Traditions lists the traditions in order of time.
-func Traditions() []TraditionInfo {
+// Traditions lists the traditions in order of time, in English.
+func Traditions() []TraditionInfo { return TraditionsIn(nil) }
+
+// TraditionsIn is [Traditions] in a language's words.
+func TraditionsIn(c *words.Catalogue) []TraditionInfo {
 	out := make([]TraditionInfo, len(traditions))
 	for i, t := range traditions {
-		out[i] = TraditionInfo{t.key, t.name, t.years}
+		out[i] = TraditionInfo{t.key, c.Say(t.name), c.Say(t.years)}
 	}
 	return out
 }
 
 // chooseTradition follows the user, else composer and year, else the default,
 // and asks.
-func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
+func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
+	key, c := taste.Tradition, taste.Words
 	for _, t := range traditions {
 		if t.key == key {
 			return t
 		}
 	}
 	if key != "" {
-		out.Warnings = append(out.Warnings, fmt.Sprintf("no tradition is called %q; composer and date decide", key))
+		out.Warnings = append(out.Warnings, c.Say("no tradition is called \"{key}\"; composer and date decide", "{key}", key))
 	}
 	if best := traditionOf(heading(p)); best != nil {
 		return laterOf(best, p.Year)
@@ -92,9 +96,9 @@ func chooseTradition(p *score.Passage, key string, out *Reading) *tradition {
 	}
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTradition,
-		Options: traditionOptions(t),
-		Text:    "The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?",
-		Assumed: t.name,
+		Options: traditionOptions(t, c),
+		Text:    c.Say("The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?"),
+		Assumed: c.Say(t.name),
 	})
 	return t
 }

@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var bach = tradition{
 	key: "bach", name: "J. S. Bach's circle", years: "c. 1700–1750", from: 1731, to: 1750,
 	composers: []string{"johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "wilhelm friedemann"},

@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var berlin = tradition{
 	key: "berlin", name: "Berlin, mid-18th century", years: "c. 1740–1780", from: 1751, to: 1765,
 	composers:     []string{"carl philipp emanuel", "c. p. e. bach", "c.p.e. bach", "cpe bach", "quantz", "marpurg", "agricola", "kirnberger", "benda", "graun", "türk", "turk", "friedrich ii", "johann christoph friedrich"},

@@ -29,6 +29,8 @@ const (
 
 // commonRules hold in every tradition: what good taste also allows. Their
 // weights stay below the traditions' own.
+//
+//words:texts why
 var commonRules = []rule{
 	{figures: everySign, shape: "plain", weight: 11,
 		why: "Leaving an ornament out is within a player's taste, most of all while the notes are still being learnt.", from: []string{"common"}},

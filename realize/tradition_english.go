@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var english = tradition{
 	key: "english", name: "English, late 17th century", years: "c. 1660–1710", from: 1660, to: 1689,
 	composers: []string{"purcell", "blow", "croft", "locke", "clarke", "eccles", "draghi", "barrett"},

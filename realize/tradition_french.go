@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var french = tradition{
 	key: "french", name: "French clavecin", years: "c. 1690–1730", from: 1690, to: 1699,
 	composers: []string{"couperin", "rameau", "d'anglebert", "danglebert", "dieupart", "le roux", "chambonnières", "chambonnieres", "dandrieu", "daquin", "clérambault", "clerambault", "marchand", "duphly", "jacquet de la guerre", "nivers", "boismortier", "lully"},

@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var london = tradition{
 	key: "london", name: "London around 1800", years: "c. 1790–1815", from: 1801, to: 1814,
 	composers: []string{"clementi", "cramer", "dussek", "field", "hook", "steibelt"},

@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var romantic = tradition{
 	key: "romantic", name: "early Romantic", years: "c. 1815–1840", from: 1815, to: 1900,
 	composers: []string{"schubert", "hummel", "czerny", "moscheles", "weber", "mendelssohn", "schumann", "chopin", "kuhlau", "burgmüller", "burgmuller", "ries", "kalkbrenner", "heller"},

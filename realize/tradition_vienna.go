@@ -1,5 +1,6 @@
 package realize
 
+//words:texts name years why
 var vienna = tradition{
 	key: "vienna", name: "Viennese Classical", years: "c. 1760–1800", from: 1766, to: 1800,
 	composers: []string{"haydn", "mozart", "beethoven", "kozeluch", "koželuch", "hoffmeister", "vanhal", "wagenseil", "dittersdorf", "pleyel", "eberl", "sterkel"},

@@ -1,58 +1,62 @@
 package realize
 
 import (
-	"fmt"
-	"strings"
+	"slices"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
-const (
-	warnHeld     = ": the same key"
-	warnParallel = "parallel "
-	warnReach    = "a wide reach while"
-	reach        = 14 // semitones, a ninth, where the player's is not known
-)
+const reach = 14 // semitones, a ninth, where the player's is not known
 
-// faulty reports whether a warning is about another voice, not about speed.
-func faulty(w string) bool {
-	return strings.Contains(w, warnHeld) || strings.HasPrefix(w, warnParallel)
+// caution is something a player should know before taking a choice.
+type caution struct {
+	text  string
+	fault bool // against another voice; the others are about the player
 }
 
-// warnings says what a player should know before taking a choice.
-func (pl *place) warnings(sh *shape, c *Choice) []string {
+func texts(cautions []caution) []string {
 	var out []string
-	add := func(w string) {
-		for _, old := range out {
-			if old == w {
-				return
-			}
+	for _, c := range cautions {
+		out = append(out, c.text)
+	}
+	return out
+}
+
+// cautions gathers what a player should know before taking a choice.
+func (pl *place) cautions(sh *shape, c *Choice) []caution {
+	var out []caution
+	take := func(w caution) {
+		if !slices.Contains(out, w) {
+			out = append(out, w)
 		}
-		out = append(out, w)
 	}
+	add := func(text string) { take(caution{text: text}) }
+	words := pl.r.taste.Words
 	if sh.time == shake && c.NotesPerSecond > pl.r.rate*1.05 {
-		add(fmt.Sprintf("%.1f notes a second at the goal tempo; your rate is %.0f", c.NotesPerSecond, pl.r.rate))
+		add(pl.say("{n} notes a second at the goal tempo; your rate is {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
 	} else if c.NotesPerSecond > 1000/55 {
-		add(fmt.Sprintf("only %.0f ms a note at the goal tempo", 1000/c.NotesPerSecond))
+		add(pl.say("only {ms} ms a note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
 	}
-	pl.voiceWarnings(c, add)
+	pl.voiceWarnings(c, take)
 	pl.struckAgain(c, add)
 	for _, w := range pl.parallels(sh, c) {
-		add(w)
+		take(caution{w, true})
 	}
 	if pl.figure == suspensionFigure && sh.time != plain && !pl.has(slow) {
-		add("hardly used except in tender, slow pieces: " + sources["couperin1716"].Text)
+		add(pl.say("hardly used except in tender, slow pieces: {source}", "{source}", pl.r.source("couperin1716").Text))
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && (sh.lean == byHalf || sh.lean == byPrint) && sh.time == lean {
-		add("the stroke may be the editor's")
+		add(pl.say("the stroke may be the editor's"))
 	}
 	return out
 }
 
 // voiceWarnings looks for keys that another voice holds, and for semitones of
 // one letter sounding together.
-func (pl *place) voiceWarnings(c *Choice, add func(string)) {
+func (pl *place) voiceWarnings(c *Choice, take func(caution)) {
+	add := func(text string) { take(caution{text: text}) }
 	at := pl.chord.Onset
 	if held := pl.chord.Notes; len(held) > 1 && len(c.Notes) > 1 {
 		for _, n := range c.Notes {
@@ -69,9 +73,9 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 		for i := range c.Notes {
 			k := &c.Notes[i]
 			if d.Staff != pl.chord.Staff && shakenChord(d) && pl.figure.shaken() {
-				add("the other hand trills too: the same start and one grid for both")
+				add(pl.say("the other hand trills too: the same start and one grid for both"))
 			} else if d.Staff != pl.chord.Staff && d.Onset == at && pl.r.ornamented(d) && len(c.Notes) > 1 {
-				add("the other hand has an ornament here too: agree on one grid for both")
+				add(pl.say("the other hand has an ornament here too: agree on one grid for both"))
 			}
 			if d.Staff == pl.chord.Staff && d.Onset.Cmp(at) <= 0 && at.Add(k.Onset).Less(d.End()) && len(c.Notes) > 1 && pl.outOfReach(k.Pitch, n.Pitch) {
 				add(pl.reachWarning(k.Pitch, n.Pitch))
@@ -82,13 +86,13 @@ func (pl *place) voiceWarnings(c *Choice, add func(string)) {
 			}
 			switch {
 			case n.Pitch.MIDI() == k.Pitch.MIDI():
-				who := "another voice"
+				text := pl.say("{note} is held by another voice: the same key", "{note}", pl.octaved(n.Pitch))
 				if d.Staff != pl.chord.Staff {
-					who = "the other hand"
+					text = pl.say("{note} is held by the other hand: the same key", "{note}", pl.octaved(n.Pitch))
 				}
-				add(pl.spoken(n.Pitch) + fmt.Sprint(n.Pitch.Octave) + " is held by " + who + warnHeld)
+				take(caution{text, true})
 			case n.Pitch.Step == k.Pitch.Step && n.Pitch.Alter != k.Pitch.Alter:
-				add(fmt.Sprintf("%s rubs against %s in another voice", pl.spoken(k.Pitch), pl.spoken(n.Pitch)))
+				add(pl.say("{note} rubs against {other} in another voice", "{note}", pl.spoken(k.Pitch), "{other}", pl.spoken(n.Pitch)))
 			}
 		}
 	}, pl)
@@ -104,10 +108,12 @@ func (pl *place) outOfReach(a, b music.Pitch) bool {
 }
 
 func (pl *place) reachWarning(to, held music.Pitch) string {
-	return fmt.Sprintf("%s %s is held: %s is a %s away", warnReach, pl.spoken(held), pl.spoken(to), wideName(to, held))
+	return pl.say("a wide reach while {held} is held: {to} is a {interval} away", "{held}", pl.spoken(held), "{to}", pl.spoken(to), "{interval}", pl.say(wideName(to, held)))
 }
 
 // wideName names an interval wider than an octave.
+//
+//words:texts
 func wideName(a, b music.Pitch) string {
 	steps := abs(a.Diatonic() - b.Diatonic())
 	names := []string{"octave", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "double octave"}
@@ -131,7 +137,9 @@ const quickAgain = .25
 // that it must be let go before: within the choice, and where it joins the
 // notes next to it.
 func (pl *place) struckAgain(c *Choice, add func(string)) {
-	say := func(p music.Pitch) { add(pl.spoken(p) + " is struck twice running: let the key come up between") }
+	say := func(p music.Pitch) {
+		add(pl.say("{note} is struck twice running: let the key come up between", "{note}", pl.spoken(p)))
+	}
 	for i := 1; i < len(c.Notes); i++ {
 		a, b := &c.Notes[i-1], &c.Notes[i]
 		if a.Pitch == b.Pitch && !b.Tied && a.Onset.Add(a.Dur) == b.Onset && pl.seconds(a.Dur) < quickAgain {
@@ -169,8 +177,12 @@ func (pl *place) parallels(sh *shape, c *Choice) []string {
 				}
 				p, q := perfect(x.pitch, a), perfect(y.pitch, b)
 				same := (b.MIDI() > a.MIDI()) == (y.pitch.MIDI() > x.pitch.MIDI())
-				if p != "" && p == q && same {
-					out = append(out, fmt.Sprintf("%s%s with another voice: %s–%s over %s–%s", warnParallel, p, pl.spoken(a), pl.spoken(b), pl.spoken(x.pitch), pl.spoken(y.pitch)))
+				if p != 0 && p == q && same {
+					text := pl.say("parallel octaves with another voice: {a}–{b} over {c}–{d}")
+					if p == fifth {
+						text = pl.say("parallel fifths with another voice: {a}–{b} over {c}–{d}")
+					}
+					out = append(out, words.Fill(text, "{a}", pl.spoken(a), "{b}", pl.spoken(b), "{c}", pl.spoken(x.pitch), "{d}", pl.spoken(y.pitch)))
 				}
 			}
 		}
@@ -208,18 +220,20 @@ func (r *reader) heard(at music.Frac, pl *place) []heardNote {
 	return out
 }
 
-// perfect names a perfect fifth or octave (their compounds too), else "".
-func perfect(low, high music.Pitch) string {
+const fifth, octave = 7, 12 // semitones
+
+// perfect tells a perfect fifth or octave (their compounds too), else 0.
+func perfect(low, high music.Pitch) int {
 	if high.MIDI() < low.MIDI() {
 		low, high = high, low
 	}
 	switch (high.MIDI() - low.MIDI()) % 12 {
 	case 7:
-		return "fifths"
+		return fifth
 	case 0:
 		if high.MIDI() > low.MIDI() {
-			return "octaves"
+			return octave
 		}
 	}
-	return ""
+	return 0
 }

@@ -1,0 +1,34 @@
+package realize
+
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"agremens/realize/words"
+)
+
+// say translates a text of the reading and fills it.
+func (r *reader) say(english string, fill ...string) string {
+	return r.taste.Words.Say(english, fill...)
+}
+
+func (pl *place) say(english string, fill ...string) string { return pl.r.say(english, fill...) }
+
+// source returns what a rule rests on, in the reader's language.
+func (r *reader) source(key string) Source {
+	s, known := sources[key]
+	if !known {
+		panic("realize: no source " + key)
+	}
+	s.Text = r.say(s.Text)
+	return s
+}
+
+// In returns a status in a language's words.
+func (s Status) In(c *words.Catalogue) string { return c.Say(string(s)) }
+
+// capital writes a text's first letter large.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
+}
