@@ -14,7 +14,7 @@ import (
 // that measure.
 //
 // Beats keep the index of the written measure; notes that are played twice
-// carry the same ids twice.
+// carry the same ids twice, and the leg of the way they are played in.
 func Along(p *score.Passage, played *perf.Performance, road []score.Step) *perf.Performance {
 	return alongPasses(p, road, func(int) *perf.Performance { return played })
 }
@@ -35,6 +35,7 @@ func alongPasses(p *score.Passage, road []score.Step, played func(pass int) *per
 	}
 	out.End = a.now
 	sortPerformance(out.Notes)
+	release(out)
 	return out
 }
 
@@ -97,7 +98,12 @@ func (a *along) stretch(from, to int, last bool) {
 	start, end := a.p.Measures[from].Onset, a.p.Measures[to-1].End()
 	shift := a.now.Sub(start)
 	held := map[int]int{}
-	add := func(n perf.Note) {
+	first := len(a.out.Way)
+	for m := from; m < to; m++ {
+		a.out.Way = append(a.out.Way, perf.Leg{Onset: a.p.Measures[m].Onset.Add(shift), Written: a.p.Measures[m].Onset, Measure: m})
+	}
+	add := func(n perf.Note, m int) {
+		n.Leg = first + m - from
 		over := end.Less(n.End())
 		if over && !last {
 			n.Dur = end.Sub(n.Onset)
@@ -123,13 +129,13 @@ func (a *along) stretch(from, to int, last bool) {
 		for _, i := range a.home[m] {
 			if n := a.played.Notes[i]; start.Less(n.End()) && n.Onset.Less(start) {
 				n.Onset, n.Dur = start, n.End().Sub(start)
-				add(n)
+				add(n, from)
 			}
 		}
 	}
 	for m := from; m < to; m++ {
 		for _, i := range a.home[m] {
-			add(a.played.Notes[i])
+			add(a.played.Notes[i], m)
 		}
 	}
 	a.held = held

@@ -3,7 +3,9 @@ package main
 import (
 	"agremens/game/engrave"
 	"agremens/game/look"
+	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/perf"
 	"agremens/web/dom"
 )
 
@@ -17,8 +19,9 @@ type camera struct {
 	place float64         // the onset before the eye, kept from view to view
 
 	sounds  []soundingSpot
-	now     []engrave.Spot // reused from frame to frame
-	bars    []float64      // starts of bars and the end, in quarters
+	sounded *perf.Performance // what sounds is taken from
+	now     []engrave.Spot    // reused from frame to frame
+	bars    []float64         // starts of bars and the end, in quarters
 	beats   []float64
 	theme   stage.Theme
 	still   bool // goes on bar by bar
@@ -26,7 +29,8 @@ type camera struct {
 	playing bool
 }
 
-// soundingSpot is a spot of the layout and when it sounds, in quarters.
+// soundingSpot is a spot of the layout and when it sounds, in quarters of the
+// way through the piece.
 type soundingSpot struct {
 	from, until float64
 	spot        engrave.Spot
@@ -66,9 +70,9 @@ func (a *app) frame() stage.Frame {
 		f.Pale = a.page.pale
 	} else if a.round != nil && !a.rests() {
 		now := dom.Now()
-		if q, ok := a.round.Quarters(now+a.sound.pictureMS, a.sound.clock); ok {
+		if at, ok := a.round.Place(now+a.sound.pictureMS, a.sound.clock); ok {
 			c.playing, sounds = true, true
-			a.follow(&f, &s, q)
+			a.follow(&f, &s, at)
 		}
 	}
 	if c.playing && !sounds {
@@ -85,12 +89,18 @@ func (a *app) frame() stage.Frame {
 }
 
 // follow moves what is seen of the run to the sounding place.
-func (a *app) follow(f *stage.Frame, s *sight, q float64) {
-	c := &a.camera
+func (a *app) follow(f *stage.Frame, s *sight, at round.Place) {
+	c, q := &a.camera, at.Quarters
 	c.place = q
 	f.Line, f.Playing = true, !c.still // a still staff waits for the next tick
-	f.Sounding = c.sounding(q)
+	if c.sounded != a.sounding() {
+		c.prepare(a)
+	}
+	f.Sounding = c.sounding(at.Played)
 	line := look.Line(s.layout, s.seen.Width)
+	if at.Leapt {
+		line += look.Glide(at.Since, s.layout.X(q)-s.layout.X(at.From), s.layout, s.seen.Width)
+	}
 	s.seen.X = s.layout.X(q) - line
 	if c.still {
 		head := s.layout.HeadWidth + 2*look.Margin
@@ -226,7 +236,8 @@ func (c *camera) prepare(a *app) {
 		}
 		spots[key] = append(spots[key], s)
 	}
-	for _, n := range a.desk.Sounding.Notes {
+	c.sounded = a.sounding()
+	for _, n := range c.sounded.Notes {
 		from, until := n.Onset.Float(), n.End().Float()
 		for _, s := range spots[string(n.From)] {
 			if n.Ornament == "" || n.Index == 0 {
@@ -249,6 +260,14 @@ func (c *camera) prepare(a *app) {
 	for _, b := range a.desk.Sounding.Beats {
 		c.beats = append(c.beats, b.Onset.Float())
 	}
+}
+
+// sounding is what sounds: along the repeats, where a round plays them.
+func (a *app) sounding() *perf.Performance {
+	if a.round != nil && a.round.Plan().Settings.Legs > 0 {
+		return a.round.Plan().Sounding
+	}
+	return a.desk.Sounding
 }
 
 // sounding returns the spots that sound at a place in quarters.

@@ -155,7 +155,7 @@ func (a *app) resound() {
 	if err != nil {
 		return
 	}
-	join := a.round.JoinAt(plan, a.sound.engine.Rendered(), a.desk.Sounding.Beats)
+	join := a.round.JoinAt(plan, a.sound.engine.Rendered())
 	if err := a.sound.engine.SetInstrumentAt(synth.Instrument(a.desk.Instrument), join.At); err != nil {
 		a.say(err.Error())
 	}

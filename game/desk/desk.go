@@ -37,7 +37,9 @@ type Desk struct {
 	Beat        bool
 	CountIn     int
 	Repeat      bool
-	Ornaments   bool // sounding; else the plain notes
+	// Follow says which repeats and jumps of the chosen bars are played.
+	Follow    score.RoadOptions
+	Ornaments bool // sounding; else the plain notes
 	// Voice says to whom results speak: "child", or "" the teacher.
 	Voice    string
 	Selected int // index into Reading.Ornaments, -1 for none
@@ -250,6 +252,7 @@ func (d *Desk) Round(tapping bool) round.Settings {
 	s := round.Settings{
 		From: d.From, To: d.To, Percent: d.Percent, Play: round.BothHands,
 		Beat: d.Beat, CountIn: d.CountIn, Repeat: d.Repeat, Voice: d.Voice,
+		Along: true, Follow: d.Follow,
 	}
 	if tapping {
 		s.Tap, s.Play = d.Tap, d.Tap.Other()
@@ -268,7 +271,11 @@ func (d *Desk) Plan(tapping bool, rate int) (*round.Plan, error) {
 		o := &d.Reading.Ornaments[i]
 		names[o.ID] = o.Choices[o.Chosen].Name
 	}
-	return round.Build(d.Passage, d.Sounding, names, d.Round(tapping), rate)
+	s, sounding := d.Round(tapping), d.Sounding
+	if road := s.Road(d.Passage); road != nil {
+		sounding = realize.PerformAlong(d.Reading, realize.PerformOptions{Plain: !d.Ornaments}, road)
+	}
+	return round.Build(d.Passage, sounding, names, s, rate)
 }
 
 // beat returns the felt beat of the first chosen measure.

@@ -29,7 +29,7 @@ func ParseHand(word string) (round.Hands, bool) {
 }
 
 // Apply takes settings from an address (bars, tempo, hand, play, instrument,
-// tuning, pitch, beat, countin, repeat, tradition). It returns what it did not understand, in words;
+// tuning, pitch, beat, countin, repeat, follow, tradition). It returns what it did not understand, in words;
 // such a setting stays as it was.
 func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	// What the address asks for is where one begins, not a step to undo.
@@ -84,6 +84,13 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	d.applyTuning(query, complain)
 	d.applySwitch(query, "beat", &d.Beat, complain)
 	d.applySwitch(query, "repeat", &d.Repeat, complain)
+	if v, ok := query["follow"]; ok {
+		if o, ok := ParseFollow(v); ok {
+			d.Follow = o
+		} else {
+			complain("follow", v, "once, repeats, jumps, all")
+		}
+	}
 	if v, ok := query["countin"]; ok {
 		if n, err := strconv.Atoi(v); err == nil && n >= 0 && n <= 2 {
 			d.CountIn = n

@@ -32,6 +32,7 @@ func (d *Desk) Save() string {
 	line("countin", strconv.Itoa(d.CountIn))
 	line("beat", strconv.FormatBool(d.Beat))
 	line("repeat", strconv.FormatBool(d.Repeat))
+	line("follow", FollowWord(d.Follow))
 	line("ornaments", strconv.FormatBool(d.Ornaments))
 	line("decisions", d.Taste.Text())
 	line("selected", strconv.Itoa(d.Selected))
@@ -88,6 +89,8 @@ func (d *Desk) Restore(saved string) {
 			d.Beat = value == "true"
 		case "repeat":
 			d.Repeat = value == "true"
+		case "follow":
+			d.Follow, _ = ParseFollow(value)
 		case "ornaments":
 			d.Ornaments = value == "true"
 		case "decisions":

@@ -146,10 +146,7 @@ func Performance(r *realize.Reading, o Options) *perf.Performance {
 	p := r.Passage
 	road := realize.Straight(o.From, o.To)
 	if o.Road != (score.RoadOptions{}) {
-		road = p.Cut(o.From, o.To).Road(o.Road)
-		for i := range road {
-			road[i].Measure += o.From
-		}
+		road = p.RoadIn(o.From, o.To, o.Road)
 	}
 	played := realize.PerformAlong(r, realize.PerformOptions{Plain: o.Plain}, road)
 	if o.Percent != 0 && o.Percent != 100 {

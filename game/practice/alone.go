@@ -18,11 +18,19 @@ func (s *Session) asSet() error {
 
 func (s *Session) add(steps ...Step) { s.steps = append(s.steps, steps...) }
 
+// whole is tapped for all chosen measures, with the repeats that are chosen.
+func (m *Material) whole(hand round.Hands) round.Settings {
+	set := m.tapped(hand, m.Settings.From, m.Settings.To)
+	set.Along = m.Settings.Along
+	return set
+}
+
 // tapped returns the player's settings for a round of one hand, the other
-// one sounding.
+// one sounding, in the order in which the measures are written.
 func (m *Material) tapped(hand round.Hands, from, to int) round.Settings {
 	set := m.Settings
 	set.From, set.To, set.Tap, set.Play, set.Repeat = from, to, hand, hand.Other(), false
+	set.Along = false
 	set.CountIn = max(1, set.CountIn)
 	return set
 }
@@ -37,12 +45,12 @@ func (m *Material) oneHand() round.Hands {
 
 func (s *Session) one() error {
 	hand := s.m.oneHand()
-	s.add(Step{Act: Strike, Line: "Tap " + handWords(hand), Settings: s.m.tapped(hand, s.m.Settings.From, s.m.Settings.To), counts: true})
+	s.add(Step{Act: Strike, Line: "Tap " + handWords(hand), Settings: s.m.whole(hand), counts: true})
 	return nil
 }
 
 func (s *Session) both() error {
-	set := s.m.tapped(round.BothHands, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(round.BothHands)
 	set.Play = round.NoHand
 	s.add(Step{Act: Strike, Line: "Tap both hands", Settings: set, counts: true})
 	return nil
@@ -91,7 +99,7 @@ func (s *Session) plainFirst() error {
 		return noOrnament
 	}
 	hand := s.m.oneHand()
-	set := s.m.tapped(hand, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(hand)
 	s.add(
 		Step{Act: Strike, Line: "The plain notes alone", Settings: set, plain: true, again: true},
 		Step{Act: Strike, Line: "The same with the ornament", Settings: set, counts: true},
@@ -168,7 +176,7 @@ func (s *Session) insideCount() error {
 }
 
 func (s *Session) alone() error {
-	set := s.m.tapped(s.m.Settings.Tap, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(s.m.Settings.Tap)
 	set.Beat = false
 	s.add(Step{Act: Strike, Line: "One bar is counted, then there is no help", Settings: set, Still: true, counts: true})
 	return nil
@@ -176,7 +184,7 @@ func (s *Session) alone() error {
 
 // piano plays the other hand and the beat until it is stopped.
 func (s *Session) piano() error {
-	set := s.m.tapped(round.NoHand, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(round.NoHand)
 	set.Play, set.Beat, set.Repeat = s.m.oneHand().Other(), true, true
 	s.add(Step{Act: Loop, Line: "Play the rest at the piano; stop when you are done", Settings: set})
 	return nil

@@ -27,7 +27,7 @@ func (s *Session) climbUp() error {
 
 // climbStep is the round at the climb's tempo.
 func (s *Session) climbStep(said string) Step {
-	set := s.m.tapped(s.m.Settings.Tap, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(s.m.Settings.Tap)
 	set.Percent = 100 * s.climb.Tempo / s.climb.Goal
 	set.Beat = true
 	set.Subdivide = s.climb.Subdivided()

@@ -93,10 +93,10 @@ func beatsAround(p *round.Plan) {
 		if c.Kind == synth.Sub || under(ornaments, frames, c.At, p) {
 			continue
 		}
-		at := p.Quarters(float64(c.At))
+		at := music.F(int64(math.Round(p.Quarters(float64(c.At))*960)), 960)
 		p.Wants = append(p.Wants, tap.Want{
 			At: float64(c.At) * 1000 / float64(p.Rate), Hand: hand, Beat: true, Strong: c.Kind == synth.Strong,
-			Onset: music.F(int64(math.Round(at*960)), 960), Measured: true, Count: 1,
+			Onset: at, Written: at, Measured: true, Count: 1,
 		})
 		p.Frames = append(p.Frames, c.At)
 	}

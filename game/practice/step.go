@@ -90,9 +90,13 @@ func (s *Step) plan(m *Material, rate int) (*round.Plan, error) {
 		passage, reading = s.reading.Passage, s.reading
 	}
 	var sounding *perf.Performance
-	if s.performed != nil {
+	switch road := s.Settings.Road(passage); {
+	case s.performed != nil:
+		s.Settings.Legs = 0
 		sounding = s.performed()
-	} else {
+	case road != nil:
+		sounding = realize.PerformAlong(reading, realize.PerformOptions{Plain: s.plain}, road)
+	default:
 		sounding = m.sounding(reading, s.plain)
 	}
 	return build(passage, sounding, names(reading), s, rate)

@@ -9,7 +9,7 @@ import (
 
 // two players, one hand each, at one device.
 func (s *Session) two() error {
-	set := s.m.tapped(round.BothHands, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(round.BothHands)
 	set.Play, set.Beat = round.NoHand, true
 	s.add(Step{Act: Strike, Line: "One player left, one right: go together", Settings: set, counts: true})
 	return nil
@@ -17,7 +17,7 @@ func (s *Session) two() error {
 
 // clap lets everybody clap until it is stopped.
 func (s *Session) clap() error {
-	set := s.m.tapped(round.NoHand, s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(round.NoHand)
 	set.Play, set.Beat, set.Repeat = round.BothHands, true, true
 	s.add(Step{Act: Loop, Line: "Clap " + handWords(s.m.oneHand()) + "'s notes", Settings: set})
 	return nil
@@ -44,7 +44,7 @@ func (s *Session) pass() error {
 	if len(s.m.Names) == 0 {
 		return Missing("Write the players' first names or initials first, parted by commas: up to eight.")
 	}
-	set := s.m.tapped(s.m.oneHand(), s.m.Settings.From, s.m.Settings.To)
+	set := s.m.whole(s.m.oneHand())
 	for _, name := range s.m.Names[:min(mostPlayers, len(s.m.Names))] {
 		s.add(
 			Step{Act: Wait, Line: "Give the device to " + name, Player: name},

@@ -12,22 +12,22 @@ import (
 const landingSeconds = 0.6
 
 type builder struct {
-	passage     *score.Passage
-	sounding    *perf.Performance
-	from, until music.Frac
-	written     map[score.ID]*score.Chord
-	names       map[string]string
-	counts      map[string]int // notes of each ornament; none for plain notes
-	held        map[heldKey]heldNote
-	moments     map[string]moments
-	plan        *Plan
+	passage  *score.Passage
+	sounding *perf.Performance
+	stretch
+	written map[score.ID]*score.Chord
+	names   map[string]string
+	counts  map[turn]int // notes of each ornament; none for plain notes
+	held    map[heldKey]heldNote
+	moments map[turn]moments
+	plan    *Plan
 }
 
 // countIn sets the lead and its clicks. A pickup keeps its place in the bar:
 // the beats before it are counted too.
 func (b *builder) countIn() {
 	p := b.plan
-	m := b.passage.Measures[p.Settings.From]
+	m := b.passage.Measures[b.first]
 	beat, bar := m.Metre.Beat(), m.Metre.Bar()
 	perQuarter := 60 / p.tempo.At(b.from)
 	p.BeatMS = beat.Float() * perQuarter * 1000
@@ -36,7 +36,7 @@ func (b *builder) countIn() {
 		return
 	}
 	length := bar.Mul(music.Int(int64(p.Settings.CountIn)))
-	if b.isPickup(p.Settings.From) {
+	if b.isPickup(b.first) {
 		length = length.Add(bar.Sub(m.Length))
 	}
 	seconds := func(q music.Frac) float64 { return q.Float() * perQuarter }
@@ -83,7 +83,7 @@ func (b *builder) notes() {
 	}
 	for _, n := range b.sounding.Notes {
 		lands := hasLanding && n.Onset == landing
-		if !b.inside(n) && !lands {
+		if !b.inside(&n) && !lands {
 			continue
 		}
 		start := max(0, p.frame(n.Onset))
@@ -95,7 +95,7 @@ func (b *builder) notes() {
 			p.Sequence.Notes = append(p.Sequence.Notes, synth.Note{Start: start, End: max(start+1, stop), Key: n.Pitch.MIDI(), Strength: n.Strength})
 		}
 		if p.Settings.Tap.Has(n.Hand) {
-			b.want(n, start, lands)
+			b.want(&n, start, lands)
 		}
 	}
 	p.Alone = len(p.Sequence.Notes) == 0 && p.Settings.Tap != BothHands
@@ -111,10 +111,10 @@ func releaseFrames(length int64, rate int) int64 { return min(int64(rate)/25, le
 
 // inside reports whether a note belongs to the chosen measures: by its own
 // onset, or by that of its principal where it comes before the beat.
-func (b *builder) inside(n perf.Note) bool {
+func (b *builder) inside(n *perf.Note) bool {
 	onset := n.Onset
-	if w, ok := b.written[n.From]; ok && n.Ornament != "" && onset.Less(w.Onset) {
-		onset = w.Onset
+	if w, ok := b.written[n.From]; ok && n.Ornament != "" {
+		onset = onset.Max(b.playedAt(w.Onset, n))
 	}
 	return b.from.Cmp(onset) <= 0 && onset.Less(b.until)
 }
@@ -126,12 +126,12 @@ func (b *builder) landing() (music.Frac, bool) {
 		return music.Frac{}, false
 	}
 	for _, n := range b.sounding.Notes {
-		if n.Onset.Less(b.until) || b.inside(n) {
+		if n.Onset.Less(b.until) || b.inside(&n) {
 			continue
 		}
 		if tapped := b.plan.Settings.Tap; tapped == NoHand || tapped.Has(n.Hand) {
 			// A landing more than a bar away is none.
-			if b.until.Add(b.passage.Measures[b.plan.Settings.To-1].Metre.Bar()).Less(n.Onset) {
+			if b.until.Add(b.passage.Measures[b.last].Metre.Bar()).Less(n.Onset) {
 				return music.Frac{}, false
 			}
 			return n.Onset, true
@@ -147,6 +147,7 @@ func (b *builder) beats() {
 	on := map[music.Frac]bool{}
 	for _, beat := range b.sounding.Beats {
 		on[beat.Onset] = true
+		p.beats = append(p.beats, beat.Onset)
 		strong[beat.Onset] = beat.Strong
 		if !p.Settings.Beat || beat.Onset.Less(b.from) || b.until.Cmp(beat.Onset) < 0 || p.Settings.Repeat && beat.Onset == b.until {
 			continue

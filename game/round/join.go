@@ -1,11 +1,8 @@
 package round
 
-import (
-	"agremens/realize/music"
-	"agremens/realize/perf"
-)
+import "agremens/realize/music"
 
-// Join is where another plan of the same measures takes over from a running
+// Join is where another plan of the same measures, played in the same order, takes over from a running
 // one: at an engine frame, with the new plan's own frame.
 type Join struct {
 	At, From int64
@@ -13,7 +10,7 @@ type Join struct {
 
 // JoinAt returns where p can take over: at the first felt beat after what is
 // rendered already, or at the first measure while counting in.
-func (r *Round) JoinAt(p *Plan, rendered int64, beats []perf.Beat) Join {
+func (r *Round) JoinAt(p *Plan, rendered int64) Join {
 	old := r.plan
 	origin := r.start
 	if q := &old.Sequence; q.Loop && rendered-origin >= q.Length {
@@ -24,9 +21,9 @@ func (r *Round) JoinAt(p *Plan, rendered int64, beats []perf.Beat) Join {
 	if in < old.Lead {
 		return Join{origin + old.Lead, p.Lead}
 	}
-	for _, b := range beats {
-		if !b.Onset.Less(old.first) && b.Onset.Less(old.until) && old.frame(b.Onset) >= in {
-			return Join{origin + old.frame(b.Onset), p.frame(b.Onset)}
+	for _, b := range old.beats {
+		if !b.Less(old.first) && b.Less(old.until) && old.frame(b) >= in {
+			return Join{origin + old.frame(b), p.frame(b)}
 		}
 	}
 	return Join{origin + old.frame(old.until), p.frame(p.after())}

@@ -34,11 +34,11 @@ func (r *Round) Marks() []Mark {
 			marks = append(marks, r.extra(m.Tap))
 		default:
 			w := &r.wants[m.Want]
-			mark := Mark{Note: w.Note, Ornament: w.Ornament, Index: w.Index, Hand: w.Hand, Wanted: w.Onset.Float()}
+			mark := Mark{Note: w.Note, Ornament: w.Ornament, Index: w.Index, Hand: w.Hand, Wanted: w.Written.Float()}
 			mark.Missed = m.Tap < 0
 			mark.At = mark.Wanted
 			if !mark.Missed {
-				mark.At += r.quarters(m.ErrorMS, mark.Wanted)
+				mark.At += r.quarters(m.ErrorMS, w.Onset)
 			}
 			marks = append(marks, mark)
 		}
@@ -55,12 +55,12 @@ func (r *Round) extra(i int) Mark {
 			best, distance = j, d
 		}
 	}
-	at := r.wants[best].Onset.Float()
-	return Mark{Hand: t.Hand, Wanted: at, At: at + r.quarters(t.At-r.wants[best].At, at)}
+	w := &r.wants[best]
+	at := w.Written.Float()
+	return Mark{Hand: t.Hand, Wanted: at, At: at + r.quarters(t.At-w.At, w.Onset)}
 }
 
 // quarters turns milliseconds at a place into quarters.
-func (r *Round) quarters(ms, at float64) float64 {
-	onset := music.F(int64(math.Round(at*960)), 960)
-	return ms * r.plan.tempo.At(onset) / 60000
+func (r *Round) quarters(ms float64, at music.Frac) float64 {
+	return ms * r.plan.tempo.At(at) / 60000
 }

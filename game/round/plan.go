@@ -16,6 +16,8 @@ type Plan struct {
 	Settings Settings
 	Rate     int // frames a second
 	Sequence synth.Sequence
+	// Sounding is what the plan was laid out from.
+	Sounding *perf.Performance
 	// Wants are the onsets to tap, in order. At is milliseconds from frame 0;
 	// Frames holds the same as frames.
 	Wants  []tap.Want
@@ -30,9 +32,11 @@ type Plan struct {
 	// BeatMS is the length of the felt beat at the start, in milliseconds.
 	BeatMS float64
 
-	first, until music.Frac // the chosen measures
+	first, until music.Frac // the chosen measures, in played time
 	from         float64    // seconds of the first measure's start at the round's tempo
 	tempo        perf.TempoMap
+	way          perf.Way
+	beats        []music.Frac // felt ones, in played time
 }
 
 // Errors of [Build].
@@ -45,6 +49,7 @@ var (
 // rate in frames a second.
 //
 // names gives each ornament's name in the terms of the trade by its id.
+// Where [Settings.Road] gives a way, sounding is what sounds along it.
 func Build(p *score.Passage, sounding *perf.Performance, names map[string]string, s Settings, rate int) (*Plan, error) {
 	s.From, s.To = max(0, s.From), min(len(p.Measures), s.To)
 	if s.From >= s.To {
@@ -57,14 +62,13 @@ func Build(p *score.Passage, sounding *perf.Performance, names map[string]string
 	b := builder{
 		passage:  p,
 		sounding: sounding,
-		from:     p.Measures[s.From].Onset,
-		until:    p.Measures[s.To-1].End(),
+		stretch:  s.stretch(p, sounding),
 		written:  writtenChords(p),
 		names:    names,
 		counts:   ornamentCounts(sounding),
 		held:     map[heldKey]heldNote{},
 		moments:  ornamentMoments(sounding),
-		plan:     &Plan{Settings: s, Rate: rate, tempo: sounding.Tempo.Scaled(s.Percent / 100)},
+		plan:     &Plan{Settings: s, Rate: rate, Sounding: sounding, tempo: sounding.Tempo.Scaled(s.Percent / 100), way: sounding.Way},
 	}
 	b.plan.first, b.plan.until = b.from, b.until
 	b.plan.from = b.plan.tempo.Seconds(b.from)
@@ -81,11 +85,11 @@ func Build(p *score.Passage, sounding *perf.Performance, names map[string]string
 // Quarters returns the place in the passage that sounds at a frame of the
 // plan; during the count-in it runs up to the first measure. A repeated plan
 // goes round.
-func (p *Plan) Quarters(frame float64) float64 {
-	if q := &p.Sequence; q.Loop && frame >= float64(q.Length) {
-		frame = float64(q.LoopStart) + math.Mod(frame-float64(q.LoopStart), float64(q.Length-q.LoopStart))
-	}
-	return p.tempo.Quarters(p.from + (frame-float64(p.Lead))/float64(p.Rate))
+func (p *Plan) Quarters(frame float64) float64 { return p.way.Written(p.played(frame)) }
+
+// played returns the place on the way through the passage.
+func (p *Plan) played(frame float64) float64 {
+	return p.tempo.Quarters(p.from + (p.around(frame)-float64(p.Lead))/float64(p.Rate))
 }
 
 // frame returns the frame of an onset.
@@ -105,11 +109,17 @@ func writtenChords(p *score.Passage) map[score.ID]*score.Chord {
 	return chords
 }
 
-func ornamentCounts(p *perf.Performance) map[string]int {
-	counts := map[string]int{}
+// turn is one time that an ornament is played.
+type turn struct {
+	ornament string
+	leg      int
+}
+
+func ornamentCounts(p *perf.Performance) map[turn]int {
+	counts := map[turn]int{}
 	for _, n := range p.Notes {
 		if n.Ornament != "" {
-			counts[n.Ornament]++
+			counts[turn{n.Ornament, n.Leg}]++
 		}
 	}
 	return counts

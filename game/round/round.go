@@ -107,13 +107,13 @@ func (r *Round) Tick(now float64, c Clock) State {
 	return r.state
 }
 
-// Quarters returns the place in the passage heard at now.
-func (r *Round) Quarters(now float64, c Clock) (float64, bool) {
+// Place returns where the round stands in the passage at now.
+func (r *Round) Place(now float64, c Clock) (Place, bool) {
 	frame, ok := c.FrameAt(now)
 	if !ok {
-		return 0, false
+		return Place{}, false
 	}
-	return r.plan.Quarters(frame - float64(r.start)), true
+	return r.plan.Place(frame - float64(r.start)), true
 }
 
 // Stop ends the round at now: a tapping round is judged on what was heard

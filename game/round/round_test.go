@@ -226,7 +226,7 @@ func TestAnotherTempoJoinsAtTheNextBeat(t *testing.T) {
 		{"in the second pass", origin + old.Lead + 6*24000 + 30000, round.Join{At: origin + old.Lead + 8*24000, From: second}},
 		{"in the last quarter", origin + old.Lead + 5*24000 + 1, round.Join{At: origin + old.Lead + 6*24000, From: slow.Lead}},
 	} {
-		assert.Equal(t, tc.want, r.JoinAt(slow, tc.rendered, played.Beats), tc.name)
+		assert.Equal(t, tc.want, r.JoinAt(slow, tc.rendered), tc.name)
 	}
 }
 

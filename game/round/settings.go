@@ -6,7 +6,10 @@
 // frames; [Round] follows it while the edge tells it the time and the taps.
 package round
 
-import "agremens/realize/perf"
+import (
+	"agremens/realize/perf"
+	"agremens/realize/score"
+)
 
 // Hands says which hands are meant.
 type Hands int8
@@ -56,6 +59,12 @@ type Settings struct {
 	// rolled chord is wanted then, where a tap stands for the whole of it.
 	Keys   bool
 	Repeat bool // the measures come again without a gap until stopped
+	// Along has repeats and jumps within the measures played as Follow says;
+	// else every measure is played once, as written. Legs is how many measures
+	// are played then; [Settings.Road] sets it.
+	Along  bool
+	Follow score.RoadOptions
+	Legs   int
 	// Voice says to whom the result speaks: "child", or "" the teacher.
 	Voice string
 }

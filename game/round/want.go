@@ -10,7 +10,7 @@ import (
 )
 
 // want adds an onset to tap; notes struck together by one hand are one.
-func (b *builder) want(n perf.Note, frame int64, lands bool) {
+func (b *builder) want(n *perf.Note, frame int64, lands bool) {
 	p := b.plan
 	for i := len(p.Wants) - 1; i >= 0 && p.Frames[i] == frame; i-- {
 		if w := &p.Wants[i]; w.Hand == n.Hand {
@@ -26,15 +26,15 @@ func (b *builder) want(n perf.Note, frame int64, lands bool) {
 		return
 	}
 	p.Wants = append(p.Wants, tap.Want{
-		At: p.ms(frame), Until: b.release(n), Hand: n.Hand, Onset: n.Onset, Note: n.From,
-		Ornament: n.Ornament, Name: b.names[n.Ornament], Index: n.Index, Count: b.counts[n.Ornament], Measured: n.Measured, Degree: n.Degree,
+		At: p.ms(frame), Until: b.release(n), Hand: n.Hand, Onset: n.Onset, Written: b.standsAt(n), Note: n.From,
+		Ornament: n.Ornament, Name: b.names[n.Ornament], Index: n.Index, Count: b.counts[turn{n.Ornament, n.Leg}], Measured: n.Measured, Degree: n.Degree,
 		Landing: lands, Key: n.Pitch.MIDI(), Fermata: b.fermata(n.From),
 	})
 	p.Frames = append(p.Frames, frame)
 }
 
 // also keeps a further key of a chord.
-func (b *builder) also(frame int64, w *tap.Want, n perf.Note) {
+func (b *builder) also(frame int64, w *tap.Want, n *perf.Note) {
 	key, at := n.Pitch.MIDI(), Struck{frame, n.Hand}
 	if w.Ornament == "" && n.Ornament != "" {
 		key, w.Key = w.Key, key
@@ -50,7 +50,7 @@ func (b *builder) also(frame int64, w *tap.Want, n perf.Note) {
 // rolls reports whether a note belongs to the stroke before it: a hand that
 // only taps cannot roll a chord, so its first note stands for all. Every note
 // struck just before it in the same ornament is still held then.
-func (b *builder) rolls(n perf.Note) bool {
+func (b *builder) rolls(n *perf.Note) bool {
 	if n.Ornament == "" || b.plan.Settings.Keys {
 		return false
 	}
@@ -77,8 +77,8 @@ const leanSeconds = 0.25
 
 // release returns when the key of a long leaning note comes up, ms: when its
 // main note sounds. It is 0 for other notes, whose release is the player's.
-func (b *builder) release(n perf.Note) float64 {
-	m := b.moments[n.Ornament]
+func (b *builder) release(n *perf.Note) float64 {
+	m := b.moments[turn{n.Ornament, n.Leg}]
 	if n.Ornament == "" || m.n != 2 || n.Onset != m.first || n.Degree == 0 || !n.Measured ||
 		b.plan.tempo.Seconds(n.End())-b.plan.tempo.Seconds(n.Onset) < leanSeconds {
 		return 0
@@ -92,17 +92,17 @@ type moments struct {
 	n           int
 }
 
-func ornamentMoments(p *perf.Performance) map[string]moments {
-	all := map[string]moments{}
+func ornamentMoments(p *perf.Performance) map[turn]moments {
+	all := map[turn]moments{}
 	for _, n := range p.Notes {
 		if n.Ornament == "" {
 			continue
 		}
-		switch m := all[n.Ornament]; {
+		switch key, m := (turn{n.Ornament, n.Leg}), all[turn{n.Ornament, n.Leg}]; {
 		case m.n == 0:
-			all[n.Ornament] = moments{n.Onset, n.Onset, 1}
+			all[key] = moments{n.Onset, n.Onset, 1}
 		case m.last != n.Onset:
-			all[n.Ornament] = moments{m.first, n.Onset, m.n + 1}
+			all[key] = moments{m.first, n.Onset, m.n + 1}
 		}
 	}
 	return all

@@ -39,6 +39,9 @@ type Note struct {
 	// Release is set on a note whose key is struck again at once: it ends a
 	// little early, so that the key can come up.
 	Release bool
+	// Leg is the place in the performance's Way of the measure the note
+	// belongs to; 0 in the written order.
+	Leg int
 }
 
 // End returns when the key is let go.
@@ -51,6 +54,9 @@ type Performance struct {
 	Tempo TempoMap
 	// Beats are the felt beats from the start to the end of the passage.
 	Beats []Beat
+	// Way is set where the measures are played in an order of their own;
+	// onsets then count from its beginning.
+	Way   Way
 	Start music.Frac // first measure's onset
 	End   music.Frac // end of the last measure
 }

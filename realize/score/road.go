@@ -30,6 +30,17 @@ func (p *Passage) HasRoad() bool {
 	return slices.ContainsFunc(p.Measures, func(m Measure) bool { return m.RepeatEnd || len(m.Endings) > 0 || m.jump() != "" })
 }
 
+// Turns reports whether the measures [from, to) hold repeats with or without
+// endings, and a da capo or dal segno.
+func (p *Passage) Turns(from, to int) (repeats, jumps bool) {
+	for i := max(0, from); i < min(len(p.Measures), to); i++ {
+		m := &p.Measures[i]
+		repeats = repeats || m.RepeatEnd
+		jumps = jumps || m.jump() != ""
+	}
+	return repeats, jumps
+}
+
 // jump returns the jump at the end of a measure, "" if there is none.
 func (m *Measure) jump() string {
 	for _, j := range []string{"dacapo", "dalsegno"} {
@@ -58,6 +69,16 @@ func (p *Passage) Road(o RoadOptions) []Step {
 		r.at++
 	}
 	return r.steps
+}
+
+// RoadIn is [Passage.Road] through the measures [from, to) alone: a da capo
+// goes back to the first of them.
+func (p *Passage) RoadIn(from, to int, o RoadOptions) []Step {
+	road := p.Cut(from, to).Road(o)
+	for i := range road {
+		road[i].Measure += from
+	}
+	return road
 }
 
 // road is the way through a piece while it is walked.

@@ -16,7 +16,8 @@ import (
 type Want struct {
 	At       float64 // when it is heard, ms
 	Hand     perf.Hand
-	Onset    music.Frac // quarters from the start of the passage
+	Onset    music.Frac // quarters from the start of the passage, or of the way through it
+	Written  music.Frac // quarters from the start of the passage: where it stands
 	Note     score.ID   // the written note it belongs to
 	Ornament string     // id of the realized ornament, "" for a plain note
 	// Name is the ornament's name in the terms of the trade ("trill"), for
