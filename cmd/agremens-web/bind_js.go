@@ -25,6 +25,7 @@ func (a *app) bind() {
 	dom.OnClick("next-sign", func() { a.step(1) })
 	a.bindTempo()
 	a.bindSettings()
+	a.bindFollow()
 	a.bindTaste()
 	a.bindTuning()
 	a.bindCalibration()

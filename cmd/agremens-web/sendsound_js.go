@@ -26,6 +26,7 @@ func (a *app) openSound() {
 	dom.SetOptions("sound-instrument", instruments, d.Instrument)
 	dom.SetChecked("sound-beat", d.Beat)
 	dom.SetHidden("sound-road", !goesBack(d.Passage))
+	dom.SetChecked("sound-repeats", d.Follow.Repeats)
 	text := a.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
 		text = a.words.Say("Bars {bars}, ornaments left out.", "{bars}", d.Bars())

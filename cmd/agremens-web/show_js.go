@@ -159,6 +159,7 @@ func (a *app) showControls() {
 	dom.SetValue("countin", strconv.Itoa(d.CountIn))
 	dom.SetValue("prefer", orElse(d.Taste.Prefer, "sources"))
 	a.showTuning()
+	a.showFollow()
 	dom.SetValue("rate", strconv.FormatFloat(d.Rate(), 'f', -1, 64))
 	dom.SetHidden("warnings-title", len(a.view.warnings) == 0)
 	dom.SetList("warnings", a.view.warnings)

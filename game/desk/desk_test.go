@@ -125,7 +125,7 @@ func TestAddressSetsTheDesk(t *testing.T) {
 	assert.InDelta(t, 60, d.Beats(), 1e-9)
 	assert.Equal(t, round.LeftHand, d.Tap)
 	assert.Equal(t, round.Settings{
-		From: 0, To: 3, Percent: d.Percent, Tap: round.LeftHand, Play: round.NoHand, Beat: true, CountIn: 2,
+		From: 0, To: 3, Percent: d.Percent, Tap: round.LeftHand, Play: round.NoHand, Beat: true, CountIn: 2, Along: true,
 	}, d.Round(true))
 	assert.Equal(t, "click", d.Instrument)
 }

@@ -33,6 +33,13 @@ func ParseFollow(word string) (score.RoadOptions, bool) {
 	return score.RoadOptions{}, false
 }
 
+// Following is what of the chosen repeats and jumps is there to be played in
+// the chosen bars.
+func (d *Desk) Following() score.RoadOptions {
+	repeats, jumps := d.Passage.Turns(d.From, d.To)
+	return score.RoadOptions{Repeats: d.Follow.Repeats && repeats, Jumps: d.Follow.Jumps && jumps}
+}
+
 // Follows returns the words that make a difference in the chosen bars, none
 // where they hold nothing to follow.
 func (d *Desk) Follows() []string {
