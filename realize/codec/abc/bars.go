@@ -227,12 +227,27 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 		case it.mark != nil && it.mark.Kind == "wedge":
 			p.wedge(b, st, it, at)
 		case it.key != nil:
-			b.keyChanges = append(b.keyChanges, score.KeyChange{Onset: at, Key: *it.key})
+			b.changeKey(at, *it.key)
 		default:
 			b.marks = append(b.marks, placedMark{at, it})
 		}
 	}
 	return at, nil
+}
+
+// changeKey notes a key from a place of the bar on. Of several at one place the
+// last counts, and one that is in force already is none.
+func (b *bar) changeKey(at music.Frac, key music.Key) {
+	if n := len(b.keyChanges); n > 0 && b.keyChanges[n-1].Onset == at {
+		b.keyChanges = b.keyChanges[:n-1]
+	}
+	before := b.key
+	if n := len(b.keyChanges); n > 0 {
+		before = b.keyChanges[n-1].Key
+	}
+	if key != before {
+		b.keyChanges = append(b.keyChanges, score.KeyChange{Onset: at, Key: key})
+	}
 }
 
 // wedge opens a hairpin, or closes the last one that is open.
