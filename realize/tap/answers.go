@@ -1,10 +1,10 @@
 package tap
 
 import (
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"agremens/realize/words"
 )
 
 // Question is one of the four things a teacher listens for.
@@ -107,20 +107,20 @@ func (r *Result) worst(beat float64) (q Question, well bool) {
 	return 0, true
 }
 
-// AnswerWords is what is said of one question: its name, what is said where
-// it is well, and otherwise; {n} is the number with its unit. For IsEven, Less
+// AnswerWords is what is said of one question: where it is well, and
+// otherwise; {n} is the number with its unit. For IsEven, Less
 // is said where the notes limp.
-type AnswerWords struct{ Name, Good, More, Less, Unknown string }
+type AnswerWords struct{ Good, More, Less, Unknown string }
 
 // Answer puts one answer into words: "on its beat: 70 ms late".
 func (w *Words) Answer(q Question, a Answer) string {
 	p := w.Answers[q]
 	if !a.Known {
-		return p.Name + ": " + p.Unknown
+		return p.Unknown
 	}
-	n := strings.ReplaceAll(w.Percent, "{n}", fmt.Sprintf("%.0f", math.Abs(100*a.V)))
+	n := words.Fill(w.Percent, "{n}", w.numbers.Number(math.Abs(100*a.V), 0))
 	if q == OnItsBeat || q == LandsInTime {
-		n = strings.ReplaceAll(w.Milliseconds, "{n}", strconv.Itoa(round10(a.V)))
+		n = words.Fill(w.Milliseconds, "{n}", strconv.Itoa(round10(a.V)))
 	}
 	said := p.More
 	switch {
@@ -133,7 +133,7 @@ func (w *Words) Answer(q Question, a Answer) string {
 	if a.V < 0 {
 		sign = "−"
 	}
-	return p.Name + ": " + strings.NewReplacer("{n}", n, "{signed}", sign+n).Replace(said)
+	return words.Fill(said, "{n}", n, "{signed}", sign+n)
 }
 
 // AnswerLines puts all four into words, those that are known.

@@ -44,16 +44,16 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeTooFew }) {
 		f := fault{code: CodeClean, remark: true}
 		if q, well := r.worst(o.BeatMS); !well {
-			f.code, f.answer = CodeNearly, o.Words.Answer(q, r.Answers(o.BeatMS)[q])
+			f.code, f.answer = CodeNearly, o.said.Answer(q, r.Answers(o.BeatMS)[q])
 		}
 		faults = append([]fault{f}, faults...)
 	}
-	r.Doubt = o.Words.doubt(r, len(all) > 0)
+	r.Doubt = o.said.doubt(r, len(all) > 0)
 	quarter := quarterOf(want)
 	for _, f := range faults {
-		r.Findings = append(r.Findings, o.Words.finding(f, r, o, quarter))
+		r.Findings = append(r.Findings, o.said.finding(f, r, o, quarter))
 	}
-	r.Summary, r.Next = o.Words.summary(r.Findings, o)
+	r.Summary, r.Next = o.said.summary(r.Findings, o)
 }
 
 // explain drops what another fault already says: an ending left out is not

@@ -19,9 +19,7 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 	if !(o.BeatMS > 0) || !finite(o.BeatMS) {
 		o.BeatMS = beatOf(want)
 	}
-	if o.Words == nil {
-		o.Words = English()
-	}
+	o.said = WordsIn(o.Words)
 	var sides [2]*side
 	var played [2][]OrnamentResult
 	for h := range sides {

@@ -10,6 +10,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Want is one onset that is to be tapped.
@@ -67,8 +68,10 @@ type Options struct {
 	Voice string
 	// Alone says that no other hand sounds: ornaments are held against the beat.
 	Alone bool
-	// Words replaces the English words; nil keeps them.
-	Words *Words
+	// Words is the language of the findings; nil is English.
+	Words *words.Catalogue
+
+	said *Words // made of Words by Judge
 }
 
 // Result is a judged round.

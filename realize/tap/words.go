@@ -1,10 +1,12 @@
 package tap
 
 import (
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"agremens/realize/words"
 )
 
 // Phrase is what is said of one finding. Places in braces are filled in:
@@ -21,8 +23,9 @@ import (
 //	{early}     "early" or "late"; {end} "beginning" or "end"
 type Phrase struct{ Child, Teacher, Next string }
 
-// Words is a catalogue of everything the judge says, ready to be translated.
+// Words is everything the judge says, in one language ([WordsIn]).
 type Words struct {
+	numbers  *words.Catalogue
 	Findings map[string]Phrase
 	// Values name lengths by their size in quarters ("1/4": "a sixteenth").
 	Values      map[string]string
@@ -44,8 +47,36 @@ type Words struct {
 	Answers     [questions]AnswerWords
 }
 
-// English returns the English catalogue.
-func English() *Words {
+// English returns what is said in English.
+func English() *Words { return WordsIn(nil) }
+
+// WordsIn returns what is said in a language.
+func WordsIn(c *words.Catalogue) *Words {
+	w := sentences()
+	w.numbers = c
+	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late,
+		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Gap, &w.Lead, &w.Rest, &w.Piano} {
+		*text = c.Say(*text)
+	}
+	for code, p := range w.Findings {
+		w.Findings[code] = Phrase{c.Say(p.Child), c.Say(p.Teacher), c.Say(p.Next)}
+	}
+	for key, text := range w.Values {
+		w.Values[key] = c.Say(text)
+	}
+	for v, text := range w.Verdicts {
+		w.Verdicts[v] = c.Say(text)
+	}
+	for q, a := range w.Answers {
+		w.Answers[q] = AnswerWords{c.Say(a.Good), c.Say(a.More), c.Say(a.Less), c.Say(a.Unknown)}
+	}
+	return w
+}
+
+// sentences returns all of it in English.
+//
+//words:texts
+func sentences() *Words {
 	return &Words{
 		Right: "right hand", Left: "left hand", Beat: "beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
@@ -60,10 +91,14 @@ func English() *Words {
 			Better: "better", Worse: "less than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
 		},
 		Answers: [questions]AnswerWords{
-			OnItsBeat:   {"Starts on its beat", "yes ({signed})", "{n} late", "{n} early", "not measured"},
-			IsEven:      {"Even", "yes (the notes differ by {n})", "not yet, the notes differ by {n}", "not yet, upper and lower notes are not alike", "not measured"},
-			LandsInTime: {"Lands in time", "yes ({signed})", "{n} late", "{n} early", "not measured"},
-			BeatSteady:  {"The beat around it", "steady ({signed})", "stretched by {n}", "ran ahead by {n}", "not measured"},
+			OnItsBeat: {"Starts on its beat: yes ({signed})", "Starts on its beat: {n} late", "Starts on its beat: {n} early",
+				"Starts on its beat: not measured"},
+			IsEven: {"Even: yes (the notes differ by {n})", "Even: not yet, the notes differ by {n}",
+				"Even: not yet, upper and lower notes are not alike", "Even: not measured"},
+			LandsInTime: {"Lands in time: yes ({signed})", "Lands in time: {n} late", "Lands in time: {n} early",
+				"Lands in time: not measured"},
+			BeatSteady: {"The beat around it: steady ({signed})", "The beat around it: stretched by {n}",
+				"The beat around it: ran ahead by {n}", "The beat around it: not measured"},
 		},
 		Values: map[string]string{
 			"1/16": "half a thirty-second", "1/12": "a third of a sixteenth", "1/8": "half a sixteenth",
@@ -281,8 +316,8 @@ func (w *Words) finding(f fault, r *Result, o Options, quarter float64) Finding 
 	fill := w.filler(f, r, o, quarter)
 	out := Finding{
 		Code: f.code, Ornament: f.ornament, Fault: !f.remark,
-		Child: sentence(fill.Replace(p.Child)), Teacher: sentence(fill.Replace(p.Teacher)),
-		Next: sentence(fill.Replace(p.Next)),
+		Child: sentence(words.Fill(p.Child, fill...)), Teacher: sentence(words.Fill(p.Teacher, fill...)),
+		Next: sentence(words.Fill(p.Next, fill...)),
 	}
 	if f.ms {
 		out.MS = f.size
@@ -292,7 +327,7 @@ func (w *Words) finding(f fault, r *Result, o Options, quarter float64) Finding 
 	return out
 }
 
-func (w *Words) filler(f fault, r *Result, o Options, quarter float64) *strings.Replacer {
+func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string {
 	name := w.Ornament
 	if len(f.about) > 0 && f.about[0].Name != "" {
 		name = f.about[0].Name
@@ -315,24 +350,24 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) *strings.
 	if f.size < 0 {
 		early = w.Early
 	}
-	ms := strings.ReplaceAll(w.Milliseconds, "{n}", strconv.Itoa(round10(f.size)))
+	ms := words.Fill(w.Milliseconds, "{n}", strconv.Itoa(round10(f.size)))
 	size := ms
 	if key, ok := valueOf(f.size, quarter); ok {
-		size = strings.NewReplacer("{value}", w.Values[key], "{ms}", ms).Replace(w.Sized)
+		size = words.Fill(w.Sized, "{value}", w.Values[key], "{ms}", ms)
 	}
 	sign := "+"
 	if f.size < 0 {
 		sign = "−"
 	}
-	return strings.NewReplacer(
-		"{each}", strings.ReplaceAll(each, "{ornament}", name),
+	return []string{
+		"{each}", words.Fill(each, "{ornament}", name),
 		"{ornament}", name, "{hand}", hand, "{other}", other,
-		"{size}", size, "{ms}", ms, "{signed}", sign+ms,
-		"{percent}", strings.ReplaceAll(w.Percent, "{n}", fmt.Sprintf("%.0f", math.Abs(100*f.size))),
-		"{ratio}", fmt.Sprintf("%.1f", 1+f.size),
+		"{size}", size, "{ms}", ms, "{signed}", sign + ms,
+		"{percent}", words.Fill(w.Percent, "{n}", w.numbers.Number(math.Abs(100*f.size), 0)),
+		"{ratio}", w.numbers.Number(1+f.size, 1),
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
 		"{early}", early, "{answer}", f.answer,
-	)
+	}
 }
 
 // doubt says why a round is not certain, "" where it is.
@@ -374,5 +409,6 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
