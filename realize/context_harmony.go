@@ -17,13 +17,13 @@ func consonant(bass, upper music.Pitch) bool {
 	return false
 }
 
-//words:texts
+//words:texts in:interval
 var intervalNames = [7]string{"octave", "second", "third", "fourth", "fifth", "sixth", "seventh"}
 
 // intervalName names the interval between two pitches in a word; a unison and
 // its octaves are told apart.
 //
-//words:texts
+//words:texts in:interval
 func intervalName(a, b music.Pitch) string {
 	d := b.Diatonic() - a.Diatonic()
 	if d < 0 {

@@ -17,7 +17,7 @@ func (pl *place) spoken(p music.Pitch) string { return pl.r.taste.Naming.Name(p)
 func (pl *place) reason(c *candidate, sh *shape) string {
 	text := pl.say(c.why)
 	if strings.Contains(text, "{") {
-		prev, next, bass, against := pl.say("the note before"), pl.say("the next note"), pl.say("the bass"), pl.say("dissonance")
+		prev, next, bass, against := pl.say("the note before"), pl.say("the next note"), pl.say("the bass"), pl.in("interval", "dissonance")
 		if pl.prev != nil {
 			prev = pl.spoken(*pl.prev)
 		}
@@ -25,7 +25,7 @@ func (pl *place) reason(c *candidate, sh *shape) string {
 			next = pl.spoken(*pl.next)
 		}
 		if pl.bass != nil {
-			bass, against = pl.spoken(*pl.bass), pl.say(pl.against)
+			bass, against = pl.spoken(*pl.bass), pl.in("interval", pl.against)
 		}
 		low := pl.lower
 		if sh.raised && pl.raised != nil {
@@ -48,7 +48,7 @@ func fits(reason *string, sentence string) bool {
 
 // ordinals count the notes of a figure.
 //
-//words:texts
+//words:texts in:ordinal
 var ordinals = [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
 
 // meetings says which note of the other hand each note of a turn or short
@@ -69,9 +69,9 @@ func (pl *place) meetings(sh *shape, notes []Note) string {
 		for i := range notes {
 			switch {
 			case notes[i].Onset == at:
-				parts = append(parts, pl.say(meets, "{nth}", pl.say(ordinals[i]), "{pitch}", pl.spoken(notes[i].Pitch), "{kth}", pl.say(ordinals[k])))
+				parts = append(parts, pl.say(meets, "{nth}", pl.in("ordinal", ordinals[i]), "{pitch}", pl.spoken(notes[i].Pitch), "{kth}", pl.in("ordinal", ordinals[k])))
 			case notes[i].Onset.Less(at) && at.Less(notes[i].Onset.Add(notes[i].Dur)):
-				parts = append(parts, pl.say(falls, "{kth}", pl.say(ordinals[k]), "{pitch}", pl.spoken(notes[i].Pitch)))
+				parts = append(parts, pl.say(falls, "{kth}", pl.in("ordinal", ordinals[k]), "{pitch}", pl.spoken(notes[i].Pitch)))
 			}
 		}
 	}

@@ -21,7 +21,7 @@ func (pl *place) here(c *candidate, sh *shape) string {
 	if sh.time == lean && sh.lean != byCrush && pl.has(graceForeign) && pl.bass != nil && len(pl.prefixTones) > 0 {
 		small := pl.prefixTones[len(pl.prefixTones)-1].pitch
 		return pl.say("{note} over {bass} is a {interval}; it resolves to {goal}.", "{note}", pl.spoken(small), "{bass}", pl.spoken(*pl.bass),
-			"{interval}", pl.say(intervalName(*pl.bass, small)), "{goal}", pl.spoken(pl.pitch))
+			"{interval}", pl.in("interval", intervalName(*pl.bass, small)), "{goal}", pl.spoken(pl.pitch))
 	}
 	var parts []string
 	before := asks(c.when, prevSame, prevUpper, prevLower, prevLeap, prevRest, prevSlurred, prevDetached, prevRising, prevTrilled, graceRepeats, graceFills)

@@ -108,12 +108,12 @@ func (pl *place) outOfReach(a, b music.Pitch) bool {
 }
 
 func (pl *place) reachWarning(to, held music.Pitch) string {
-	return pl.say("a wide reach while {held} is held: {to} is a {interval} away", "{held}", pl.spoken(held), "{to}", pl.spoken(to), "{interval}", pl.say(wideName(to, held)))
+	return pl.say("a wide reach while {held} is held: {to} is a {interval} away", "{held}", pl.spoken(held), "{to}", pl.spoken(to), "{interval}", pl.in("interval", wideName(to, held)))
 }
 
 // wideName names an interval wider than an octave.
 //
-//words:texts
+//words:texts in:interval
 func wideName(a, b music.Pitch) string {
 	steps := abs(a.Diatonic() - b.Diatonic())
 	names := []string{"octave", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "double octave"}

@@ -14,6 +14,9 @@ func (r *reader) say(english string, fill ...string) string {
 
 func (pl *place) say(english string, fill ...string) string { return pl.r.say(english, fill...) }
 
+// in translates a word that means two things in English.
+func (pl *place) in(context, english string) string { return pl.r.taste.Words.In(context, english) }
+
 // source returns what a rule rests on, in the reader's language.
 func (r *reader) source(key string) Source {
 	s, known := sources[key]

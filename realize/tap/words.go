@@ -13,7 +13,7 @@ import (
 //
 //	{each}      "each trill", "the trill", "nearly every trill"
 //	{ornament}  "trill"
-//	{hand}      the hand in question, {other} the other hand or the beat
+//	{hand}      "the right hand", the one in question; {other} the other hand or the beat
 //	{size}      "half a sixteenth (110 ms)", or the milliseconds alone
 //	{ms}        "110 ms"
 //	{percent}   "18 %"
@@ -30,7 +30,7 @@ type Words struct {
 	// Values name lengths by their size in quarters ("1/4": "a sixteenth").
 	Values      map[string]string
 	Right, Left string
-	Beat        string // where no other hand sounds: "the beat"
+	Beat        string // where no other hand sounds
 	Ornament    string // an ornament without a name
 	// Each, One and Most are {each} for all of several, for one, for most.
 	Each, One, Most string
@@ -78,7 +78,7 @@ func WordsIn(c *words.Catalogue) *Words {
 //words:texts
 func sentences() *Words {
 	return &Words{
-		Right: "right hand", Left: "left hand", Beat: "beat", Ornament: "ornament",
+		Right: "the right hand", Left: "the left hand", Beat: "the beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
 		Early: "early", Late: "late",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
@@ -119,22 +119,22 @@ func sentences() *Words {
 			CodeBeforeBeat: {
 				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
 				"The small notes of {each} come before the beat and the main note on it: shifted by the ornament's length.",
-				"Tap only the first little note, together with the {other}, four times.",
+				"Tap only the first little note, together with {other}, four times.",
 			},
 			CodeLateStart: {
-				"The {other} was already there. Start with it, not after it.",
-				"{each} starts after the {other}, by about {size}.",
-				"Tap only its first note with the {other}, four times.",
+				"{other} was already there. Start with it, not after it.",
+				"{each} starts after {other}, by about {size}.",
+				"Tap only its first note with {other}, four times.",
 			},
 			CodeEarlyStart: {
-				"Your first little note came before the {other}. Wait for it, then go together.",
-				"{each} starts before the {other}, by about {size}.",
-				"Tap only its first note with the {other}, four times.",
+				"Your first little note came before {other}. Wait for it, then go together.",
+				"{each} starts before {other}, by about {size}.",
+				"Tap only its first note with {other}, four times.",
 			},
 			CodeHandWaits: {
-				"The {other} stopped to let the {hand} finish. It is the clock: it doesn't wait.",
-				"The {other} stretches under {each}, by {percent}.",
-				"Tap the {other} alone through the bar, then add only the first note of the {ornament}.",
+				"{other} stopped to let {hand} finish. It is the clock: it doesn't wait.",
+				"{other} stretches under {each}, by {percent}.",
+				"Tap {other} alone through the bar, then add only the first note of the {ornament}.",
 			},
 			CodeHandsApart: {
 				"Your hands come one after the other. Let them land together.",
@@ -282,8 +282,8 @@ func sentences() *Words {
 				"The plain notes first, without the ornament.",
 			},
 			CodeClean: {
-				"Together with the {other}, even, and in time.",
-				"Starts with the {other}, even, and lands in time.",
+				"Together with {other}, even, and in time.",
+				"Starts with {other}, even, and lands in time.",
 				"Once more; after two such rounds, at the piano.",
 			},
 			CodeNearly: {

@@ -70,7 +70,7 @@ func Read(file []byte) (*File, error) {
 
 var (
 	entry = regexp.MustCompile(`(?m)^msgid\s`)
-	place = regexp.MustCompile(`\{[a-z0-9]+\}`)
+	place = regexp.MustCompile(`\{[a-z0-9+-]+\}`)
 )
 
 func text(context string, from *gotext.Translation) (words.Text, error) {
