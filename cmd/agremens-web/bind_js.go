@@ -40,6 +40,7 @@ func (a *app) bind() {
 	a.bindEdit()
 	a.bindTaps()
 	a.bindLook()
+	a.bindLanguage()
 	a.bindGlossary()
 	a.bindHelp()
 	a.bindHome()
@@ -118,10 +119,12 @@ func (a *app) bindSettings() {
 		a.stop()
 		a.changed()
 	})
-	dom.OnChange("instrument", func() {
-		a.desk.Instrument = dom.Value("instrument")
-		a.settled()
-	})
+	for _, id := range []string{"instrument", "student-instrument"} {
+		dom.OnChange(id, func() {
+			a.desk.Instrument = dom.Value(id)
+			a.settled()
+		})
+	}
 	dom.OnChange("countin", func() {
 		a.desk.CountIn, _ = strconv.Atoi(dom.Value("countin"))
 		a.settled()

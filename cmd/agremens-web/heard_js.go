@@ -24,10 +24,12 @@ func (a *app) bindHeard() {
 	dom.OnClick("heard-no", help)
 	dom.OnClick("heard-again", a.click)
 	dom.OnClick("heard-close", func() { dom.CloseSheet("heard-help") })
-	dom.OnClick("no-sound", func() {
-		help()
-		a.click()
-	})
+	for _, id := range []string{"no-sound", "student-no-sound"} {
+		dom.OnClick(id, func() {
+			help()
+			a.click()
+		})
+	}
 }
 
 // click sounds once by itself.

@@ -71,6 +71,9 @@ func (a *app) mark(l *engrave.Layout) {
 func (a *app) bindLook() {
 	saved, _, _ := dom.Load(lookKey)
 	a.look = look.Restore(saved)
+	if saved == "" {
+		a.look.Notes = look.Customary(a.words.Language())
+	}
 	a.wide = 1
 	for id, name := range map[string]string{"paper": "paper", "contrast": "contrast", "motion": "motion"} {
 		dom.OnChange(id, func() { a.setLook(name, dom.Value(id)) })
@@ -83,11 +86,9 @@ func (a *app) bindLook() {
 		a.setLook("fingers", value)
 		a.show()
 	})
-	dom.OnChange("note-names", func() {
-		a.setLook("notes", dom.Value("note-names"))
-		a.desk.SetNaming(a.look.Notes)
-		a.changed()
-	})
+	for _, id := range []string{"note-names", "student-notes"} {
+		dom.OnChange(id, func() { a.setNotes(dom.Value(id)) })
+	}
 	dom.OnInput("staff-size", func() { a.setLook("size", dom.Value("staff-size")) })
 	dom.OnClick("page-view", func() {
 		view := "page"
@@ -149,6 +150,7 @@ func (a *app) showLook() {
 	dom.SetValue("motion", l.Motion)
 	dom.SetChecked("show-fingers", !l.NoFingers)
 	dom.SetValue("note-names", l.Notes.Key())
+	dom.SetValue("student-notes", l.Notes.Key())
 	dom.SetAttr("page-view", "aria-pressed", strconv.FormatBool(l.Page))
 	dom.SetAttr("line", "aria-pressed", strconv.FormatBool(a.desk.LineOpen()))
 	_, some := a.desk.Ornament()

@@ -82,6 +82,7 @@ func (a *app) showMenus() {
 		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: a.words.Say(i.Name)})
 	}
 	dom.SetOptions("instrument", instruments, a.desk.Instrument)
+	dom.SetOptions("student-instrument", instruments, a.desk.Instrument)
 }
 
 // shelfName is how a kept passage is called in the menu.

@@ -65,6 +65,14 @@ func (l *Look) Set(name, value string) {
 	}
 }
 
+// Customary returns the names of notes that go with a language by its code.
+func Customary(language string) music.Naming {
+	if language == "de" {
+		return music.GermanNames
+	}
+	return music.EnglishNames
+}
+
 // Percent returns the staff's size, per cent of what fits.
 func (l *Look) Percent() int {
 	if l.Size == 0 {
