@@ -96,7 +96,8 @@ func (a *app) openBuiltIn(e assets.Entry) bool {
 		a.say(codec.Words(err))
 		return false
 	}
-	a.layScore(e.ID, e.Title, s, nil)
+	s.Passage.Title = a.words.Say(e.Title)
+	a.layScore(e.ID, s.Passage.Title, s, nil)
 	return true
 }
 

@@ -65,7 +65,7 @@ func (a *app) byline() string {
 func (a *app) showMenus() {
 	var passages []dom.Option
 	for _, e := range assets.Passages() {
-		passages = append(passages, dom.Option{Key: e.ID, Label: e.Title})
+		passages = append(passages, dom.Option{Key: e.ID, Label: a.words.Say(e.Title)})
 	}
 	for i := range a.shelf.Items {
 		it := &a.shelf.Items[len(a.shelf.Items)-1-i]
