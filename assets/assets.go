@@ -26,11 +26,13 @@ var turn string
 var appoggiatura string
 
 // Passages returns the built-in passages in the order of the menu.
+//
+//words:texts Title
 func Passages() []Entry {
 	return []Entry{
-		{"mordent", "A Minuet for Mordents", "Mordents", mordent},
-		{"trill", "An Air for Trills", "Trills", trill},
-		{"turn", "An Andante for Turns", "Turns", turn},
-		{"appoggiatura", "A Minuet for Appoggiaturas", "Appoggiaturas", appoggiatura},
+		{ID: "mordent", Title: "A Minuet for Mordents", Family: "Mordents", ABC: mordent},
+		{ID: "trill", Title: "An Air for Trills", Family: "Trills", ABC: trill},
+		{ID: "turn", Title: "An Andante for Turns", Family: "Turns", ABC: turn},
+		{ID: "appoggiatura", Title: "A Minuet for Appoggiaturas", Family: "Appoggiaturas", ABC: appoggiatura},
 	}
 }

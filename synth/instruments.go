@@ -19,6 +19,8 @@ type voicing struct {
 }
 
 // voicings lists the instruments in the order of menus.
+//
+//words:texts name
 var voicings = [...]voicing{
 	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, build: buildHarpsichord},
 	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, build: buildHarpsichordSingle},

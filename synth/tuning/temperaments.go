@@ -20,7 +20,7 @@ var circle = [12]string{"C", "G", "D", "A", "E", "B", "F#", "C#", "G#", "Eb", "B
 
 // fromFifths adds the fifths up, sharpwards from C as far as G sharp and
 // flatwards to E flat, so that what is left over falls on G sharp–E flat.
-func fromFifths(name, label string, narrow fifths) Tuning {
+func fromFifths(name string, narrow fifths) Tuning {
 	var above [12]float64 // cents above C by place in the circle
 	for i := 1; i <= 8; i++ {
 		above[i] = above[i-1] + pure - narrow[circle[i-1]]
@@ -30,7 +30,7 @@ func fromFifths(name, label string, narrow fifths) Tuning {
 		at -= pure - narrow[circle[i]]
 		above[i] = at
 	}
-	t := Tuning{Name: name, Label: label, A: 440}
+	t := Tuning{Name: name, Label: labels[name], A: 440}
 	for i, cents := range above {
 		class := i * 7 % 12
 		octave := math.Mod(cents, 1200)
@@ -44,6 +44,19 @@ func fromFifths(name, label string, narrow fifths) Tuning {
 		t.Cents[i] -= a
 	}
 	return t
+}
+
+// labels are the temperaments' names for menus.
+//
+//words:texts
+var labels = map[string]string{
+	"equal":         "Equal temperament",
+	"meantone":      "Quarter-comma mean-tone",
+	"werckmeister3": "Werckmeister III (1691)",
+	"neidhardt":     "Neidhardt I (1724)",
+	"vallotti":      "Vallotti",
+	"kirnberger3":   "Kirnberger III (about 1779)",
+	"young":         "Young II (1799)",
 }
 
 // All lists the temperaments, equal first, then by age.
@@ -69,13 +82,13 @@ func All() []Tuning {
 		neidhardt[r] = p / 12
 	}
 	return []Tuning{
-		{Name: "equal", Label: "Equal temperament", A: 440},
-		fromFifths("meantone", "Quarter-comma mean-tone", each(s/4, circle[:8]...).with(s/4, "Eb", "Bb", "F")),
-		fromFifths("werckmeister3", "Werckmeister III (1691)", each(p/4, "C", "G", "D", "B")),
-		fromFifths("neidhardt", "Neidhardt I (1724)", neidhardt),
-		fromFifths("vallotti", "Vallotti", each(p/6, "F", "C", "G", "D", "A", "E")),
-		fromFifths("kirnberger3", "Kirnberger III (about 1779)", kirnberger),
-		fromFifths("young", "Young II (1799)", each(p/6, "C", "G", "D", "A", "E", "B")),
+		{Name: "equal", Label: labels["equal"], A: 440},
+		fromFifths("meantone", each(s/4, circle[:8]...).with(s/4, "Eb", "Bb", "F")),
+		fromFifths("werckmeister3", each(p/4, "C", "G", "D", "B")),
+		fromFifths("neidhardt", neidhardt),
+		fromFifths("vallotti", each(p/6, "F", "C", "G", "D", "A", "E")),
+		fromFifths("kirnberger3", kirnberger),
+		fromFifths("young", each(p/6, "C", "G", "D", "A", "E", "B")),
 	}
 }
 

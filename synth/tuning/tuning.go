@@ -52,6 +52,8 @@ type Pitch struct {
 
 // Pitches lists the customary ones, from low to high. Any other value of A
 // works as well.
+//
+//words:texts
 func Pitches() []Pitch {
 	return []Pitch{
 		{392, "a' = 392, French Baroque"},
