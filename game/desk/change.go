@@ -1,13 +1,12 @@
 package desk
 
 import (
-	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Change is one change of the passage, small enough to be kept as text and
@@ -29,7 +28,7 @@ const (
 )
 
 // ErrChange says that a change cannot be made.
-var ErrChange = errors.New("desk: this cannot be changed")
+var ErrChange = words.Errorf(nil, "this cannot be changed")
 
 // applied returns the changed passage.
 func (c Change) applied(p *score.Passage) (*score.Passage, error) {
@@ -38,7 +37,7 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 		s, ok := FindSign(c.Value)
 		switch {
 		case !ok:
-			return nil, fmt.Errorf("%w: there is no sign %q", ErrChange, c.Value)
+			return nil, words.Errorf(ErrChange, "there is no sign “{sign}”", "{sign}", c.Value)
 		case c.What == putSign:
 			return s.On(p, c.Note)
 		case s.Small != 0:
@@ -62,17 +61,17 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 		n, err := strconv.Atoi(steps)
 		m, err2 := strconv.Atoi(semitones)
 		if err != nil || err2 != nil {
-			return nil, fmt.Errorf("%w: %q is no interval", ErrChange, c.Value)
+			return nil, words.Errorf(ErrChange, "“{word}” is no interval", "{word}", c.Value)
 		}
 		return p.Transposed(music.Interval{Steps: n, Semitones: m})
 	case setTempo:
 		tempo, err := strconv.ParseFloat(c.Value, 64)
 		if err != nil || !(tempo >= 5 && tempo <= 1000) {
-			return nil, fmt.Errorf("%w: a tempo lies between 5 and 1000 quarters a minute", ErrChange)
+			return nil, words.Errorf(ErrChange, "a tempo lies between 5 and 1000 quarters a minute")
 		}
 		return p.WithTempo(tempo), nil
 	}
-	return nil, fmt.Errorf("%w: %q", ErrChange, c.What)
+	return nil, words.Errorf(ErrChange, "“{word}” is no change", "{word}", c.What)
 }
 
 // withSmallNote puts one small note a step away before a note: half its value
@@ -130,10 +129,13 @@ func (d *Desk) Transpose(iv music.Interval) error {
 }
 
 func (d *Desk) transpose(iv music.Interval) error {
-	return d.change(Change{What: transpose, Value: fmt.Sprintf("%d %d", iv.Steps, iv.Semitones)})
+	return d.change(Change{What: transpose, Value: strconv.Itoa(iv.Steps) + " " + strconv.Itoa(iv.Semitones)})
 }
 
-// Intervals returns the intervals of the menu, from the smallest up.
+// Intervals returns the intervals of the menu, from the smallest up, with
+// their English names; in another language they are said as "interval".
+//
+//words:texts in:interval
 func Intervals() []IntervalInfo {
 	return []IntervalInfo{
 		{"minor second", music.Interval{Steps: 1, Semitones: 1}}, {"major second", music.Interval{Steps: 1, Semitones: 2}},

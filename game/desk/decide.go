@@ -1,17 +1,17 @@
 package desk
 
 import (
-	"errors"
-	"fmt"
+	"strconv"
 	"strings"
 
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // errNothing says that no ornament is selected.
-var errNothing = errors.New("desk: choose an ornament first")
+var errNothing = words.Errorf(nil, "choose an ornament first")
 
 // decide takes a changed taste.
 func (d *Desk) decide(t realize.Taste) {
@@ -189,11 +189,11 @@ func (d *Desk) SetFingers(text string) error {
 		case r >= '1' && r <= '5':
 			fingers = append(fingers, string(r))
 		case !strings.ContainsRune(" ,.-–", r):
-			return errors.New("desk: fingers are numbers from 1 to 5")
+			return words.Errorf(nil, "fingers are numbers from 1 to 5")
 		}
 	}
 	if len(fingers) > 0 && len(fingers) != len(c.Notes) {
-		return fmt.Errorf("desk: this choice has %d notes and %d fingers are given", len(c.Notes), len(fingers))
+		return words.Errorf(nil, "this choice has {n} notes and {m} fingers are given", "{n}", strconv.Itoa(len(c.Notes)), "{m}", strconv.Itoa(len(fingers)))
 	}
 	d.decide(d.Taste.WithFingers(o.Note, c.Key, fingers))
 	return nil
@@ -209,7 +209,7 @@ func ParsePitches(text string, near music.Pitch) ([]music.Pitch, error) {
 		p, err := music.ParsePitch(name)
 		if err != nil {
 			if p, err = music.ParsePitch(name + "4"); err != nil {
-				return nil, fmt.Errorf("desk: “%s” is no note: letters are C D E F G A B, then # or b, then an octave if you like", word)
+				return nil, words.Errorf(nil, "“{word}” is no note: letters are C D E F G A B, then # or b, then an octave if you like", "{word}", word)
 			}
 			for p.Diatonic()-near.Diatonic() > 3 {
 				p.Octave--
@@ -222,7 +222,7 @@ func ParsePitches(text string, near music.Pitch) ([]music.Pitch, error) {
 		all = append(all, p)
 	}
 	if len(all) == 0 || len(all) > 64 {
-		return nil, errors.New("desk: write the notes as letters, “D E D C D”")
+		return nil, words.Errorf(nil, "write the notes as letters, “D E D C D”")
 	}
 	return all, nil
 }

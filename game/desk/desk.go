@@ -10,6 +10,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Desk is one passage at work. Make one with [New]; commands change it in
@@ -51,7 +52,9 @@ type Desk struct {
 	// Naming is how words call the notes; it is the player's and stays out of
 	// the decisions.
 	Naming music.Naming
-	past   history
+	// Words is the language of all words; it too is the player's.
+	Words *words.Catalogue
+	past  history
 }
 
 // New lays a passage on the desk with the settings a first visit expects.
@@ -64,9 +67,9 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 		To: len(p.Measures), Percent: 100,
 		Tap:        round.RightHand,
 		Instrument: "harpsichord", CountIn: 1, Ornaments: true,
-		Naming: taste.Naming,
+		Naming: taste.Naming, Words: taste.Words,
 	}
-	d.Taste.Naming = music.EnglishNames
+	d.Taste.Naming, d.Taste.Words = music.EnglishNames, nil
 	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
 	d.readYielding(yield)
@@ -252,7 +255,7 @@ func (d *Desk) Round(tapping bool) round.Settings {
 	s := round.Settings{
 		From: d.From, To: d.To, Percent: d.Percent, Play: round.BothHands,
 		Beat: d.Beat, CountIn: d.CountIn, Repeat: d.Repeat, Voice: d.Voice,
-		Along: true, Follow: d.Follow,
+		Along: true, Follow: d.Follow, Words: d.Words,
 	}
 	if tapping {
 		s.Tap, s.Play = d.Tap, d.Tap.Other()

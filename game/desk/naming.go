@@ -3,6 +3,7 @@ package desk
 import (
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // SetNaming changes how words call the notes.
@@ -17,9 +18,18 @@ func (d *Desk) SetNaming(n music.Naming) {
 	d.past.going = going
 }
 
-// named is the taste with the player's names of the notes.
+// NamingIn returns how notes are called in a language where the player has not
+// chosen: German speakers say H.
+func NamingIn(c *words.Catalogue) music.Naming {
+	if c.Language() == "de" {
+		return music.GermanNames
+	}
+	return music.EnglishNames
+}
+
+// named is the taste with the player's names of the notes and language.
 func (d *Desk) named() realize.Taste {
 	t := d.Taste
-	t.Naming = d.Naming
+	t.Naming, t.Words = d.Naming, d.Words
 	return t
 }

@@ -139,11 +139,7 @@ func (d *Desk) NoteWords() string {
 		return ""
 	}
 	c := &d.Passage.Chords[r.Chord]
-	hand := "right hand"
-	if c.Staff == 2 {
-		hand = "left hand"
-	}
-	return "Bar " + d.Passage.Measures[c.Measure].Number + ", " + hand + ", " + d.Naming.Name(d.Passage.At(r).Pitch)
+	return d.Words.Say("Bar {bar}, {hand}, {note}", "{bar}", d.Passage.Measures[c.Measure].Number, "{hand}", d.handOf(c.Staff), "{note}", d.Naming.Name(d.Passage.At(r).Pitch))
 }
 
 // Carried is what stands on a note: keys of the menu's signs, "" for none or

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -36,28 +35,30 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	d.past.going = true
 	defer d.settle()
 	var said []string
+	c := d.Words
 	complain := func(name, value, allowed string) {
-		said = append(said, fmt.Sprintf("“%s” is no value for %s (%s); it was left as it was.", value, name, allowed))
+		said = append(said, c.Say("“{value}” is no value for {name} ({allowed}); it was left as it was.", "{value}", value, "{name}", name, "{allowed}", allowed))
 	}
 	if v, ok := query["tradition"]; ok {
 		if known(v) {
 			d.SetTradition(v)
 		} else {
-			complain("tradition", v, "see the menu")
+			complain("tradition", v, c.Say("see the menu"))
 		}
 	}
 	if v, ok := query["bars"]; ok {
 		if err := d.SetBars(v); err != nil {
-			complain("bars", v, "this passage has "+AllBars(d.Passage))
+			complain("bars", v, c.Say("this passage has {bars}", "{bars}", AllBars(d.Passage)))
 		}
 	}
 	if v, ok := query["tempo"]; ok {
 		beats, err := strconv.ParseFloat(v, 64)
 		switch {
 		case err != nil || !(beats > 0):
-			complain("tempo", v, "beats a minute")
+			complain("tempo", v, c.Say("beats a minute"))
 		case !d.SetBeats(beats):
-			said = append(said, fmt.Sprintf("Tempo %s lies outside %d to %d per cent of this passage's; %.0f is as near as it goes.", v, round.SlowestPercent, round.FastestPercent, d.Beats()))
+			said = append(said, c.Say("Tempo {tempo} lies outside {from} to {to} per cent of this passage's; {near} is as near as it goes.", "{tempo}", v,
+				"{from}", strconv.Itoa(round.SlowestPercent), "{to}", strconv.Itoa(round.FastestPercent), "{near}", c.Number(d.Beats(), 0)))
 		}
 	}
 	if v, ok := query["hand"]; ok {

@@ -1,8 +1,6 @@
 package desk
 
 import (
-	"fmt"
-
 	"agremens/realize"
 )
 
@@ -19,8 +17,8 @@ func (d *Desk) AtRate(rate float64) []string {
 		if alike(before, after) {
 			continue
 		}
-		changes = append(changes, fmt.Sprintf("Bar %s: %s, %s; now %s, %s",
-			d.Passage.Measures[was.Measure].Number, after.Name, struckWords(after), before.Name, struckWords(before)))
+		changes = append(changes, d.Words.Say("Bar {bar}: {then}, {notes}; now {now}, {count}",
+			"{bar}", d.Passage.Measures[was.Measure].Number, "{then}", after.Name, "{notes}", struckWords(after), "{now}", before.Name, "{count}", struckWords(before)))
 	}
 	return changes
 }
@@ -45,8 +43,5 @@ func struckWords(c *realize.Choice) string {
 			n++
 		}
 	}
-	if n == 1 {
-		return "1 note"
-	}
-	return fmt.Sprintf("%d notes", n)
+	return c.Words.Count(n, "{n} note", "{n} notes")
 }

@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 
 	"agremens/game/round"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // ResultWords is what the page says after a tapping round.
@@ -19,6 +19,8 @@ type ResultWords struct {
 	Notes   []string
 	// Data carries the figures for a program that drives the page.
 	Data map[string]string
+
+	counted string // the figures without the times
 }
 
 // First returns what is told first: one sentence and one step.
@@ -34,49 +36,50 @@ func said(lines ...string) []string {
 }
 
 // WordsOf puts a result into words. beat is the felt beat, ms; gaps counts the
-// holes in the sound, jumps the times the device moved without one.
+// holes in the sound, jumps the times the device moved without one. The
+// language is that of the settings.
 func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) ResultWords {
-	w := ResultWords{Summary: r.Summary, Next: r.Next, Answers: tap.English().AnswerLines(r.Answers(beat))}
-	w.Figures = fmt.Sprintf("%d of %d notes tapped", r.Hit, r.Wanted)
+	c := s.Words
+	w := ResultWords{Summary: r.Summary, Next: r.Next, Answers: tap.WordsIn(c).AnswerLines(r.Answers(beat))}
+	w.counted = c.Say("{n} of {all} notes tapped", "{n}", strconv.Itoa(r.Hit), "{all}", strconv.Itoa(r.Wanted))
 	if r.Missed > 0 {
-		w.Figures += fmt.Sprintf(", %d missed", r.Missed)
+		w.counted += ", " + c.Say("{n} missed", "{n}", strconv.Itoa(r.Missed))
 	}
 	if r.Extra > 0 {
-		w.Figures += fmt.Sprintf(", %d extra", r.Extra)
+		w.counted += ", " + c.Say("{n} extra", "{n}", strconv.Itoa(r.Extra))
 	}
+	w.Figures = w.counted + "."
 	if r.Hit > 0 {
-		w.Figures += fmt.Sprintf("; on average %s, spread %.0f ms.", signed(r.MeanMS), r.SpreadMS)
-	} else {
-		w.Figures += "."
+		w.Figures = c.Say("{counted}; on average {error}, spread {ms} ms.", "{counted}", w.counted, "{error}", signed(c, r.MeanMS), "{ms}", c.Number(r.SpreadMS, 0))
 	}
 	// Too few taps are said by the finding itself.
 	if r.Doubt != "" && (len(r.Findings) == 0 || r.Findings[0].Code != tap.CodeTooFew) {
-		w.Notes = append(w.Notes, "Not certain: "+r.Doubt)
+		w.Notes = append(w.Notes, c.Say("Not certain: {why}", "{why}", r.Doubt))
 	}
 	if n := r.Together.N; n >= leastTogether {
-		w.Notes = append(w.Notes, fmt.Sprintf("The hands on plain notes: the right one %s (spread %.0f ms).", after(r.Together.MeanMS), r.Together.SpreadMS))
+		w.Notes = append(w.Notes, c.Say("The hands on plain notes: the right one {error} (spread {ms} ms).", "{error}", after(c, r.Together.MeanMS), "{ms}", c.Number(r.Together.SpreadMS, 0)))
 	}
 	if rate, n := trillRate(r); n > 0 {
-		w.Notes = append(w.Notes, fmt.Sprintf("The long ornaments ran at %.1f notes a second.", rate))
+		w.Notes = append(w.Notes, c.Say("The long ornaments ran at {n} notes a second.", "{n}", c.Number(rate, 1)))
 	}
 	if s.Following() {
-		w.Notes = append(w.Notes, "The hand you tapped sounded too: this round shows how you follow. Next time tap it alone.")
+		w.Notes = append(w.Notes, c.Say("The hand you tapped sounded too: this round shows how you follow. Next time tap it alone."))
 	}
 	if gaps > 0 {
-		w.Notes = append(w.Notes, "The sound stopped for a moment; notes near that place were not judged.")
+		w.Notes = append(w.Notes, c.Say("The sound stopped for a moment; notes near that place were not judged."))
 	}
 	if jumps > 0 {
-		w.Notes = append(w.Notes, "The sound device stumbled; notes near that place were not judged. Tap it again to be sure.")
+		w.Notes = append(w.Notes, c.Say("The sound device stumbled; notes near that place were not judged. Tap it again to be sure."))
 	}
 	w.Data = map[string]string{
-		"mean-ms":   fmt.Sprintf("%.2f", r.MeanMS),
-		"spread-ms": fmt.Sprintf("%.2f", r.SpreadMS),
-		"wanted":    fmt.Sprint(r.Wanted),
-		"hit":       fmt.Sprint(r.Hit),
-		"missed":    fmt.Sprint(r.Missed),
-		"extra":     fmt.Sprint(r.Extra),
-		"gaps":      fmt.Sprint(gaps),
-		"jumps":     fmt.Sprint(jumps),
+		"mean-ms":   strconv.FormatFloat(r.MeanMS, 'f', 2, 64),
+		"spread-ms": strconv.FormatFloat(r.SpreadMS, 'f', 2, 64),
+		"wanted":    strconv.Itoa(r.Wanted),
+		"hit":       strconv.Itoa(r.Hit),
+		"missed":    strconv.Itoa(r.Missed),
+		"extra":     strconv.Itoa(r.Extra),
+		"gaps":      strconv.Itoa(gaps),
+		"jumps":     strconv.Itoa(jumps),
 	}
 	return w
 }
@@ -97,32 +100,32 @@ func trillRate(r *tap.Result) (rate float64, n int) {
 // leastTogether is how many notes both hands must share to be compared.
 const leastTogether = 4
 
-func after(ms float64) string {
+func after(c *words.Catalogue, ms float64) string {
 	switch n := math.Round(ms); {
 	case n > 0:
-		return fmt.Sprintf("%.0f ms after the left", n)
+		return c.Say("{n} ms after the left", "{n}", c.Number(n, 0))
 	case n < 0:
-		return fmt.Sprintf("%.0f ms before the left", -n)
+		return c.Say("{n} ms before the left", "{n}", c.Number(-n, 0))
 	}
-	return "with the left"
+	return c.Say("with the left")
 }
 
-func signed(ms float64) string {
+func signed(c *words.Catalogue, ms float64) string {
 	switch n := math.Round(ms); {
 	case n > 0:
-		return fmt.Sprintf("%.0f ms late", n)
+		return c.Say("{n} ms late", "{n}", c.Number(n, 0))
 	case n < 0:
-		return fmt.Sprintf("%.0f ms early", -n)
+		return c.Say("{n} ms early", "{n}", c.Number(-n, 0))
 	}
-	return "on the beat"
+	return c.Say("on the beat")
 }
 
 // Unjudged returns the words for a round whose times are not known well
 // enough: what was counted, no judgement.
-func Unjudged(w ResultWords) ResultWords {
-	w.Summary = "The notes were counted, but not how early or late they came."
-	w.Next = "Opened over https, or from this machine, the page can tell the time of its sound and judges."
-	w.Figures, _, _ = strings.Cut(w.Figures, "; on average")
+func Unjudged(w ResultWords, c *words.Catalogue) ResultWords {
+	w.Summary = c.Say("The notes were counted, but not how early or late they came.")
+	w.Next = c.Say("Opened over https, or from this machine, the page can tell the time of its sound and judges.")
+	w.Figures = w.counted
 	w.Answers = nil
 	w.Data["mean-ms"], w.Data["spread-ms"] = "", ""
 	return w

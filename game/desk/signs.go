@@ -18,7 +18,9 @@ const UsualSigns = 8
 
 // Signs returns the signs that can be put on a note, the usual ones first.
 // The names are those of MusicXML's elements in words; a mordent is the sign
-// with the stroke.
+// with the stroke. Names are English; [Desk.Words] says them in another language.
+//
+//words:texts Name
 func Signs() []SignInfo {
 	return []SignInfo{
 		{Key: "trill", Name: "trill", Sign: score.Sign{Kind: score.TrillMark}},

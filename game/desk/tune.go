@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"strconv"
 
 	"agremens/synth/tuning"
@@ -59,13 +58,13 @@ func (d *Desk) applyTuning(query map[string]string, complain func(name, value, a
 			if i > 0 {
 				names += ", "
 			}
-			names += t.Name
+			names += d.Words.Say(t.Name)
 		}
 		complain("tuning", v, names)
 	}
 	if v, ok := query["pitch"]; ok {
 		if hz, err := strconv.ParseFloat(v, 64); err != nil || !d.SetPitch(hz) {
-			complain("pitch", v, fmt.Sprintf("a' from %.0f to %.0f Hz", LowestPitch, HighestPitch))
+			complain("pitch", v, d.Words.Say("a' from {from} to {to} Hz", "{from}", d.Words.Number(LowestPitch, 0), "{to}", d.Words.Number(HighestPitch, 0)))
 		}
 	}
 }

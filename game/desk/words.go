@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"agremens/realize"
@@ -34,7 +34,7 @@ func (d *Desk) Sign() (SignWords, bool) {
 	}
 	c := &o.Choices[o.Chosen]
 	w := SignWords{
-		Heading: fmt.Sprintf("Bar %s, %s", d.Passage.Measures[o.Measure].Number, c.Name),
+		Heading: d.Words.Say("Bar {bar}, {choice}", "{bar}", d.Passage.Measures[o.Measure].Number, "{choice}", c.Name),
 		Notes:   NotesInWords(c) + ", " + PlaceInWords(c),
 		Why:     c.Reason,
 		Notices: c.Warnings,
@@ -42,17 +42,17 @@ func (d *Desk) Sign() (SignWords, bool) {
 	inside := d.Inside()
 	for k, i := range inside {
 		if i == d.Selected {
-			w.Place = fmt.Sprintf("%d of %d", k+1, len(inside))
+			w.Place = d.Words.Say("{n} of {all}", "{n}", strconv.Itoa(k+1), "{all}", strconv.Itoa(len(inside)))
 		}
 	}
 	for _, s := range c.Sources {
 		// There is nothing to check one's own against, and what is common
 		// practice says so itself.
-		if c.Key == realize.OwnKey || s.Status == realize.CommonPractice && strings.HasPrefix(s.Text, "Common practice") {
+		if c.Key == realize.OwnKey || s.Status == realize.CommonPractice {
 			w.Sources = append(w.Sources, s.Text)
 			continue
 		}
-		w.Sources = append(w.Sources, fmt.Sprintf("%s (%s)", s.Text, statusWords[s.Status]))
+		w.Sources = append(w.Sources, s.Text+" ("+d.Words.Say(statusWords[s.Status])+")")
 	}
 	for i := range o.Choices {
 		w.Choices = append(w.Choices, ChoiceWords{
@@ -64,6 +64,7 @@ func (d *Desk) Sign() (SignWords, bool) {
 	return w, true
 }
 
+//words:texts
 var statusWords = map[realize.Status]string{
 	realize.StatusRead:     "read in the source",
 	realize.StatusReported: "reported by a later writer",
@@ -94,12 +95,12 @@ func NotesInWords(c *realize.Choice) string {
 // PlaceInWords says how a choice stands to the beat: "on the beat".
 func PlaceInWords(c *realize.Choice) string {
 	if len(c.Notes) > 0 && c.Notes[0].Onset.Sign() < 0 {
-		return "beginning before the beat"
+		return c.Words.Say("beginning before the beat")
 	}
 	if len(c.Notes) > 0 && c.Notes[0].Tied {
-		return "held into, not struck on the beat"
+		return c.Words.Say("held into, not struck on the beat")
 	}
-	return "on the beat"
+	return c.Words.Say("on the beat")
 }
 
 // BeatWord names the felt beat for a tempo: "♩" or "♩."
@@ -112,11 +113,11 @@ func (d *Desk) BeatWord() string {
 	}
 	switch beat {
 	case music.Int(2):
-		return "half" + dotted
+		return d.Words.In("beat", "half") + dotted
 	case music.F(1, 2):
 		return "♪" + dotted
 	case music.F(1, 4):
-		return "sixteenth" + dotted
+		return d.Words.In("beat", "sixteenth") + dotted
 	}
 	return "♩" + dotted
 }
@@ -135,38 +136,42 @@ func known(tradition string) bool {
 func (d *Desk) InWords() string {
 	m := d.Passage.Measures[d.From]
 	var b strings.Builder
-	fmt.Fprintf(&b, "Bars %s, %s time, %s, %s = %.0f. ", d.Bars(), m.Metre, d.signatureInWords(m.Key), d.BeatWord(), d.Goal())
+	c := d.Words
+	b.WriteString(c.Say("Bars {bars}, {metre} time, {key}, {beat} = {tempo}.", "{bars}", d.Bars(), "{metre}", m.Metre.String(),
+		"{key}", d.signatureInWords(m.Key), "{beat}", d.BeatWord(), "{tempo}", c.Number(d.Goal(), 0)))
 	inside := d.Inside()
 	if len(inside) == 0 {
-		b.WriteString("No ornaments.")
+		b.WriteString(" " + c.Say("No ornaments."))
 	}
 	for _, i := range inside {
 		o := &d.Reading.Ornaments[i]
-		c := &o.Choices[o.Chosen]
-		hand := "right hand"
-		if o.Staff == 2 {
-			hand = "left hand"
-		}
-		fmt.Fprintf(&b, "Bar %s, %s, on %s: %s, %s. ", d.Passage.Measures[o.Measure].Number, hand, d.Naming.Name(o.Principal), c.Name, NotesInWords(c))
+		taken := &o.Choices[o.Chosen]
+		b.WriteString(" " + c.Say("Bar {bar}, {hand}, on {note}: {choice}, {notes}.", "{bar}", d.Passage.Measures[o.Measure].Number,
+			"{hand}", d.handOf(o.Staff), "{note}", d.Naming.Name(o.Principal), "{choice}", taken.Name, "{notes}", NotesInWords(taken)))
 	}
-	return strings.TrimSpace(b.String())
+	return b.String()
+}
+
+// handOf names the hand of a staff.
+func (d *Desk) handOf(staff int) string {
+	if staff == 2 {
+		return d.Words.Say("left hand")
+	}
+	return d.Words.Say("right hand")
 }
 
 func (d *Desk) signatureInWords(k music.Key) string {
-	if k.Mode != music.UnknownMode {
-		step, alter := k.Tonic()
-		mode := map[music.Mode]string{music.Major: "major", music.Minor: "minor"}[k.Mode]
-		return d.Naming.Name(music.Pitch{Step: step, Alter: int8(alter)}) + " " + mode
-	}
+	step, alter := k.Tonic()
+	tonic := d.Naming.Name(music.Pitch{Step: step, Alter: int8(alter)})
 	switch n := int(k.Fifths); {
-	case n == 1:
-		return "one sharp"
-	case n == -1:
-		return "one flat"
+	case k.Mode == music.Major:
+		return d.Words.Say("{tonic} major", "{tonic}", tonic)
+	case k.Mode == music.Minor:
+		return d.Words.Say("{tonic} minor", "{tonic}", tonic)
 	case n > 0:
-		return fmt.Sprintf("%d sharps", n)
+		return d.Words.Count(n, "one sharp", "{n} sharps")
 	case n < 0:
-		return fmt.Sprintf("%d flats", -n)
+		return d.Words.Count(-n, "one flat", "{n} flats")
 	}
-	return "no sharps or flats"
+	return d.Words.Say("no sharps or flats")
 }

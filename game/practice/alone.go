@@ -1,18 +1,18 @@
 package practice
 
 import (
-	"fmt"
 	"strconv"
-	"strings"
 
 	"agremens/game/round"
 )
 
-const noOrnament = Missing("The chosen bars hold no ornament. Choose other bars.")
+func (s *Session) noOrnament() error {
+	return s.missing("The chosen bars hold no ornament. Choose other bars.")
+}
 
 // asSet is the round as it is set on the desk.
 func (s *Session) asSet() error {
-	s.add(Step{Act: Strike, Line: "Tap " + handWords(s.m.Settings.Tap), Settings: s.m.Settings, plain: s.m.Plain, counts: true})
+	s.add(Step{Act: Strike, Line: s.say(tapHand[s.m.Settings.Tap]), Settings: s.m.Settings, plain: s.m.Plain, counts: true})
 	return nil
 }
 
@@ -45,14 +45,14 @@ func (m *Material) oneHand() round.Hands {
 
 func (s *Session) one() error {
 	hand := s.m.oneHand()
-	s.add(Step{Act: Strike, Line: "Tap " + handWords(hand), Settings: s.m.whole(hand), counts: true})
+	s.add(Step{Act: Strike, Line: s.say(tapHand[hand]), Settings: s.m.whole(hand), counts: true})
 	return nil
 }
 
 func (s *Session) both() error {
 	set := s.m.whole(round.BothHands)
 	set.Play = round.NoHand
-	s.add(Step{Act: Strike, Line: "Tap both hands", Settings: set, counts: true})
+	s.add(Step{Act: Strike, Line: s.say(tapHand[round.BothHands]), Settings: set, counts: true})
 	return nil
 }
 
@@ -77,8 +77,8 @@ func (s *Session) echo() error {
 		back.Play, back.Beat = round.NoHand, true
 		bars := s.m.bars(from, to)
 		s.add(
-			Step{Act: Hear, Line: "Hear " + bars, Settings: heard},
-			Step{Act: Strike, Line: "Tap " + bars + " from your ear", Settings: back, Still: true, counts: true},
+			Step{Act: Hear, Line: s.say("Hear {bars}", "{bars}", bars), Settings: heard},
+			Step{Act: Strike, Line: s.say("Tap {bars} from your ear", "{bars}", bars), Settings: back, Still: true, counts: true},
 		)
 		from = to
 	}
@@ -89,20 +89,20 @@ func (s *Session) echo() error {
 func (m *Material) bars(from, to int) string {
 	first, last := m.Passage.Measures[from].Number, m.Passage.Measures[to-1].Number
 	if first == last {
-		return "bar " + first
+		return m.Settings.Words.Say("bar {bar}", "{bar}", first)
 	}
-	return "bars " + first + "–" + last
+	return m.Settings.Words.Say("bars {from}–{to}", "{from}", first, "{to}", last)
 }
 
 func (s *Session) plainFirst() error {
 	if _, ok := s.m.ornament(); !ok {
-		return noOrnament
+		return s.noOrnament()
 	}
 	hand := s.m.oneHand()
 	set := s.m.whole(hand)
 	s.add(
-		Step{Act: Strike, Line: "The plain notes alone", Settings: set, plain: true, again: true},
-		Step{Act: Strike, Line: "The same with the ornament", Settings: set, counts: true},
+		Step{Act: Strike, Line: s.say("The plain notes alone"), Settings: set, plain: true, again: true},
+		Step{Act: Strike, Line: s.say("The same with the ornament"), Settings: set, counts: true},
 	)
 	return nil
 }
@@ -113,7 +113,7 @@ var growing = [...]int{1, 2, 4}
 func (s *Session) grow() error {
 	o, ok := s.m.ornament()
 	if !ok {
-		return noOrnament
+		return s.noOrnament()
 	}
 	hand := handOf(o)
 	from, to := s.m.around(o)
@@ -123,16 +123,16 @@ func (s *Session) grow() error {
 	if s.m.Settings.Tap == round.BothHands {
 		other := s.m.tapped(hand.Other(), from, to)
 		other.Play = round.NoHand
-		s.add(Step{Act: Strike, Line: "First " + handWords(hand.Other()) + " alone", Settings: other})
+		s.add(Step{Act: Strike, Line: s.say(firstHand[hand.Other()]), Settings: other})
 		set.Tap, set.Play = round.BothHands, round.NoHand
 	}
 	for _, n := range growing {
 		if n < all {
-			s.add(Step{Act: Strike, Line: "Only the " + count(n, "first note") + " of the ornament", Settings: set,
+			s.add(Step{Act: Strike, Line: s.words().Count(n, "Only the first note of the ornament", "Only the first {n} notes of the ornament"), Settings: set,
 				shape: firstNotes(n), again: true})
 		}
 	}
-	s.add(Step{Act: Strike, Line: "All " + strconv.Itoa(all) + " notes", Settings: set, counts: true})
+	s.add(Step{Act: Strike, Line: s.words().Count(all, "The one note", "All {n} notes"), Settings: set, counts: true})
 	return nil
 }
 
@@ -142,7 +142,7 @@ var landing = [...]int{2, 4}
 func (s *Session) land() error {
 	o, ok := s.m.ornament()
 	if !ok {
-		return noOrnament
+		return s.noOrnament()
 	}
 	hand := handOf(o)
 	from, to := s.m.around(o)
@@ -150,11 +150,11 @@ func (s *Session) land() error {
 	all := struck(o)
 	for _, n := range landing {
 		if n < all {
-			s.add(Step{Act: Strike, Line: "Only the " + count(n, "last note") + " and the next beat", Settings: set,
+			s.add(Step{Act: Strike, Line: s.words().Count(n, "Only the last note and the next beat", "Only the last {n} notes and the next beat"), Settings: set,
 				shape: lastNotes(n), again: true})
 		}
 	}
-	s.add(Step{Act: Strike, Line: "All " + strconv.Itoa(all) + " notes and the next beat", Settings: set, counts: true})
+	s.add(Step{Act: Strike, Line: s.words().Count(all, "The one note and the next beat", "All {n} notes and the next beat"), Settings: set, counts: true})
 	return nil
 }
 
@@ -164,12 +164,12 @@ const insideRounds = 3
 func (s *Session) insideCount() error {
 	o, ok := s.m.ornament()
 	if !ok {
-		return noOrnament
+		return s.noOrnament()
 	}
 	set := s.m.tapped(handOf(o), o.Measure, o.Measure+1)
 	set.Play, set.Beat, set.CountIn = round.NoHand, true, 1
 	for i := range insideRounds {
-		s.add(Step{Act: Strike, Line: fmt.Sprintf("Tap the beat, the ornament in its place: %d of %d", i+1, insideRounds),
+		s.add(Step{Act: Strike, Line: s.say("Tap the beat, the ornament in its place: {n} of {all}", "{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(insideRounds)),
 			Settings: set, shape: beatsAround, counts: true})
 	}
 	return nil
@@ -178,7 +178,7 @@ func (s *Session) insideCount() error {
 func (s *Session) alone() error {
 	set := s.m.whole(s.m.Settings.Tap)
 	set.Beat = false
-	s.add(Step{Act: Strike, Line: "One bar is counted, then there is no help", Settings: set, Still: true, counts: true})
+	s.add(Step{Act: Strike, Line: s.say("One bar is counted, then there is no help"), Settings: set, Still: true, counts: true})
 	return nil
 }
 
@@ -186,37 +186,15 @@ func (s *Session) alone() error {
 func (s *Session) piano() error {
 	set := s.m.whole(round.NoHand)
 	set.Play, set.Beat, set.Repeat = s.m.oneHand().Other(), true, true
-	s.add(Step{Act: Loop, Line: "Play the rest at the piano; stop when you are done", Settings: set})
+	s.add(Step{Act: Loop, Line: s.say("Play the rest at the piano; stop when you are done"), Settings: set})
 	return nil
 }
 
-func handWords(h round.Hands) string {
-	switch h {
-	case round.LeftHand:
-		return "the left hand"
-	case round.BothHands:
-		return "both hands"
-	}
-	return "the right hand"
-}
-
-// count says "first note", "two first notes".
-func count(n int, what string) string {
-	words := map[int]string{2: "two", 3: "three", 4: "four"}
-	if n == 1 {
-		return what
-	}
-	word, ok := words[n]
-	if !ok {
-		word = strconv.Itoa(n)
-	}
-	order, note, _ := strings.Cut(what, " ")
-	return order + " " + word + " " + note + "s"
-}
-
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
-}
+// What is to be tapped, by the hands that tap.
+//
+//words:texts
+var (
+	tapHand   = map[round.Hands]string{round.RightHand: "Tap the right hand", round.LeftHand: "Tap the left hand", round.BothHands: "Tap both hands", round.NoHand: "Tap the right hand"}
+	firstHand = map[round.Hands]string{round.RightHand: "First the right hand alone", round.LeftHand: "First the left hand alone"}
+	clapHand  = map[round.Hands]string{round.RightHand: "Clap the right hand's notes", round.LeftHand: "Clap the left hand's notes"}
+)

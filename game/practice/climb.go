@@ -1,8 +1,8 @@
 package practice
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"agremens/realize/tap"
 )
@@ -13,7 +13,7 @@ const comfortable = 60.0 // per cent
 // climbUp starts at the tempo that is set, or at a comfortable one.
 func (s *Session) climbUp() error {
 	if _, ok := s.m.ornament(); !ok {
-		return noOrnament
+		return s.noOrnament()
 	}
 	start := s.m.Settings.Percent
 	if start == 0 || start >= 100 {
@@ -26,15 +26,18 @@ func (s *Session) climbUp() error {
 }
 
 // climbStep is the round at the climb's tempo.
+//
+//words:texts
 func (s *Session) climbStep(said string) Step {
 	set := s.m.whole(s.m.Settings.Tap)
 	set.Percent = 100 * s.climb.Tempo / s.climb.Goal
 	set.Beat = true
 	set.Subdivide = s.climb.Subdivided()
-	line := fmt.Sprintf("%s of %s", whole(s.climb.Tempo), whole(s.climb.Goal))
+	text := "{tempo} of {goal}"
 	if set.Subdivide {
-		line += ", the click divided"
+		text = "{tempo} of {goal}, the click divided"
 	}
+	line := s.say(text, "{tempo}", whole(s.climb.Tempo), "{goal}", whole(s.climb.Goal))
 	if said != "" {
 		line = said + " " + line
 	}
@@ -54,7 +57,7 @@ const (
 func (s *Session) climbOn(d Done) []Step {
 	if d.Step.Act == Ask {
 		if d.Answer == goOn {
-			return []Step{s.climbStep("Rested.")}
+			return []Step{s.climbStep(s.say("Rested."))}
 		}
 		return nil
 	}
@@ -70,8 +73,8 @@ func (s *Session) climbOn(d Done) []Step {
 	case tap.Arrived:
 		return nil
 	case tap.Pause:
-		return []Step{{Act: Ask, Line: said + " " + tap.English().Rest, Right: -1,
-			Options: []Option{{Label: "Rested: go on"}, {Label: "Stop for today"}}}}
+		return []Step{{Act: Ask, Line: said + " " + tap.WordsIn(s.words()).Rest, Right: -1,
+			Options: []Option{{Label: s.say("Rested: go on")}, {Label: s.say("Stop for today")}}}}
 	}
 	return []Step{s.climbStep(said)}
 }
@@ -81,35 +84,36 @@ func (s *Session) said(before tap.Climb, o tap.Outcome) string {
 	now := s.climb
 	switch {
 	case o.Void:
-		return "Too little to tell: the same once more."
+		return s.say("Too little to tell: the same once more.")
 	case now.Why == tap.PauseTired:
-		return tap.English().Tired().Teacher
+		return tap.WordsIn(s.words()).Tired().Teacher
 	case now.Why == tap.PauseUneven:
-		return "Three rounds in a row were not even yet."
+		return s.say("Three rounds in a row were not even yet.")
 	case now.Why == tap.PauseLong:
-		return "That was many rounds: time for a pause."
+		return s.say("That was many rounds: time for a pause.")
 	case o.Clean && now.Tempo == before.Tempo:
-		return "Clean at the goal: once more."
+		return s.say("Clean at the goal: once more.")
 	case o.Clean:
-		return "Clean: a step up."
+		return s.say("Clean: a step up.")
 	case now.Tempo < before.Tempo:
-		return "Not even yet: some steps down."
+		return s.say("Not even yet: some steps down.")
 	}
-	return "Not even yet: the same once more."
+	return s.say("Not even yet: the same once more.")
 }
 
-func whole(beats float64) string { return fmt.Sprintf("%.0f", math.Round(beats)) }
+func whole(beats float64) string { return strconv.Itoa(int(math.Round(beats))) }
 
 // climbed is what is said when a climb is over.
 func (s *Session) climbed() string {
 	c := s.climb
 	switch {
 	case c.State == tap.Arrived:
-		return fmt.Sprintf("Arrived: two clean rounds at %s, after %d.", whole(c.Goal), c.Round)
+		return s.say("Arrived: two clean rounds at {goal}, after {n}.", "{goal}", whole(c.Goal), "{n}", strconv.Itoa(c.Round))
 	case c.Round == 0:
 		return ""
 	}
-	return fmt.Sprintf("%d rounds, from %s to %s; the goal is %s.", c.Round, whole(s.firstTempo()), whole(c.Tempo), whole(c.Goal))
+	return s.words().Count(c.Round, "{n} round, from {from} to {to}; the goal is {goal}.", "{n} rounds, from {from} to {to}; the goal is {goal}.",
+		"{from}", whole(s.firstTempo()), "{to}", whole(c.Tempo), "{goal}", whole(c.Goal))
 }
 
 func (s *Session) firstTempo() float64 {

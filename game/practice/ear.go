@@ -1,8 +1,8 @@
 package practice
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 
 	"agremens/game/desk"
 	"agremens/game/round"
@@ -44,7 +44,7 @@ func (s *Session) twoWays() (o *realize.Ornament, readings [2]*realize.Reading, 
 		}
 	}
 	if !ok {
-		return nil, readings, nil, set, Missing("The chosen bars hold no ornament that can be played in two ways. Choose other bars.")
+		return nil, readings, nil, set, s.missing("The chosen bars hold no ornament that can be played in two ways. Choose other bars.")
 	}
 	for k, i := range [2]int{a, b} {
 		readings[k] = s.m.Reading.Choose(o.ID, i)
@@ -63,14 +63,14 @@ func (s *Session) which() error {
 		return err
 	}
 	for k, r := range readings {
-		s.add(Step{Act: Hear, Line: "This is " + options[k].Label + ": " + options[k].Detail, Settings: set, Still: true, reading: r})
+		s.add(Step{Act: Hear, Line: s.say("This is {label}: {detail}", "{label}", options[k].Label, "{detail}", options[k].Detail), Settings: set, Still: true, reading: r})
 	}
 	for i := range asked {
 		k := s.m.choose(2, i)
 		s.add(
-			Step{Act: Hear, Line: fmt.Sprintf("Which is this? %d of %d", i+1, asked), Settings: set, Still: true, reading: readings[k]},
-			Step{Act: Ask, Line: "Was it A or B?", Options: options, Right: k,
-				Reveal: "It was " + options[k].Label + ". " + o.Choices[index(o, k)].Reason},
+			Step{Act: Hear, Line: s.say("Which is this? {n} of {all}", "{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(asked)), Settings: set, Still: true, reading: readings[k]},
+			Step{Act: Ask, Line: s.say("Was it A or B?"), Options: options, Right: k,
+				Reveal: s.say("It was {label}. {reason}", "{label}", options[k].Label, "{reason}", o.Choices[index(o, k)].Reason)},
 		)
 	}
 	return nil
@@ -93,15 +93,15 @@ func (s *Session) vote() error {
 	bare := []Option{{Label: "A"}, {Label: "B"}}
 	reveal := ""
 	for k, r := range readings {
-		s.add(Step{Act: Hear, Line: "This is " + bare[k].Label, Settings: set, Still: true, reading: r})
+		s.add(Step{Act: Hear, Line: s.say("This is {label}", "{label}", bare[k].Label), Settings: set, Still: true, reading: r})
 		c := &o.Choices[index(o, k)]
-		reveal += options[k].Label + " is " + options[k].Detail + ": " + c.Reason
+		reveal += s.say("{label} is {detail}: {reason}", "{label}", options[k].Label, "{detail}", options[k].Detail, "{reason}", c.Reason)
 		if len(c.Sources) > 0 {
 			reveal += " (" + c.Sources[0].Text + ")"
 		}
 		reveal += "\n"
 	}
-	s.add(Step{Act: Count, Line: "One press for every hand that is up, then done", Options: bare, Right: -1, Reveal: reveal})
+	s.add(Step{Act: Count, Line: s.say("One press for every hand that is up, then done"), Options: bare, Right: -1, Reveal: reveal})
 	return nil
 }
 
@@ -109,7 +109,7 @@ func (s *Session) vote() error {
 func (s *Session) first() error {
 	inside := s.m.inside()
 	if len(inside) == 0 {
-		return noOrnament
+		return s.noOrnament()
 	}
 	for _, o := range inside[:min(asked, len(inside))] {
 		c := chosen(o)
@@ -123,14 +123,14 @@ func (s *Session) first() error {
 		set := s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
 		set.Play = round.BothHands
 		s.add(
-			Step{Act: Ask, Line: "Bar " + bar + ", the sign on " + c.Naming.Name(o.Principal) + ": which note begins it?",
+			Step{Act: Ask, Line: s.say("Bar {bar}, the sign on {note}: which note begins it?", "{bar}", bar, "{note}", c.Naming.Name(o.Principal)),
 				Options: options, Right: at,
-				Reveal: "It begins on " + c.Naming.Name(right) + ": " + desk.NotesInWords(c) + ". " + c.Reason},
-			Step{Act: Hear, Line: "Listen: bar " + bar, Settings: set},
+				Reveal: s.say("It begins on {note}: {notes}. {reason}", "{note}", c.Naming.Name(right), "{notes}", desk.NotesInWords(c), "{reason}", c.Reason)},
+			Step{Act: Hear, Line: s.say("Listen: bar {bar}", "{bar}", bar), Settings: set},
 		)
 	}
 	if len(s.steps) == 0 {
-		return noOrnament
+		return s.noOrnament()
 	}
 	return nil
 }

@@ -4,6 +4,8 @@
 // for. It is fed with what happens and can be replayed.
 package practice
 
+import "agremens/realize/words"
+
 // Keys of the kinds.
 const (
 	Tap    = "tap"
@@ -41,13 +43,17 @@ type Kind struct {
 	Names bool
 }
 
+//words:texts
 const (
 	tapping  = "Tapping"
 	byEar    = "By ear"
 	together = "Together"
 )
 
-// Kinds returns all kinds in the order of menus. The first is the default.
+// Kinds returns all kinds in the order of menus, in English. The first is the
+// default.
+//
+//words:texts Name Purpose
 func Kinds() []Kind {
 	return []Kind{
 		{Key: Tap, Group: tapping, Name: "As set below",
@@ -98,6 +104,12 @@ func (k Kind) Taps() bool {
 		return false
 	}
 	return true
+}
+
+// In returns a kind in a language's words.
+func (k Kind) In(c *words.Catalogue) Kind {
+	k.Name, k.Purpose, k.Group = c.Say(k.Name), c.Say(k.Purpose), c.Say(k.Group)
+	return k
 }
 
 // Find returns a kind by its key.

@@ -21,9 +21,17 @@ const (
 	cleanForPiano = 2
 )
 
+//words:texts
+const (
+	onceMore       = "Once more"
+	onceMoreSlower = "Once more, a step slower"
+)
+
 // steps says which round takes the step that each finding's words ask for.
+//
+//words:texts
 var steps = map[string]Next{
-	tap.CodeTooFew:       {"", 1, "Once more"},
+	tap.CodeTooFew:       {"", 1, onceMore},
 	tap.CodeReacting:     {"", 1, "Once more, with a bar counted aloud"},
 	tap.CodeBeforeBeat:   {Grow, 1, ""},
 	tap.CodeLateStart:    {Grow, 1, ""},
@@ -53,52 +61,58 @@ var steps = map[string]Next{
 	tap.CodeWrongHand:    {One, 1, ""},
 	tap.CodeSwapped:      {Echo, aStepSlower, ""},
 	tap.CodeOtherKeys:    {Echo, aStepSlower, ""},
-	tap.CodeMissed:       {"", aStepSlower, "Once more, a step slower"},
+	tap.CodeMissed:       {"", aStepSlower, onceMoreSlower},
 	tap.CodeExtra:        {Echo, 1, ""},
 	tap.CodeUneven:       {Inside, half, ""},
 	tap.CodeUnsteady:     {Plain, 1, ""},
-	tap.CodeClean:        {"", 1, "Once more"},
-	tap.CodeNearly:       {"", 1, "Once more"},
-	tap.CodeCount:        {"", 1, "Once more"},
-	tap.CodeTied:         {"", 1, "Once more"},
-	tap.CodeLead:         {"", 1, "Once more"},
+	tap.CodeClean:        {"", 1, onceMore},
+	tap.CodeNearly:       {"", 1, onceMore},
+	tap.CodeCount:        {"", 1, onceMore},
+	tap.CodeTied:         {"", 1, onceMore},
+	tap.CodeLead:         {"", 1, onceMore},
 	tap.CodeTired:        {"", 1, "Once more, after a rest"},
 }
 
 // follow returns the round that takes a result's next step. row is how many
 // rounds in a row were clean, this one included.
+//
+//words:texts
 func (s *Session) follow(r *tap.Result, row int) Next {
 	if row >= cleanForPiano {
 		return s.to(Next{Piano, 1, ""})
 	}
 	if len(r.Findings) == 0 {
-		return s.to(Next{"", 1, "Once more"})
+		return s.to(Next{"", 1, onceMore})
 	}
 	n := steps[r.Findings[0].Code]
 	// Who has just taken that step takes it once more, slower.
 	if n.Kind == s.Kind.Key {
-		n = Next{"", aStepSlower, "Once more, a step slower"}
+		n = Next{"", aStepSlower, onceMoreSlower}
 	}
 	if r.Findings[0].Code == tap.CodeClean && s.Kind.Key != Tap && s.Kind.Key != Climb {
-		n = Next{Tap, asBefore, "Now the whole, " + lower(mustFind(Tap).Name)}
+		n = Next{Tap, asBefore, "Now the whole, as set below"}
 	}
 	return s.to(n)
 }
 
-// to fills in what a step leaves open.
+// to fills in what a step leaves open, and says it in the session's language.
 func (s *Session) to(n Next) Next {
 	if n.Kind == "" {
 		n.Kind = s.Kind.Key
 	}
 	if n.Label == "" {
-		n.Label = mustFind(n.Kind).Name
+		kind := s.say(mustFind(n.Kind).Name)
 		switch n.Times {
 		case half:
-			n.Label += ", half the speed"
+			n.Label = s.say("{kind}, half the speed", "{kind}", kind)
 		case aStepSlower:
-			n.Label += ", a step slower"
+			n.Label = s.say("{kind}, a step slower", "{kind}", kind)
+		default:
+			n.Label = kind
 		}
+		return n
 	}
+	n.Label = s.say(n.Label)
 	return n
 }
 

@@ -1,7 +1,7 @@
 package practice
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"agremens/game/desk"
@@ -74,7 +74,7 @@ func (s *Session) struck(o *Outcome) {
 		s.climbWords(o)
 	}
 	if o.Next.Kind == Piano {
-		o.Words.Next = tap.English().Piano
+		o.Words.Next = tap.WordsIn(s.words()).Piano
 	}
 	if s.Kind.Key == Climb {
 		for _, d := range s.done {
@@ -96,10 +96,10 @@ func (s *Session) climbWords(o *Outcome) {
 		o.Next = s.to(Next{Piano, 1, ""})
 	case tap.Pause:
 		o.Next = Next{}
-		o.Words.Next = tap.English().Rest
+		o.Words.Next = tap.WordsIn(s.words()).Rest
 	default:
-		o.Words.Next = "From here on the next time, or after a rest."
-		o.Next = s.to(Next{"", 1, "Go on climbing"})
+		o.Words.Next = s.say("From here on the next time, or after a rest.")
+		o.Next = s.to(Next{"", 1, goOnClimbing})
 	}
 }
 
@@ -107,7 +107,7 @@ func (s *Session) climbWords(o *Outcome) {
 func (s *Session) handLines(d Done) []string {
 	wants, taps, gaps := d.Round.Judged()
 	var lines []string
-	for hand, name := range [2]string{"Right hand", "Left hand"} {
+	for hand, name := range [2]string{s.say("Right hand"), s.say("Left hand")} {
 		var w []tap.Want
 		for _, x := range wants {
 			if int(x.Hand) == hand {
@@ -120,8 +120,8 @@ func (s *Session) handLines(d Done) []string {
 				t = append(t, x)
 			}
 		}
-		r := tap.Judge(w, t, tap.Options{BeatMS: d.Round.Plan().BeatMS, Gaps: gaps, Alone: true})
-		lines = append(lines, fmt.Sprintf("%s: %s (%d of %d notes)", name, r.Summary, r.Hit, r.Wanted))
+		r := tap.Judge(w, t, tap.Options{BeatMS: d.Round.Plan().BeatMS, Gaps: gaps, Alone: true, Words: s.words()})
+		lines = append(lines, s.say("{hand}: {said} ({n} of {all} notes)", "{hand}", name, "{said}", r.Summary, "{n}", strconv.Itoa(r.Hit), "{all}", strconv.Itoa(r.Wanted)))
 	}
 	return lines
 }
@@ -140,11 +140,11 @@ func (s *Session) heard(o *Outcome) {
 	if n == 0 {
 		return
 	}
-	o.Words.Summary = fmt.Sprintf("%d of %d told by ear.", right, n)
-	o.Words.Next = "Look at the signs again with what is played above them, and listen once more."
-	o.Next = s.to(Next{"", 1, "Once more"})
+	o.Words.Summary = s.say("{n} of {all} told by ear.", "{n}", strconv.Itoa(right), "{all}", strconv.Itoa(n))
+	o.Words.Next = s.say("Look at the signs again with what is played above them, and listen once more.")
+	o.Next = s.to(Next{"", 1, onceMore})
 	if right == n {
-		o.Words.Next = "Now tap what you have heard."
+		o.Words.Next = s.say("Now tap what you have heard.")
 		o.Next = s.to(Next{Echo, 1, ""})
 	}
 	c := s.record(s.done[len(s.done)-1], nil)
@@ -160,8 +160,8 @@ func (s *Session) voted(o *Outcome) {
 		}
 		var votes [2]int // nobody may have voted
 		copy(votes[:], d.Votes)
-		o.Words.Summary = fmt.Sprintf("A: %d, B: %d.", votes[0], votes[1])
-		o.Words.Next = "Both can be played; here is why."
+		o.Words.Summary = "A: " + strconv.Itoa(votes[0]) + ", B: " + strconv.Itoa(votes[1]) + "."
+		o.Words.Next = s.say("Both can be played; here is why.")
 		o.Words.Notes = strings.Split(strings.TrimSpace(d.Step.Reveal), "\n")
 	}
 }
@@ -175,30 +175,24 @@ func (s *Session) played(o *Outcome) {
 	if len(s.done) == 0 {
 		return
 	}
-	where := "At the piano"
-	if s.Kind.Key == Clap {
-		where = "Clapped"
-	}
-	o.Words.Summary = fmt.Sprintf("%s: %s. Nothing was judged.", where, minutes(seconds))
+	o.Words.Summary = s.say("Clapped: {time}. Nothing was judged.", "{time}", s.minutes(seconds))
 	if s.Kind.Key == Piano {
-		o.Words.Next = "Ask your teacher to listen to the rest: " + notHeard
+		o.Words.Summary = s.say("At the piano: {time}. Nothing was judged.", "{time}", s.minutes(seconds))
+		o.Words.Next = s.say("Ask your teacher to listen to the rest: which neighbour, which finger, how deep, how loud.")
 	}
 	c := s.record(s.done[len(s.done)-1], nil)
 	c.Seconds = seconds
 	o.Records = append(o.Records, c)
 }
 
-const notHeard = "which neighbour, which finger, how deep, how loud."
+//words:texts
+const goOnClimbing = "Go on climbing"
 
-func minutes(seconds float64) string {
-	switch n := int(seconds/60 + 0.5); {
-	case seconds < 60:
-		return "less than a minute"
-	case n == 1:
-		return "1 minute"
-	default:
-		return fmt.Sprintf("%d minutes", n)
+func (s *Session) minutes(seconds float64) string {
+	if seconds < 60 {
+		return s.say("less than a minute")
 	}
+	return s.words().Count(int(seconds/60+0.5), "{n} minute", "{n} minutes")
 }
 
 // record fills in the record of one player's taps.

@@ -1,11 +1,13 @@
 package practice
 
 import (
-	"fmt"
 	"sort"
 
 	"agremens/realize/tap"
 )
+
+//words:texts
+const onceMoreRound = "Once more round"
 
 // passed tells a group what to work on together: what most of them share
 // comes first. Nobody's result stands above another's.
@@ -17,7 +19,7 @@ func (s *Session) passed(o *Outcome) {
 	}
 	found := map[string]*common{}
 	players, certain := 0, 0
-	w := tap.English()
+	w := tap.WordsIn(s.words())
 	for _, d := range s.done {
 		r := d.result()
 		if r == nil {
@@ -49,23 +51,23 @@ func (s *Session) passed(o *Outcome) {
 	sort.Slice(all, func(i, j int) bool {
 		return all[i].n > all[j].n || all[i].n == all[j].n && all[i].code < all[j].code
 	})
-	o.Words.Figures = fmt.Sprintf("%d players, one round each.", players)
+	o.Words.Figures = s.words().Count(players, "{n} player, one round.", "{n} players, one round each.")
 	switch {
 	case len(all) > 0:
 	case certain == 0:
-		o.Words.Summary = "Too few taps to say. Once more round, with more bars?"
-		o.Next = s.to(Next{"", 1, "Once more round"})
+		o.Words.Summary = s.say("Too few taps to say. Once more round, with more bars?")
+		o.Next = s.to(Next{"", 1, onceMoreRound})
 		return
 	default:
-		o.Words.Summary = "Everybody started on the beat and landed in time."
+		o.Words.Summary = s.say("Everybody started on the beat and landed in time.")
 		o.Words.Next = w.Piano
 		o.Next = s.to(Next{Piano, 1, ""})
 		return
 	}
-	o.Words.Summary = "What we work on together: " + all[0].say
+	o.Words.Summary = s.say("What we work on together: {finding}", "{finding}", all[0].say)
 	o.Words.Next = all[0].next
 	for _, c := range all[1:] {
-		o.Words.Notes = append(o.Words.Notes, "And: "+c.say)
+		o.Words.Notes = append(o.Words.Notes, s.say("And: {finding}", "{finding}", c.say))
 	}
 	n := steps[all[0].code]
 	if n.Kind == "" {

@@ -3,6 +3,7 @@ package practice
 import (
 	"agremens/game/round"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // Missing says, in a sentence for people, what a kind of round needs and does
@@ -10,6 +11,13 @@ import (
 type Missing string
 
 func (m Missing) Error() string { return string(m) }
+
+// missing says it in the session's language.
+func (s *Session) missing(english string) Missing { return Missing(s.say(english)) }
+
+func (s *Session) words() *words.Catalogue { return s.m.Settings.Words }
+
+func (s *Session) say(english string, fill ...string) string { return s.words().Say(english, fill...) }
 
 // Session is one kind of round under way: a row of steps. Make one with
 // [Start]; while [Session.Step] gives a step, do it and tell what came of it.
@@ -32,7 +40,7 @@ type Session struct {
 func Start(key string, m Material) (*Session, error) {
 	kind, ok := Find(key)
 	if !ok {
-		return nil, Missing("There is no round of the kind “" + key + "”.")
+		return nil, Missing(m.Settings.Words.Say("There is no round of the kind “{kind}”.", "{kind}", key))
 	}
 	s := &Session{Kind: kind, m: m, lead: m.Lead}
 	begin := map[string]func(*Session) error{
@@ -147,7 +155,7 @@ func (s *Session) next(d Done) {
 		s.learn(step.Player)
 		if step.again && !cleanEnough(d) {
 			once := *step
-			once.again, once.Line = false, "Once more: "+lower(once.Line)
+			once.again, once.Line = false, s.say("Once more: {step}", "{step}", once.Line)
 			s.insert(once)
 		}
 	}
@@ -182,7 +190,7 @@ func (s *Session) learn(player string) {
 func (s *Session) judge(use func(Done) bool, lead *float64) (tap.Result, bool) {
 	var wants []tap.Want
 	var taps []tap.Tap
-	o := tap.Options{Lead: lead}
+	o := tap.Options{Lead: lead, Words: s.words()}
 	for _, d := range s.done {
 		if d.result() == nil || !use(d) {
 			continue

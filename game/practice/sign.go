@@ -1,7 +1,7 @@
 package practice
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"agremens/game/desk"
@@ -11,8 +11,10 @@ import (
 )
 
 // signs are those asked for by ear, as ABC writes them before the note.
+//
+//words:texts label
 var signs = [...]struct{ label, mark string }{
-	{"trill", "!trill!"}, {"mordent", "!mordent!"}, {"turn", "!turn!"}, {"leaning note", "{+}"},
+	{label: "trill", mark: "!trill!"}, {label: "mordent", mark: "!mordent!"}, {label: "turn", mark: "!turn!"}, {label: "leaning note", mark: "{+}"},
 }
 
 // tunes are measures of our own for a sign: S stands for it. The sign always
@@ -34,7 +36,7 @@ func (s *Session) example(tune, sign int) (*realize.Reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	return realize.Read(p, realize.Taste{Tradition: s.m.Reading.Tradition, Prefer: s.m.Prefer, Naming: s.m.Naming}), nil
+	return realize.Read(p, realize.Taste{Tradition: s.m.Reading.Tradition, Prefer: s.m.Prefer, Naming: s.m.Naming, Words: s.words()}), nil
 }
 
 // sign plays one ornament and asks which sign it was.
@@ -56,7 +58,7 @@ func (s *Session) sign() error {
 				heard, right = r, len(options)
 			}
 			c := chosen(&r.Ornaments[0])
-			options = append(options, Option{sign.label, desk.NotesInWords(c), &Show{Reading: r, Ornament: r.Ornaments[0].ID, Printed: true}})
+			options = append(options, Option{s.say(sign.label), desk.NotesInWords(c), &Show{Reading: r, Ornament: r.Ornaments[0].ID, Printed: true}})
 		}
 		if heard == nil {
 			continue
@@ -65,13 +67,13 @@ func (s *Session) sign() error {
 		set.Play, set.Percent, set.Beat = round.BothHands, 100, false
 		c := chosen(&heard.Ornaments[0])
 		s.add(
-			Step{Act: Hear, Line: fmt.Sprintf("Listen: %d of %d", i+1, asked), Settings: set, Still: true, reading: heard},
-			Step{Act: Ask, Line: "Which sign was it?", Options: options, Right: right,
-				Reveal: "It was a " + options[right].Label + ", " + options[right].Detail + ". " + c.Reason},
+			Step{Act: Hear, Line: s.say("Listen: {n} of {all}", "{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(asked)), Settings: set, Still: true, reading: heard},
+			Step{Act: Ask, Line: s.say("Which sign was it?"), Options: options, Right: right,
+				Reveal: s.say("It was a {sign}, {notes}. {reason}", "{sign}", options[right].Label, "{notes}", options[right].Detail, "{reason}", c.Reason)},
 		)
 	}
 	if len(s.steps) == 0 {
-		return noOrnament
+		return s.noOrnament()
 	}
 	return nil
 }

@@ -11,7 +11,7 @@ import (
 func (s *Session) two() error {
 	set := s.m.whole(round.BothHands)
 	set.Play, set.Beat = round.NoHand, true
-	s.add(Step{Act: Strike, Line: "One player left, one right: go together", Settings: set, counts: true})
+	s.add(Step{Act: Strike, Line: s.say("One player left, one right: go together"), Settings: set, counts: true})
 	return nil
 }
 
@@ -19,7 +19,7 @@ func (s *Session) two() error {
 func (s *Session) clap() error {
 	set := s.m.whole(round.NoHand)
 	set.Play, set.Beat, set.Repeat = round.BothHands, true, true
-	s.add(Step{Act: Loop, Line: "Clap " + handWords(s.m.oneHand()) + "'s notes", Settings: set})
+	s.add(Step{Act: Loop, Line: s.say(clapHand[s.m.oneHand()]), Settings: set})
 	return nil
 }
 
@@ -42,13 +42,13 @@ func ParseNames(text string) []string {
 // pass gives the device round, one round each.
 func (s *Session) pass() error {
 	if len(s.m.Names) == 0 {
-		return Missing("Write the players' first names or initials first, parted by commas: up to eight.")
+		return s.missing("Write the players' first names or initials first, parted by commas: up to eight.")
 	}
 	set := s.m.whole(s.m.oneHand())
 	for _, name := range s.m.Names[:min(mostPlayers, len(s.m.Names))] {
 		s.add(
-			Step{Act: Wait, Line: "Give the device to " + name, Player: name},
-			Step{Act: Strike, Line: name + " taps", Settings: set, Player: name, counts: true},
+			Step{Act: Wait, Line: s.say("Give the device to {name}", "{name}", name), Player: name},
+			Step{Act: Strike, Line: s.say("{name} taps", "{name}", name), Settings: set, Player: name, counts: true},
 		)
 	}
 	return nil

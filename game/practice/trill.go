@@ -21,10 +21,12 @@ const (
 // longTrill plays a trill as an exact number of notes to each note of the
 // other hand. The number is chosen for the goal tempo, so that the pattern
 // stays the same on the way there.
+//
+//words:texts
 func (s *Session) longTrill() error {
 	o, ok := s.m.trill()
 	if !ok {
-		return Missing("The chosen bars hold no long trill. Choose other bars.")
+		return s.missing("The chosen bars hold no long trill. Choose other bars.")
 	}
 	plain := s.m.sounding(s.m.Reading, false)
 	grid := trillGrid(plain, o, s.m.metre(o.Measure).Beat())
@@ -35,11 +37,16 @@ func (s *Session) longTrill() error {
 	set := s.m.tapped(hand, from, to)
 	heard := set
 	heard.Tap, heard.Play = round.NoHand, round.BothHands
-	line := fmt.Sprintf("%d notes to each note of %s, %.1f a second at the goal", n, handWords(hand.Other()), rate)
+	fill := []string{"{n}", strconv.Itoa(n), "{rate}", s.words().Number(rate, 1)}
+	hear, tapped := "Hear {n} notes to each note of the left hand, {rate} a second at the goal", "Tap {n} notes to each note of the left hand, {rate} a second at the goal"
+	if hand == round.LeftHand {
+		hear, tapped = "Hear {n} notes to each note of the right hand, {rate} a second at the goal", "Tap {n} notes to each note of the right hand, {rate} a second at the goal"
+	}
+	line := s.say(tapped, fill...)
 	s.add(
-		Step{Act: Hear, Line: "Hear " + line, Settings: heard, performed: performed},
-		Step{Act: Strike, Line: "Tap " + line, Settings: set, performed: performed, counts: true},
-		Step{Act: Strike, Line: "Once more: " + line, Settings: set, performed: performed, counts: true},
+		Step{Act: Hear, Line: s.say(hear, fill...), Settings: heard, performed: performed},
+		Step{Act: Strike, Line: line, Settings: set, performed: performed, counts: true},
+		Step{Act: Strike, Line: s.say("Once more: {step}", "{step}", line), Settings: set, performed: performed, counts: true},
 	)
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"agremens/realize/perf"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // A struck key belongs to the hand whose wanted note is nearest. Far from any
@@ -145,21 +146,18 @@ func (r *Round) Keys() Keyed {
 // Words says which keys were struck and how the leaning notes leaned, "" where
 // no key is known. That the leaning note is the stronger one is C.P.E. Bach's
 // rule (Versuch I, II.2; from memory).
-func (k Keyed) Words(l Lean) string {
+func (k Keyed) Words(l Lean, c *words.Catalogue) string {
 	if k.Struck == 0 {
 		return ""
 	}
-	text := "Every key as written."
-	switch {
-	case k.Other == 1:
-		text = "One key was another than written."
-	case k.Other > 1:
-		text = strconv.Itoa(k.Other) + " keys were others than written."
+	text := c.Say("Every key as written.")
+	if k.Other > 0 {
+		text = c.Count(k.Other, "One key was another than written.", "{n} keys were others than written.")
 	}
 	if l.N > 0 {
-		text += " Leaning notes were struck with " + whole(l.Leaning) + ", their main notes with " + whole(l.MainOne) + " (of 127)."
+		text += " " + c.Say("Leaning notes were struck with {a}, their main notes with {b} (of 127).", "{a}", whole(l.Leaning), "{b}", whole(l.MainOne))
 		if l.Leaning <= l.MainOne {
-			text += " The leaning note is the stronger one."
+			text += " " + c.Say("The leaning note is the stronger one.")
 		}
 	}
 	return text

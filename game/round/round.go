@@ -197,7 +197,7 @@ func (r *Round) finish(now float64, c Clock) {
 		}
 	}
 	result := tap.Judge(r.wants, r.made, tap.Options{
-		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: r.doubtful, Alone: r.plan.Alone, Voice: r.plan.Settings.Voice,
+		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: r.doubtful, Alone: r.plan.Alone, Voice: r.plan.Settings.Voice, Words: r.plan.Settings.Words,
 	})
 	r.result = &result
 }

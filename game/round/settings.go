@@ -9,6 +9,7 @@ package round
 import (
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Hands says which hands are meant.
@@ -67,6 +68,8 @@ type Settings struct {
 	Legs   int
 	// Voice says to whom the result speaks: "child", or "" the teacher.
 	Voice string
+	// Words is the language of the result.
+	Words *words.Catalogue
 }
 
 // Following reports whether the tapped hand sounds too: such a round is
