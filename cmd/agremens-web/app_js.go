@@ -94,7 +94,7 @@ func (a *app) openFirst() {
 
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
-	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate(), Naming: a.look.Notes}, yield)
+	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate(), Naming: a.look.Notes, Words: a.words}, yield)
 	a.stop()
 	before := a.desk
 	if before != nil && before.ID != id {

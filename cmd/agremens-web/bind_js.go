@@ -112,7 +112,7 @@ func (a *app) bindSettings() {
 	})
 	dom.OnChange("bars", func() {
 		if err := a.desk.SetBars(dom.Value("bars")); err != nil {
-			a.say(barsInWords(err))
+			a.say(sentence(a.words.Tell(err)))
 			a.show()
 			return
 		}
@@ -173,13 +173,4 @@ func (a *app) settled() {
 func (a *app) ratesInWords() string {
 	return a.words.Say("Between {slowest} and {fastest} notes a second can be set.",
 		"{slowest}", a.words.Number(desk.SlowestRate, 0), "{fastest}", a.words.Number(desk.FastestRate, 0))
-}
-
-func barsInWords(err error) string {
-	const prefix = "score: "
-	text := err.Error()
-	if len(text) > len(prefix) && text[:len(prefix)] == prefix {
-		text = text[len(prefix):]
-	}
-	return text + "."
 }

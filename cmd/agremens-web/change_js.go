@@ -95,9 +95,9 @@ func (a *app) tryChange(err error) {
 
 func (a *app) changeInWords(err error) string {
 	if errors.Is(err, realize.ErrEdit) {
-		return a.words.Say("That would leave nothing that can be played here: {why}.", "{why}", strings.TrimPrefix(err.Error(), realize.ErrEdit.Error()+": "))
+		return a.words.Say("That would leave nothing that can be played here: {why}.", "{why}", a.words.Tell(err))
 	}
-	return barsInWords(err)
+	return sentence(a.words.Tell(err))
 }
 
 // fillChange shows the choice as it is now.

@@ -45,10 +45,10 @@ func (a *app) bindEdit() {
 func (a *app) bindTranspose() {
 	options := []dom.Option{{Key: "", Label: a.words.Say("by …")}}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("up a {interval}", "{interval}", a.words.Say(iv.Name)), Group: a.words.Say("up")})
+		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("up a {interval}", "{interval}", a.words.In("interval", iv.Name)), Group: a.words.Say("up")})
 	}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: a.words.Say("down a {interval}", "{interval}", a.words.Say(iv.Name)), Group: a.words.Say("down")})
+		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: a.words.Say("down a {interval}", "{interval}", a.words.In("interval", iv.Name)), Group: a.words.Say("down")})
 	}
 	for i := range options {
 		options[i].Label = strings.NewReplacer(" a augmented", " an augmented", " a octave", " an octave").Replace(options[i].Label)
@@ -76,11 +76,7 @@ func (a *app) change(make func() error) {
 		a.stop()
 	}
 	if err := make(); err != nil {
-		text := err.Error()
-		if _, rest, ok := strings.Cut(text, ": "); ok {
-			text = rest
-		}
-		a.say(sentence(text))
+		a.say(sentence(a.words.Tell(err)))
 		a.show()
 		return
 	}

@@ -74,7 +74,7 @@ func (a *app) showKind() {
 	dom.SetValue("kind", kind.Key)
 	dom.SetText("tap", map[bool]string{true: a.words.Say("Tap"), false: a.words.Say("Start")}[kind.Taps()])
 	dom.SetHidden("round", kind.Key == practice.Tap)
-	dom.SetText("round-purpose", kind.Purpose)
+	dom.SetText("round-purpose", a.words.Say(kind.Purpose))
 	dom.SetHidden("round-caution", !kind.Long)
 	dom.SetHidden("round-names", !kind.Names)
 	dom.SetText("round-said", a.kinds.said)

@@ -49,7 +49,7 @@ func (a *app) openMIDI() {
 
 // keyWords adds to a result what the keys of an instrument tell.
 func (a *app) keyWords(r *round.Round) {
-	if words := r.Keys().Words(r.Lean()); words != "" {
+	if words := r.Keys().Words(r.Lean(), a.words); words != "" {
 		a.view.result.Notes = append(a.view.result.Notes, words)
 	}
 }

@@ -37,7 +37,7 @@ func (a *app) bindScores() {
 	dom.OnFile("open", func(name string, data []byte, err error) {
 		dom.CloseMenus()
 		if err != nil {
-			a.say(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", err.Error()))
+			a.say(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
 			return
 		}
 		go a.openFile(name, data, "")

@@ -109,10 +109,10 @@ func (a *app) showPaper() {
 	dom.SetDisabled("paper-listen", err != nil)
 	dom.SetDisabled("paper-change", err != nil)
 	if err != nil {
-		dom.SetText("paper-said", sentence(err.Error()))
+		dom.SetText("paper-said", sentence(a.words.Tell(err)))
 		return
 	}
-	r := realize.Read(p, realize.Taste{Naming: a.look.Notes})
+	r := realize.Read(p, realize.Taste{Naming: a.look.Notes, Words: a.words})
 	dom.SetPicture("paper-staff", staffPicture(p, r, 0, len(p.Measures)))
 	said := ""
 	if len(r.Ornaments) > 0 {
@@ -137,7 +137,7 @@ func staffPicture(p *score.Passage, r *realize.Reading, from, to int) *dom.Pictu
 func (a *app) layPaper(id string) bool {
 	p, note, err := a.paper.Passage()
 	if err != nil {
-		dom.SetText("paper-said", sentence(err.Error()))
+		dom.SetText("paper-said", sentence(a.words.Tell(err)))
 		return false
 	}
 	dom.CloseSheet("paper-sheet")

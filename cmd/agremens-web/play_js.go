@@ -70,7 +70,7 @@ func (a *app) begin(now float64) {
 	}
 	a.pending = nil
 	if err := a.sound.engine.SetInstrument(synth.Instrument(a.desk.Instrument)); err != nil {
-		a.say(err.Error())
+		a.say(a.words.Tell(err))
 	}
 	a.sound.engine.SetTuning(a.desk.Tuning())
 	frame := a.sound.engine.Play(p.plan.Sequence)
@@ -142,7 +142,7 @@ func (a *app) inWords(err error) string {
 	case round.ErrNothing:
 		return a.words.Say("The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars.")
 	}
-	return err.Error()
+	return a.words.Tell(err)
 }
 
 // resound lets what sounds follow the desk from the next beat on. A tapping
@@ -157,7 +157,7 @@ func (a *app) resound() {
 	}
 	join := a.round.JoinAt(plan, a.sound.engine.Rendered())
 	if err := a.sound.engine.SetInstrumentAt(synth.Instrument(a.desk.Instrument), join.At); err != nil {
-		a.say(err.Error())
+		a.say(a.words.Tell(err))
 	}
 	a.sound.engine.SetTuningAt(a.desk.Tuning(), join.At)
 	a.round.Take(plan, a.sound.engine.ReplaceFrom(plan.Sequence, join.At, join.From), join)

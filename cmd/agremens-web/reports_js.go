@@ -31,7 +31,7 @@ func (a *app) bindReports() {
 	})
 	dom.OnFile("report-files", func(name string, data []byte, err error) {
 		if err != nil {
-			a.showReports(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", err.Error()))
+			a.showReports(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
 			return
 		}
 		_, reports := lesson.Packets(string(data))

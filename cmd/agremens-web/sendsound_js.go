@@ -84,7 +84,7 @@ func (a *app) makeSound() {
 		return
 	}
 	if err != nil {
-		dom.SetText("sound-progress", a.words.Say("It could not be made: {error}.", "{error}", err.Error()))
+		dom.SetText("sound-progress", a.words.Say("It could not be made: {error}.", "{error}", a.words.Tell(err)))
 		return
 	}
 	parts[0] = dom.NewPart(header)

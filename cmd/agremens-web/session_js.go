@@ -123,7 +123,7 @@ func (a *app) judgedWords(o practice.Outcome) {
 		a.view.result.Notes = append(a.view.result.Notes, hint)
 	}
 	if !a.sound.clock.Status().Exact {
-		a.view.result = desk.Unjudged(a.view.result)
+		a.view.result = desk.Unjudged(a.view.result, a.words)
 		a.kinds.row = 0
 		return
 	}

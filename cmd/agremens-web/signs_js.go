@@ -3,6 +3,7 @@ package main
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"agremens/game/desk"
 	"agremens/game/engrave"
@@ -42,5 +43,6 @@ func sentence(text string) string {
 	if text == "" {
 		return ""
 	}
-	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+	_, size := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(text[:size]) + strings.TrimSuffix(text[size:], ".") + "."
 }

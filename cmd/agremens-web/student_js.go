@@ -136,7 +136,7 @@ func (a *app) offerKinds(keys []string) {
 		if k.Key == practice.Tap && a.homework != nil {
 			k.Name = a.words.Say("As your teacher set it")
 		}
-		options = append(options, dom.Option{Key: k.Key, Label: k.Name, Group: k.Group})
+		options = append(options, dom.Option{Key: k.Key, Label: a.words.Say(k.Name), Group: a.words.Say(k.Group)})
 	}
 	a.setKind(kinds[0].Key)
 	dom.SetOptions("kind", options, kinds[0].Key)

@@ -82,10 +82,10 @@ func (a *app) openTaskSheet() {
 func (a *app) showTaskKinds() {
 	var checks []dom.Check
 	for _, k := range practice.Kinds() {
-		c := dom.Check{Key: k.Key, Label: k.Name}
+		c := dom.Check{Key: k.Key, Label: a.words.Say(k.Name)}
 		for i, key := range a.sheet.kinds {
 			if key == k.Key {
-				c.Checked, c.Label = true, k.Name+" ("+strconv.Itoa(i+1)+".)"
+				c.Checked, c.Label = true, c.Label+" ("+strconv.Itoa(i+1)+".)"
 			}
 		}
 		checks = append(checks, c)

@@ -111,10 +111,10 @@ func (a *app) showTyped() {
 	case errors.As(err, &bad):
 		line, column, said = bad.Line, bad.Column, codec.Words(err)
 	case err != nil:
-		said = sentence(err.Error())
+		said = sentence(a.words.Tell(err))
 	default:
 		n := len(p.Measures)
-		dom.SetPicture("typed-staff", staffPicture(p, realize.Read(p, realize.Taste{}), max(0, n-shownBars), n))
+		dom.SetPicture("typed-staff", staffPicture(p, realize.Read(p, realize.Taste{Words: a.words}), max(0, n-shownBars), n))
 		if len(warnings) > 0 {
 			w := warnings[0]
 			line, column, said = w.Line, w.Column, sentence(w.String())

@@ -3,7 +3,6 @@ package desk
 import (
 	"agremens/realize"
 	"agremens/realize/music"
-	"agremens/realize/words"
 )
 
 // SetNaming changes how words call the notes.
@@ -16,15 +15,6 @@ func (d *Desk) SetNaming(n music.Naming) {
 	d.past.going = true // what is decided stays as it is
 	d.read()
 	d.past.going = going
-}
-
-// NamingIn returns how notes are called in a language where the player has not
-// chosen: German speakers say H.
-func NamingIn(c *words.Catalogue) music.Naming {
-	if c.Language() == "de" {
-		return music.GermanNames
-	}
-	return music.EnglishNames
 }
 
 // named is the taste with the player's names of the notes and language.

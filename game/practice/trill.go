@@ -1,8 +1,8 @@
 package practice
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 
 	"agremens/game/round"
 	"agremens/realize"

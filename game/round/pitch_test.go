@@ -91,8 +91,8 @@ func TestPitchIsJudged(t *testing.T) {
 	})
 	assert.Equal(t, 7, other.Result().Hit, "right time")
 	assert.Equal(t, 1, other.Result().WrongKeys, "another note")
-	assert.Equal(t, "One key was another than written.", other.Keys().Words(round.Lean{}))
-	assert.Equal(t, "Every key as written.", as.Keys().Words(round.Lean{}))
+	assert.Equal(t, "One key was another than written.", other.Keys().Words(round.Lean{}, nil))
+	assert.Equal(t, "Every key as written.", as.Keys().Words(round.Lean{}, nil))
 
 	blind := keys(t, plan, func(_ int, p *tap.Tap) { p.Key = 0 })
 	assert.Zero(t, blind.Result().WrongKeys, "where no key is known none is another")
@@ -121,6 +121,6 @@ func TestTheLeaningNoteShowsItsWeight(t *testing.T) {
 		}
 	})
 	assert.Equal(t, round.Lean{N: 1, Leaning: 96, MainOne: 70}, r.Lean())
-	assert.Contains(t, r.Keys().Words(r.Lean()), "Leaning notes were struck with 96, their main notes with 70 (of 127).")
+	assert.Contains(t, r.Keys().Words(r.Lean(), nil), "Leaning notes were struck with 96, their main notes with 70 (of 127).")
 	assert.Zero(t, keys(t, plan, func(_ int, p *tap.Tap) { p.Strength = 0 }).Lean().N)
 }
