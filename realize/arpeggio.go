@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"agremens/realize/music"
+	"agremens/realize/sorting"
 )
 
 // rollUnit is the distance between the notes of a roll: the longest plain
@@ -123,7 +124,7 @@ func (pl *place) rollWithSmallNotes(room figureRoom) []Note {
 	for _, q := range added {
 		notes = append(notes, Note{Pitch: q, Dur: u})
 	}
-	slices.SortStableFunc(notes, func(a, b Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
+	sorting.Stable(notes, func(a, b Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
 	if pl.rolled == "down" {
 		slices.Reverse(notes)
 	}
@@ -144,7 +145,7 @@ func (pl *place) rollWithSmallNotes(room figureRoom) []Note {
 
 // sortNotes orders notes by onset, then from low to high.
 func sortNotes(notes []Note) {
-	slices.SortStableFunc(notes, func(a, b Note) int {
+	sorting.Stable(notes, func(a, b Note) int {
 		if c := a.Onset.Cmp(b.Onset); c != 0 {
 			return c
 		}

@@ -36,6 +36,7 @@ var rooms = []room{
 	// Values: nothing of ours below them.
 	{folder: "realize/music", level: 0, pure: true},
 	{folder: "realize/words", level: 0, pure: true},
+	{folder: "realize/sorting", level: 0, pure: true},
 	{folder: "synth/tuning", level: 0, pure: true},
 	{folder: "synth/clock", level: 0, pure: true},
 	{folder: "assets", level: 0, pure: true},

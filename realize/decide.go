@@ -8,6 +8,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // InPass names a note in one pass of a repeat, counted from 1.
@@ -187,7 +188,7 @@ func (t *Taste) decide(o *Ornament) {
 			o.Passes = append(o.Passes, PassChoice{p.Pass, k})
 		}
 	}
-	slices.SortFunc(o.Passes, func(a, b PassChoice) int { return cmp.Compare(a.Pass, b.Pass) })
+	sorting.Stable(o.Passes, func(a, b PassChoice) int { return cmp.Compare(a.Pass, b.Pass) })
 	if f, ok := t.Fingers[o.Note]; ok {
 		if k := at(f.Key); k >= 0 && len(f.Fingers) == len(o.Choices[k].Notes) {
 			c := &o.Choices[k]

@@ -5,6 +5,7 @@ import (
 
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // PassChoice is a choice taken in one pass of a repeat, counted from 1.
@@ -35,7 +36,7 @@ func (r *Reading) ChooseInPass(ornamentID string, pass, choice int) *Reading {
 	}
 	passes := slices.DeleteFunc(slices.Clone(o.Passes), func(p PassChoice) bool { return p.Pass == pass })
 	passes = append(passes, PassChoice{pass, choice})
-	slices.SortFunc(passes, func(a, b PassChoice) int { return a.Pass - b.Pass })
+	sorting.Stable(passes, func(a, b PassChoice) int { return a.Pass - b.Pass })
 	o.Passes = passes
 	return &q
 }

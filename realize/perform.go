@@ -1,11 +1,10 @@
 package realize
 
 import (
-	"slices"
-
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // PerformOptions says what of a reading is to sound.
@@ -217,7 +216,7 @@ func handOf(staff, chordStaff int) perf.Hand {
 }
 
 func sortPerformance(notes []perf.Note) {
-	slices.SortStableFunc(notes, func(a, b perf.Note) int {
+	sorting.Stable(notes, func(a, b perf.Note) int {
 		if c := a.Onset.Cmp(b.Onset); c != 0 {
 			return c
 		}

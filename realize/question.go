@@ -7,6 +7,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 	"agremens/realize/words"
 )
 
@@ -244,7 +245,7 @@ func (q *questions) add(pl *place, ask Question) {
 // each is about.
 func (q *questions) list() []Question {
 	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutAccidental}
-	slices.SortStableFunc(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
+	sorting.Stable(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
 	for i := range q.of {
 		if n := len(q.of[i].Notes) - 1; n > 0 {
 			q.of[i].Text += " " + q.words.Count(n, "So in one more place.", "So in {n} more places.")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"agremens/realize/music"
+	"agremens/realize/sorting"
 )
 
 // MostChoices is how many choices a list has at most. More are reached by
@@ -95,7 +96,7 @@ func byHabit(options []option) []int {
 			played = append(played, i)
 		}
 	}
-	slices.SortStableFunc(played, func(i, j int) int { return options[i].habit - options[j].habit })
+	sorting.Stable(played, func(i, j int) int { return options[i].habit - options[j].habit })
 	return played
 }
 

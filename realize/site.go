@@ -5,6 +5,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // site is one ornament as it stands in the passage: principal, signs and
@@ -153,7 +154,7 @@ func gather(p *score.Passage, l *links) []site {
 		}
 		sites = append(sites, chordSites(p, l, i)...)
 	}
-	slices.SortStableFunc(sites, func(a, b site) int {
+	sorting.Stable(sites, func(a, b site) int {
 		x, y := &p.Chords[a.ref.Chord], &p.Chords[b.ref.Chord]
 		if c := x.Onset.Cmp(y.Onset); c != 0 {
 			return c

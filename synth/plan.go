@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"agremens/realize/sorting"
 )
 
 // plan is a sequence made ready to be played: sorted, doubled notes merged,
@@ -27,7 +29,7 @@ func newPlan(seq Sequence, rate int) *plan {
 		length: seq.Length, loopStart: seq.LoopStart,
 		loop: seq.Loop && seq.Length > seq.LoopStart,
 	}
-	slices.SortStableFunc(p.clicks, func(a, b Click) int { return cmp.Compare(a.At, b.At) })
+	sorting.Stable(p.clicks, func(a, b Click) int { return cmp.Compare(a.At, b.At) })
 	p.notes = merged(seq.Notes)
 	lift := int64(liftMS * rate / 1000)
 	last := map[int]int{} // key → index of its latest note
@@ -71,7 +73,7 @@ const plain = 0.6
 // at the same frame: the longest and strongest of them.
 func merged(notes []Note) []Note {
 	sorted := slices.Clone(notes)
-	slices.SortStableFunc(sorted, func(a, b Note) int {
+	sorting.Stable(sorted, func(a, b Note) int {
 		return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
 	})
 	out := sorted[:0]

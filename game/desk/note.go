@@ -5,6 +5,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // SelectNote selects a written note, and the ornament that it or its chord
@@ -103,7 +104,7 @@ func (d *Desk) StepVoice(n int) {
 			column = append(column, place{c.Notes[j].ID, c.Notes[j].Pitch.MIDI() - 1000*c.Staff})
 		}
 	}
-	slices.SortStableFunc(column, func(a, b place) int { return a.height - b.height })
+	sorting.Stable(column, func(a, b place) int { return a.height - b.height })
 	here := slices.IndexFunc(column, func(c place) bool { return c.id == d.Note })
 	if to := here + n; to >= 0 && to < len(column) {
 		d.SelectNote(column[to].id)

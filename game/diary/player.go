@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"agremens/realize/sorting"
 )
 
 // Name makes a player's name of what was typed: no control characters, single
@@ -46,7 +48,7 @@ func (d *Diary) SetPlayer(p Player) bool {
 		return false
 	}
 	d.Players = append(d.Players, p)
-	slices.SortFunc(d.Players, func(a, b Player) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	sorting.Stable(d.Players, func(a, b Player) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	return true
 }
 

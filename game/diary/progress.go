@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"agremens/realize/sorting"
 	"agremens/realize/tap"
 )
 
@@ -106,7 +107,7 @@ func (d *Diary) Progress(player, passage string) Progress {
 // byTime returns the rounds in order of their clock.
 func (d *Diary) byTime() []Round {
 	rounds := slices.Clone(d.Rounds)
-	slices.SortStableFunc(rounds, func(a, b Round) int { return a.When.compare(b.When) })
+	sorting.Stable(rounds, func(a, b Round) int { return a.When.compare(b.When) })
 	return rounds
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"agremens/assets/font"
+	"agremens/realize/sorting"
 )
 
 // accidentalGlyph returns the glyph of a printed accidental.
@@ -66,7 +67,7 @@ func (e *engraver) placeAccidentals(chords []int, staff int) {
 		return
 	}
 	// A unison of two voices prints one accidental.
-	slices.SortStableFunc(list, func(a, b entry) int { return b.h.pos - a.h.pos })
+	sorting.Stable(list, func(a, b entry) int { return b.h.pos - a.h.pos })
 	for i := 1; i < len(list); i++ {
 		if list[i].h.pos == list[i-1].h.pos && list[i].h.acc == list[i-1].h.acc {
 			list[i].h.hasAcc = false

@@ -2,11 +2,11 @@ package engrave
 
 import (
 	"math"
-	"slices"
 
 	"agremens/assets/font"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // group is a run of chords under one beam.
@@ -80,7 +80,7 @@ func (e *engraver) group() {
 	for _, g := range open {
 		rest = append(rest, g)
 	}
-	slices.SortFunc(rest, func(a, b *group) int { return a.chords[0] - b.chords[0] })
+	sorting.Stable(rest, func(a, b *group) int { return a.chords[0] - b.chords[0] })
 	for _, g := range rest {
 		e.addGroup(*g, given)
 	}

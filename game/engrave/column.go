@@ -1,11 +1,10 @@
 package engrave
 
 import (
-	"slices"
-
 	"agremens/assets/font"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // col is everything that stands at one onset.
@@ -277,7 +276,7 @@ func (e *engraver) parts(k *col, staff int) {
 	if len(cell) < 2 {
 		return
 	}
-	slices.SortStableFunc(cell, func(a, b *chord) int { return partRank(a) - partRank(b) })
+	sorting.Stable(cell, func(a, b *chord) int { return partRank(a) - partRank(b) })
 	for j := 1; j < len(cell); j++ {
 		// Moving clear of one may meet another: two rounds settle it.
 		for range 2 {

@@ -1,11 +1,10 @@
 package engrave
 
 import (
-	"slices"
-
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // playedScale is the size of the line as played beside the printed staff.
@@ -99,7 +98,7 @@ func (l *line) sort(q *score.Passage, ornament map[int]string) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return q.Chords[a].Onset.Cmp(q.Chords[b].Onset) })
+	sorting.Stable(order, func(a, b int) int { return q.Chords[a].Onset.Cmp(q.Chords[b].Onset) })
 	place := make([]int, len(order))
 	chords := make([]score.Chord, len(order))
 	orn, index := map[int]string{}, map[int]int{}

@@ -3,6 +3,8 @@ package engrave
 import (
 	"math"
 	"slices"
+
+	"agremens/realize/sorting"
 )
 
 // Limits of a run's pace, in staff spaces to the quarter.
@@ -18,7 +20,7 @@ const (
 )
 
 func sortCols(cols []col) {
-	slices.SortFunc(cols, func(a, b col) int { return a.onset.Cmp(b.onset) })
+	sorting.Stable(cols, func(a, b col) int { return a.onset.Cmp(b.onset) })
 }
 
 // blockWidth is the width of what stands between the last notes and a

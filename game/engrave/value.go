@@ -1,11 +1,10 @@
 package engrave
 
 import (
-	"slices"
-
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // writeOut turns a choice's notes into chords with legal written values, and
@@ -23,7 +22,7 @@ func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, ind
 			notes = append(notes, score.Note{ID: o.Note, Pitch: c.Notes[j].Pitch, TieStop: c.Notes[j].Tied})
 			n.Dur = n.Dur.Max(c.Notes[j].Dur)
 		}
-		slices.SortStableFunc(notes, func(a, b score.Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
+		sorting.Stable(notes, func(a, b score.Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
 		if j < len(c.Notes) {
 			n.Dur = n.Dur.Min(c.Notes[j].Onset.Sub(n.Onset))
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"agremens/realize/codec/packet"
+	"agremens/realize/sorting"
 	"agremens/realize/tap"
 )
 
@@ -161,5 +162,5 @@ func fault(code string) (work, ask string) {
 }
 
 func sortDays(days []packet.Day) {
-	slices.SortFunc(days, func(a, b packet.Day) int { return strings.Compare(a.Date, b.Date) })
+	sorting.Stable(days, func(a, b packet.Day) int { return strings.Compare(a.Date, b.Date) })
 }

@@ -11,6 +11,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // passage reads a task's score and puts back what its written form cannot say.
@@ -110,7 +111,7 @@ func sounding(d *desk.Desk) []heard {
 			all = append(all, heard{n.Onset.Sub(from), n.Dur, n.Pitch, n.Hand})
 		}
 	}
-	slices.SortFunc(all, func(a, b heard) int {
+	sorting.Stable(all, func(a, b heard) int {
 		if c := a.onset.Cmp(b.onset); c != 0 {
 			return c
 		}

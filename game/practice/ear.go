@@ -8,6 +8,7 @@ import (
 	"agremens/game/round"
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/sorting"
 )
 
 // asked is how many questions one session by ear has at most.
@@ -157,7 +158,7 @@ func firstOptions(main, right music.Pitch, key music.Key, c *realize.Choice, tur
 		}
 	}
 	pitches = pitches[:min(3, len(pitches))]
-	slices.SortFunc(pitches, func(a, b music.Pitch) int { return a.MIDI() - b.MIDI() })
+	sorting.Stable(pitches, func(a, b music.Pitch) int { return a.MIDI() - b.MIDI() })
 	pitches = append(pitches[turn%len(pitches):], pitches[:turn%len(pitches)]...)
 	for i, p := range pitches {
 		options = append(options, Option{Label: c.Naming.Name(p)})

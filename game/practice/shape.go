@@ -8,6 +8,7 @@ import (
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 	"agremens/realize/tap"
 	"agremens/synth"
 )
@@ -131,7 +132,7 @@ func order(p *round.Plan) {
 	for i := range index {
 		index[i] = i
 	}
-	slices.SortStableFunc(index, func(a, b int) int { return int(p.Frames[a] - p.Frames[b]) })
+	sorting.Stable(index, func(a, b int) int { return int(p.Frames[a] - p.Frames[b]) })
 	wants, frames := make([]tap.Want, len(index)), make([]int64, len(index))
 	for to, from := range index {
 		wants[to], frames[to] = p.Wants[from], p.Frames[from]

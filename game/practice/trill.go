@@ -8,6 +8,7 @@ import (
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 )
 
 // Long trills are measured by so many notes to each note of the other hand.
@@ -169,7 +170,7 @@ func measured(p *perf.Performance, o *realize.Ornament, grid []music.Frac, n int
 			From: o.Note, Ornament: o.ID, Index: i, Degree: degrees[i], Measured: true,
 		})
 	}
-	slices.SortStableFunc(out.Notes, func(a, b perf.Note) int {
+	sorting.Stable(out.Notes, func(a, b perf.Note) int {
 		if c := a.Onset.Cmp(b.Onset); c != 0 {
 			return c
 		}

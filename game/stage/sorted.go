@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"agremens/game/engrave"
+	"agremens/realize/sorting"
 )
 
 // layers is the number of layers of package engrave.
@@ -43,8 +44,8 @@ func sortItems(items []engrave.Item) *sorted {
 	}
 	for i := range s.layer {
 		byLeft := func(a, b entry) int { return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.item, b.item)) }
-		slices.SortFunc(s.layer[i].short, byLeft)
-		slices.SortFunc(s.layer[i].long, byLeft)
+		sorting.Stable(s.layer[i].short, byLeft)
+		sorting.Stable(s.layer[i].long, byLeft)
 	}
 	return s
 }

@@ -2,9 +2,9 @@ package score
 
 import (
 	"fmt"
-	"slices"
 
 	"agremens/realize/music"
+	"agremens/realize/sorting"
 )
 
 // Cut returns the measures from..to (half-open) as a passage of their own that
@@ -57,7 +57,7 @@ func cutClefs(clefs []Clef, start, end music.Frac) []Clef {
 		c.Onset = c.Onset.Sub(start)
 		kept = append(kept, c)
 	}
-	slices.SortStableFunc(kept, func(a, b Clef) int { return a.Onset.Cmp(b.Onset) })
+	sorting.Stable(kept, func(a, b Clef) int { return a.Onset.Cmp(b.Onset) })
 	return kept
 }
 

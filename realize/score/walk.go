@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"agremens/realize/music"
+	"agremens/realize/sorting"
 )
 
 // Ref points at one note of a passage.
@@ -79,7 +80,7 @@ func (p *Passage) Sort() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		x, y := &p.Chords[a], &p.Chords[b]
 		if c := x.Onset.Cmp(y.Onset); c != 0 {
 			return c

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 )
 
 // order is the place of each code in what is told. The first fault makes the
@@ -38,7 +39,7 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 		faults = append(faults, fault{code: CodeTied, remark: true})
 	}
 	faults = explain(faults, o.BeatMS)
-	slices.SortStableFunc(faults, func(a, b fault) int {
+	sorting.Stable(faults, func(a, b fault) int {
 		return slices.Index(order, a.code) - slices.Index(order, b.code)
 	})
 	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeTooFew }) {

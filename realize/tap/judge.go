@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 )
 
 // beatGuess stands for the beat where neither options nor wants tell it.
@@ -51,7 +52,7 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 		}
 		r.Leads[h] = s.lead
 	}
-	slices.SortStableFunc(r.Ornaments, func(a, b OrnamentResult) int { return cmp(a.At, b.At) })
+	sorting.Stable(r.Ornaments, func(a, b OrnamentResult) int { return cmp(a.At, b.At) })
 	r.Lead = r.Leads[perf.Right]
 	if len(sides[perf.Left].strokes) > len(sides[perf.Right].strokes) {
 		r.Lead = r.Leads[perf.Left]
@@ -104,7 +105,7 @@ func (r *Result) mark(sides [2]*side, want []Want, taps []Tap) {
 			}
 		}
 	}
-	slices.SortStableFunc(marks, func(a, b timed) int { return cmp(a.at, b.at) })
+	sorting.Stable(marks, func(a, b timed) int { return cmp(a.at, b.at) })
 	for _, m := range marks {
 		r.Marks = append(r.Marks, m.Mark)
 	}
@@ -178,7 +179,7 @@ func quarterOf(want []Want) float64 {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp(want[a].At, want[b].At) })
+	sorting.Stable(order, func(a, b int) int { return cmp(want[a].At, want[b].At) })
 	var quarters []float64
 	for k := 1; k < len(order); k++ {
 		a, b := want[order[k-1]], want[order[k]]

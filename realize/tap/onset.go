@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 )
 
 const (
@@ -70,7 +71,7 @@ func newSide(hand perf.Hand, want []Want, taps []Tap, o Options) *side {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp(want[a].At, want[b].At) })
+	sorting.Stable(order, func(a, b int) int { return cmp(want[a].At, want[b].At) })
 	for _, i := range order {
 		if last := len(s.onsets) - 1; last >= 0 && want[i].At-s.onsets[last].At <= sameOnset &&
 			(want[i].Ornament == "" || want[i].Ornament != s.onsets[last].Ornament) {
@@ -114,7 +115,7 @@ func newStrokes(hand perf.Hand, taps []Tap, gaps []Span) []stroke {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp(taps[a].At, taps[b].At) })
+	sorting.Stable(order, func(a, b int) int { return cmp(taps[a].At, taps[b].At) })
 	var strokes []stroke
 	for _, i := range order {
 		strokes = append(strokes, stroke{taps[i].At, []int{i}})

@@ -2,7 +2,8 @@ package tap
 
 import (
 	"math"
-	"slices"
+
+	"agremens/realize/sorting"
 )
 
 // Practised is one round of the log, as far as it tells what stays.
@@ -54,7 +55,7 @@ func sorted(rounds []Practised) []Practised {
 			out = append(out, r)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Practised) int {
+	sorting.Stable(out, func(a, b Practised) int {
 		if a.Day != b.Day {
 			return a.Day - b.Day
 		}

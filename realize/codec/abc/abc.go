@@ -23,9 +23,9 @@ package abc
 import (
 	"cmp"
 	"fmt"
-	"slices"
 
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // Limits of what is read; beyond them Decode refuses.
@@ -82,7 +82,7 @@ func Decode(text string) (*score.Passage, []Warning, error) {
 		return nil, p.warnings, err
 	}
 	passage, err := p.build()
-	slices.SortStableFunc(p.warnings, func(a, b Warning) int {
+	sorting.Stable(p.warnings, func(a, b Warning) int {
 		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
 	})
 	return passage, p.warnings, err

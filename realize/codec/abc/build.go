@@ -8,6 +8,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // builder turns the voices into one passage.
@@ -136,14 +137,14 @@ func (b *builder) merge(m *score.Measure, bar *bar) {
 			m.KeyChanges = append(m.KeyChanges, k)
 		}
 	}
-	slices.SortStableFunc(m.KeyChanges, func(a, b score.KeyChange) int { return a.Onset.Cmp(b.Onset) })
+	sorting.Stable(m.KeyChanges, func(a, b score.KeyChange) int { return a.Onset.Cmp(b.Onset) })
 }
 
 // printKey prints the accidentals of the bar's own key that another, which is
 // shown, does not hold.
 func (b *bar) printKey(shown music.Key) {
 	chords := slices.Clone(b.chords)
-	slices.SortStableFunc(chords, func(x, y *draft) int { return x.Onset.Cmp(y.Onset) })
+	sorting.Stable(chords, func(x, y *draft) int { return x.Onset.Cmp(y.Onset) })
 	printed := map[int]int{} // alteration in force by place on the staff
 	for _, d := range chords {
 		for j := range d.Notes {
@@ -438,19 +439,19 @@ func (b *builder) clef(voices []*voice, staff int) {
 
 // sortMarks brings what stands at onsets into order.
 func (b *builder) sortMarks() {
-	slices.SortStableFunc(b.out.Clefs, func(x, y score.Clef) int {
+	sorting.Stable(b.out.Clefs, func(x, y score.Clef) int {
 		if c := x.Onset.Cmp(y.Onset); c != 0 {
 			return c
 		}
 		return x.Staff - y.Staff
 	})
-	slices.SortStableFunc(b.out.Tempos, func(x, y score.Tempo) int { return x.Onset.Cmp(y.Onset) })
-	slices.SortStableFunc(b.out.Marks, func(x, y score.Mark) int {
+	sorting.Stable(b.out.Tempos, func(x, y score.Tempo) int { return x.Onset.Cmp(y.Onset) })
+	sorting.Stable(b.out.Marks, func(x, y score.Mark) int {
 		if c := x.Onset.Cmp(y.Onset); c != 0 {
 			return c
 		}
 		return x.Staff - y.Staff
 	})
-	slices.SortStableFunc(b.out.Slurs, func(x, y score.Slur) int { return x.From - y.From })
-	slices.SortStableFunc(b.out.Tuplets, func(x, y score.Tuplet) int { return x.From - y.From })
+	sorting.Stable(b.out.Slurs, func(x, y score.Slur) int { return x.From - y.From })
+	sorting.Stable(b.out.Tuplets, func(x, y score.Tuplet) int { return x.From - y.From })
 }

@@ -8,6 +8,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // barsPerLine is how many bars stand on a line of text; a line that does not
@@ -58,7 +59,7 @@ func newWriter(p *score.Passage) *writer {
 		staffOf[name] = p.Chords[chords[0]].Staff
 		names = append(names, name)
 	}
-	slices.SortFunc(names, func(a, b string) int {
+	sorting.Stable(names, func(a, b string) int {
 		if staffOf[a] != staffOf[b] {
 			return staffOf[a] - staffOf[b]
 		}

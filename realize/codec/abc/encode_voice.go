@@ -8,6 +8,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // voiceWriter writes the line of one voice, bar by bar.
@@ -85,7 +86,7 @@ func (l *voiceWriter) prepareSlurs() {
 			slurs = append(slurs, [2]int{from, to})
 		}
 	}
-	slices.SortFunc(slurs, func(a, b [2]int) int {
+	sorting.Stable(slurs, func(a, b [2]int) int {
 		return cmp.Or(a[0]-b[0], b[1]-a[1])
 	})
 	var open [][2]int

@@ -6,6 +6,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // place puts a chord or rest into the current bar, with all that was waiting
@@ -72,7 +73,7 @@ func (p *parser) dressChord(d *draft) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		x, y := d.Notes[a].Pitch, d.Notes[b].Pitch
 		if x.MIDI() != y.MIDI() {
 			return x.MIDI() - y.MIDI()
@@ -93,7 +94,7 @@ func (p *parser) dressChord(d *draft) {
 	}
 	d.Notes = sorted
 	// The signs of the outer note first, as they are written.
-	slices.SortStableFunc(d.Signs, func(a, b score.Sign) int {
+	sorting.Stable(d.Signs, func(a, b score.Sign) int {
 		top := len(order) - 1
 		if (a.Note == top) != (b.Note == top) {
 			return b.Note - a.Note

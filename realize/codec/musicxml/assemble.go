@@ -9,6 +9,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // assemble joins the parts that were read into a passage.
@@ -116,7 +117,7 @@ func (c *chord) sortNotes() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		x, y := c.Notes[a].Pitch, c.Notes[b].Pitch
 		if x.MIDI() != y.MIDI() {
 			return x.MIDI() - y.MIDI()
@@ -133,7 +134,7 @@ func (c *chord) sortNotes() {
 	for i := range c.Signs {
 		c.Signs[i].Note = place[c.Signs[i].Note]
 	}
-	slices.SortStableFunc(c.Signs, func(a, b score.Sign) int { return a.Note - b.Note })
+	sorting.Stable(c.Signs, func(a, b score.Sign) int { return a.Note - b.Note })
 }
 
 // fitSteps takes back what only a <forward> beyond the full measure and its notes added.
@@ -331,11 +332,11 @@ func finishLines(out *score.Passage) {
 		}
 		return 2
 	}
-	slices.SortStableFunc(out.Marks, func(a, b score.Mark) int {
+	sorting.Stable(out.Marks, func(a, b score.Mark) int {
 		return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff, strings.Compare(a.Kind, b.Kind))
 	})
-	slices.SortStableFunc(out.Slurs, func(a, b score.Slur) int { return cmp.Or(a.From-b.From, a.To-b.To, side(a)-side(b)) })
-	slices.SortStableFunc(out.Tuplets, func(a, b score.Tuplet) int { return cmp.Or(a.From-b.From, b.To-a.To) })
+	sorting.Stable(out.Slurs, func(a, b score.Slur) int { return cmp.Or(a.From-b.From, a.To-b.To, side(a)-side(b)) })
+	sorting.Stable(out.Tuplets, func(a, b score.Tuplet) int { return cmp.Or(a.From-b.From, b.To-a.To) })
 	for i := range out.Measures {
 		slices.Sort(out.Measures[i].Jumps)
 	}
@@ -344,7 +345,7 @@ func finishLines(out *score.Passage) {
 // finishClefs sorts the clefs, drops those that change nothing and gives a
 // staff without one the usual clef.
 func finishClefs(out *score.Passage) {
-	slices.SortStableFunc(out.Clefs, func(a, b score.Clef) int { return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff) })
+	sorting.Stable(out.Clefs, func(a, b score.Clef) int { return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff) })
 	last := map[int]score.Clef{}
 	kept := out.Clefs[:0]
 	for _, c := range out.Clefs {

@@ -6,6 +6,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // metreChange is a time signature inside a measure, at an onset relative to it.
@@ -21,7 +22,7 @@ type metreChange struct {
 // the next measure, as it does for what follows in any case.
 func (d *decoder) divide(out *score.Passage, changes []at[metreChange]) {
 	// From the last to the first, so that the indexes of the others stay.
-	slices.SortStableFunc(changes, func(a, b at[metreChange]) int {
+	sorting.Stable(changes, func(a, b at[metreChange]) int {
 		if a.measure != b.measure {
 			return b.measure - a.measure
 		}

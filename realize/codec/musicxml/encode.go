@@ -7,6 +7,7 @@ import (
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // Encode writes a passage as a partwise MusicXML 4.0 score, its ornament signs
@@ -103,7 +104,7 @@ func (w *encoder) planLines() {
 		w.lines[c.Measure][at].chords = append(w.lines[c.Measure][at].chords, i)
 	}
 	for _, lines := range w.lines {
-		slices.SortStableFunc(lines, func(a, b voiceLine) int {
+		sorting.Stable(lines, func(a, b voiceLine) int {
 			return p.Chords[a.chords[0]].Staff - p.Chords[b.chords[0]].Staff
 		})
 	}

@@ -1,10 +1,9 @@
 package musicxml
 
 import (
-	"slices"
-
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // maxNumber is the highest number the schema gives to lines that overlap.
@@ -54,7 +53,7 @@ func (w *encoder) planNumbers() {
 // allot gives each span the lowest number that is free over its length. What
 // finds none is left out.
 func allot(spans []span) []numbered {
-	slices.SortStableFunc(spans, func(a, b span) int {
+	sorting.Stable(spans, func(a, b span) int {
 		if c := min(a.from, a.to) - min(b.from, b.to); c != 0 {
 			return c
 		}
@@ -118,7 +117,7 @@ func (w *encoder) planEvents() {
 	}
 	w.planMarks(add)
 	for _, events := range w.events {
-		slices.SortStableFunc(events, func(a, b event) int { return a.onset.Cmp(b.onset) })
+		sorting.Stable(events, func(a, b event) int { return a.onset.Cmp(b.onset) })
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // EncodeRealized writes a reading as a MusicXML 4.0 score in which every
@@ -292,5 +293,5 @@ func (w *writer) layRests() {
 			w.items = append(w.items, item{source: i, voice: c.Voice, staff: c.Staff, onset: from, end: c.End()})
 		}
 	}
-	slices.SortStableFunc(w.items, func(a, b item) int { return cmp.Or(a.onset.Cmp(b.onset)) })
+	sorting.Stable(w.items, func(a, b item) int { return cmp.Or(a.onset.Cmp(b.onset)) })
 }

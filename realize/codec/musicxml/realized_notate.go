@@ -6,6 +6,7 @@ import (
 	"agremens/realize"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // newChord is a chord that was written out.
@@ -170,7 +171,7 @@ func (w *writer) finish() {
 	base := len(out.Chords)
 	for k := range w.chords {
 		c := &w.chords[k]
-		slices.SortStableFunc(c.Notes, func(a, b score.Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
+		sorting.Stable(c.Notes, func(a, b score.Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
 		touched[touch{c.Measure, c.Voice}] = true
 		if place[c.source] < 0 {
 			place[c.source] = base + k

@@ -5,10 +5,10 @@ package smf
 import (
 	"encoding/binary"
 	"math"
-	"slices"
 
 	"agremens/realize/music"
 	"agremens/realize/perf"
+	"agremens/realize/sorting"
 )
 
 // A file says time in ticks of a quarter. Where the notes' fractions have a
@@ -91,7 +91,7 @@ type event struct {
 }
 
 func appendTrack(out []byte, events []event, end int64) []byte {
-	slices.SortStableFunc(events, func(a, b event) int {
+	sorting.Stable(events, func(a, b event) int {
 		if a.at != b.at {
 			return int(a.at - b.at)
 		}
