@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"agremens/cmd/agremens/po"
+	"agremens/cmd/agremens/program"
 	"agremens/web"
 )
 
@@ -61,14 +62,7 @@ func browserProgram(errs io.Writer) ([]byte, error) {
 	}
 	// Two source folders may be at work at once.
 	target := filepath.Join(cache, "agremens", fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(root))), "agremens.wasm")
-	cmd := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", target, "./cmd/agremens-web")
-	cmd.Dir = root
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
-	cmd.Stderr = errs
-	if err := cmd.Run(); err != nil {
-		return nil, fmt.Errorf("building the browser program: %w — the compiler's message stands above", err)
-	}
-	return os.ReadFile(target)
+	return program.Build(root, "./cmd/agremens-web", target, errs)
 }
 
 // wasmExec returns the script that starts Go programs in a browser. It must
