@@ -1,0 +1,5 @@
+//go:build !js
+
+package main
+
+func main() { panic("bare is a program for the browser") }
