@@ -12,6 +12,16 @@ type PerformOptions struct {
 	// Plain leaves all ornaments out: the printed notes alone, small notes
 	// and rolls left away.
 	Plain bool
+	// Yield, which may be nil, is called now and then while a long passage is
+	// performed, so that a single-threaded caller can do other things.
+	Yield func()
+}
+
+// breathe yields at every so many of the things counted by i.
+func (o PerformOptions) breathe(i int) {
+	if o.Yield != nil && i%1024 == 0 {
+		o.Yield()
+	}
 }
 
 // Perform returns the passage as it sounds: every written note with its ties
@@ -51,6 +61,7 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 		}
 	}
 	for i := range p.Chords {
+		o.breathe(i)
 		c := &p.Chords[i]
 		if c.Grace != nil || silent(i) {
 			continue
@@ -68,9 +79,11 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 	if !o.Plain {
 		ends := map[ending]int{}
 		for i := range out.Notes {
+			o.breathe(i)
 			ends[endingOf(&out.Notes[i])] = i
 		}
 		for i := range r.Ornaments {
+			o.breathe(i)
 			if silent(r.Ornaments[i].Ref.Chord) {
 				continue
 			}
@@ -82,8 +95,11 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 			}
 		}
 	}
+	o.breathe(0)
 	sortPerformance(out.Notes)
+	o.breathe(0)
 	release(out)
+	o.breathe(0)
 	return out
 }
 

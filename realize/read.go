@@ -45,11 +45,18 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	goal := goalTempo(p, t, out)
 	r.tempo = goal
 	out.Tempo = goal.At(start(p))
+	breathe := func() {
+		if yield != nil {
+			yield()
+		}
+	}
+	breathe()
 	r.indexSlurs()
 	r.indexLasting()
 
 	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
+	breathe()
 	out.Ornaments = make([]Ornament, 0, len(sites))
 	for i := range sites {
 		pl := r.look(&sites[i])
@@ -63,9 +70,7 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		o.ID = "o" + strconv.Itoa(i+1)
 		out.Ornaments = append(out.Ornaments, o)
 		asked.about(pl, &o)
-		if yield != nil {
-			yield()
-		}
+		breathe()
 	}
 	out.Questions = append(out.Questions, asked.list()...)
 	return out

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"runtime"
+
 	"agremens/assets"
 	"agremens/game/day"
 	"agremens/game/desk"
@@ -75,7 +77,9 @@ func (a *app) openFirst() {
 		id = asked
 	}
 	task := a.openPackets(dom.Fragment()) && a.desk != nil
-	if !task && !a.openByID(id) {
+	// Nothing can be pressed yet, but the collector gets its turns, or memory
+	// grows to several times its size.
+	if !task && !a.openByID(id, runtime.Gosched) {
 		if ok {
 			a.say(a.words.Say("There is no passage “{name}”; this is the first of those that are built in.", "{name}", asked))
 		}
@@ -95,13 +99,13 @@ func (a *app) openFirst() {
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
 	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate(), Naming: a.look.Notes, Words: a.words}, yield)
+	a.bringBack(opened, yield)
 	a.stop()
 	before := a.desk
 	if before != nil && before.ID != id {
 		a.putAway(before)
 	}
 	a.desk = opened
-	a.bringBack()
 	a.desk.TuneLike(before)
 	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1

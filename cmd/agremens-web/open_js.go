@@ -2,7 +2,6 @@ package main
 
 import (
 	"path/filepath"
-	"runtime"
 	"strconv"
 	"strings"
 
@@ -27,7 +26,7 @@ func (a *app) bindScores() {
 			return
 		}
 		a.hush()
-		if !a.openByID(id) {
+		if !a.openByID(id, dom.Breathe(turnMS)) {
 			a.say(a.words.Say("This passage is no longer kept by the browser: please bring it again."))
 			a.show()
 			return
@@ -47,8 +46,9 @@ func (a *app) bindScores() {
 	a.bindTyped()
 }
 
-// openByID opens a built-in passage or one that is kept on the device.
-func (a *app) openByID(id string) bool {
+// openByID opens a built-in passage or one that is kept on the device. yield
+// is called while a long one is read.
+func (a *app) openByID(id string, yield func()) bool {
 	for _, e := range assets.Passages() {
 		if e.ID == id {
 			return a.openBuiltIn(e)
@@ -81,12 +81,12 @@ func (a *app) openByID(id string) bool {
 		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: inLines(warnings)}, nil)
 		return true
 	}
-	// The collector gets its turns, or memory grows to several times its size.
-	s, err := codec.Open(data, it.Part, func(float64) { runtime.Gosched() })
+	s, err := codec.Open(data, it.Part, a.progress(it.Name, yield))
 	if err != nil {
 		return false
 	}
-	a.layScore(it.ID, it.Name, s, nil)
+	a.layScore(it.ID, it.Name, s, yield)
+	a.status("")
 	return true
 }
 
@@ -112,15 +112,7 @@ func (a *app) openFile(name string, data []byte, part string) {
 		return
 	}
 	breathe := dom.Breathe(turnMS)
-	said := 0
-	s, err := codec.Open(data, part, func(done float64) {
-		// Every tenth is enough for whoever hears the words.
-		if tenth := int(10 * done); tenth > said {
-			said = tenth
-			a.status(a.words.Say("Opening {name} … {n} %", "{name}", name, "{n}", strconv.Itoa(10*tenth)))
-		}
-		breathe()
-	})
+	s, err := codec.Open(data, part, a.progress(name, breathe))
 	if err != nil {
 		a.status("")
 		a.say(a.words.Say("“{name}” could not be opened.", "{name}", name) + codec.Words(err))
@@ -129,6 +121,19 @@ func (a *app) openFile(name string, data []byte, part string) {
 	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
 	a.setState("ready")
 	a.status(a.words.Say("{name} is open.", "{name}", name))
+}
+
+// progress says how much of a score is read, and yields. Every tenth is enough
+// for whoever hears the words.
+func (a *app) progress(name string, yield func()) func(done float64) {
+	said := 0
+	return func(done float64) {
+		if tenth := int(10 * done); tenth > said {
+			said = tenth
+			a.status(a.words.Say("Opening {name} … {n} %", "{name}", name, "{n}", strconv.Itoa(10*tenth)))
+		}
+		yield()
+	}
 }
 
 // layScore puts an opened score on the desk, under its name where it has no

@@ -45,10 +45,10 @@ func (a *app) putAway(d *desk.Desk) {
 	}
 }
 
-// bringBack finds the desk of a passage again as it was put away.
-func (a *app) bringBack() {
-	if saved, ok, _ := dom.Load(pastKey + a.desk.ID); ok {
-		a.desk.Restore(saved)
+// bringBack makes the desk of a passage what it was when it was put away.
+func (a *app) bringBack(d *desk.Desk, yield func()) {
+	if saved, ok, _ := dom.Load(pastKey + d.ID); ok {
+		d.RestoreYielding(saved, yield)
 	}
 }
 

@@ -89,7 +89,7 @@ func (a *app) openTask(letters string) bool {
 	a.homework, a.desk = h, h.Desk
 	a.desk.Voice = "child"
 	a.desk.SetNaming(a.look.Notes)
-	a.bringBack()
+	a.bringBack(a.desk, nil)
 	a.view.warnings, a.view.parts, a.marks = nil, nil, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
 	a.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: taskPrefix + t.Title}, []byte(letters))

@@ -101,7 +101,7 @@ func (d *Desk) readYielding(yield func()) {
 	if yield != nil {
 		yield()
 	}
-	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments})
+	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments, Yield: yield})
 	d.follow()
 	d.remember()
 }

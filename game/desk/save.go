@@ -57,7 +57,11 @@ func SavedPassage(saved string) string {
 
 // Restore brings settings and decisions back. What it does not understand it
 // leaves out: an older program may have written it.
-func (d *Desk) Restore(saved string) {
+func (d *Desk) Restore(saved string) { d.RestoreYielding(saved, nil) }
+
+// RestoreYielding is [Desk.Restore] that calls yield while it reads a long
+// score; yield may be nil.
+func (d *Desk) RestoreYielding(saved string, yield func()) {
 	var note score.ID
 	var past keptPast
 	closed := map[score.ID]bool{}
@@ -111,7 +115,7 @@ func (d *Desk) Restore(saved string) {
 	d.past.changes = past.changes
 	d.remake(past.within(past.made))
 	d.Closed = closed
-	d.read()
+	d.readYielding(yield)
 	d.Select(selected)
 	d.SelectNote(note)
 	d.selectInside()

@@ -16,7 +16,7 @@ func (p *Passage) Check() error {
 			return fmt.Errorf("score: measure %s does not start where the one before ends", m.Number)
 		}
 	}
-	ids := map[ID]bool{}
+	ids := make(map[ID]bool, len(p.Chords))
 	for i := range p.Chords {
 		c := &p.Chords[i]
 		if c.Measure < 0 || c.Measure >= len(p.Measures) {

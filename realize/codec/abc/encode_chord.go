@@ -62,10 +62,11 @@ func written(c *score.Chord) music.Frac {
 func (l *voiceWriter) graces(measure int) string {
 	var b strings.Builder
 	var slash, open bool
+	onset := l.p.Chords[l.chords[l.next]].Onset // others stand behind a gap
 	for ; l.next < len(l.chords); l.next++ {
 		k := l.chords[l.next]
 		c := &l.p.Chords[k]
-		if c.Grace == nil || c.Measure != measure {
+		if c.Grace == nil || c.Measure != measure || c.Onset != onset {
 			break
 		}
 		slurs := strings.Repeat("(", l.slurStarts[k])

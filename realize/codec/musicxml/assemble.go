@@ -398,7 +398,13 @@ func finishTempos(out *score.Passage) {
 // over names the file uses.
 func (d *decoder) nameNotes(out *score.Passage) {
 	next := 1
+	if len(d.ids) == 0 {
+		d.ids = make(map[score.ID]bool, len(out.Chords))
+	}
 	for i := range out.Chords {
+		if i%8192 == 0 {
+			d.breathe()
+		}
 		for j := range out.Chords[i].Notes {
 			n := &out.Chords[i].Notes[j]
 			for n.ID == "" {

@@ -9,7 +9,7 @@ import (
 // that the file calls a tie; and a tie that comes from nowhere is none, unless
 // it leads into a second ending.
 func (d *decoder) mendTies(out *score.Passage) {
-	next := map[int]int{}
+	next := make([]int, len(out.Chords)) // the voice's next chord, 0 for none: no chord is before the first
 	last := map[string]int{}
 	for i := range out.Chords {
 		c := &out.Chords[i]
@@ -22,6 +22,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 		last[c.Voice] = i
 	}
 	reached := map[score.Ref]bool{}
+	d.breathe()
 	for i := range out.Chords {
 		slurred := false
 		for j := range out.Chords[i].Notes {
@@ -33,8 +34,8 @@ func (d *decoder) mendTies(out *score.Passage) {
 				reached[to] = true
 				continue
 			}
-			k, ok := next[i]
-			if !ok || out.Chords[k].IsRest() || out.Chords[i].Grace != nil {
+			k := next[i]
+			if k == 0 || out.Chords[k].IsRest() || out.Chords[i].Grace != nil {
 				continue // open to the end of the sound, or into a repeat
 			}
 			if to := pitchIn(&out.Chords[k], n); to >= 0 {
