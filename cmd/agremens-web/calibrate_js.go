@@ -30,7 +30,7 @@ func (a *app) bindCalibration() {
 	text, _, _ := dom.Load(delaysKey)
 	a.delays.book = calibration.ParseBook(text)
 	var outputs []dom.Option
-	for _, l := range calibration.Listening() {
+	for _, l := range calibration.Listening(a.words) {
 		outputs = append(outputs, dom.Option{Key: l[0], Label: l[1]})
 	}
 	listen, _, _ := dom.Load(listenKey)
@@ -42,7 +42,7 @@ func (a *app) bindCalibration() {
 	dom.OnOutputChange(a.findOutput)
 	dom.OnClick("measure", func() {
 		a.stop()
-		a.showCalibration(calibration.WordsBefore, false)
+		a.showCalibration(a.words.Say(calibration.WordsBefore), false)
 		dom.OpenSheet("calibrate")
 	})
 	dom.OnClick("forget-delay", func() { a.keepDelays(a.delays.book.Without(a.delays.output)) })
@@ -86,7 +86,7 @@ func (a *app) takeDelay() {
 	dom.SetHidden("forget-delay", !ok)
 	text := a.words.Say("The delay of this output was not measured.")
 	if ok {
-		text = k.InWords()
+		text = k.InWords(a.words)
 	}
 	dom.SetText("delay-text", text)
 }
@@ -133,7 +133,7 @@ func (a *app) tickCalibration(now float64) {
 	case phase == calibration.Done:
 		d.result = d.run.Result()
 		d.told = a.sound.clock.Status().LatencyMS
-		words := d.result.InWords(d.output, d.told)
+		words := d.result.InWords(d.output, d.told, a.words)
 		_, good := calibration.Keep(d.output, d.told, d.result)
 		a.endCalibration()
 		a.showCalibration(words, false)
@@ -145,7 +145,7 @@ func (a *app) tickCalibration(now float64) {
 		dom.EachFrame(a.flash)
 		fallthrough
 	default:
-		dom.SetText("calibrate-text", phase.InWords())
+		dom.SetText("calibrate-text", phase.InWords(a.words))
 	}
 }
 

@@ -46,8 +46,8 @@ func (a *app) setDay(d day.Day) {
 	date, _ := dom.Wall()
 	_ = dom.Store(dayKey, d.Encode(date))
 	dom.SetHidden("day-strip", !d.On || d.Over())
-	dom.SetText("day-line", d.Line())
-	dom.SetText("day-go", d.Button())
+	dom.SetText("day-line", d.Line(a.words))
+	dom.SetText("day-go", d.Button(a.words))
 	dom.SetHidden("day-stop", a.homework != nil) // the student's page has its own end
 	a.showStrip()
 }
@@ -70,8 +70,8 @@ func (a *app) lastPage() {
 		return
 	}
 	p := a.log.diary.Progress(a.log.player, "")
-	dom.SetText("day-end-text", p.Today(now().Day))
-	dom.SetText("day-end-next", p.Left())
+	dom.SetText("day-end-text", p.Today(now().Day, a.words))
+	dom.SetText("day-end-next", p.Left(a.words))
 	dom.SetValue("day-piano", "")
 	dom.OpenSheet("day-end")
 }

@@ -175,7 +175,7 @@ func (a *app) showKept() {
 	show := a.state == "result" && len(latest) > 0
 	dom.SetHidden("kept-strip", !show)
 	if show {
-		text, button := diary.Where(latest)
+		text, button := diary.Where(latest, a.words)
 		dom.SetText("kept-text", text)
 		dom.SetText("not-me", button)
 		dom.SetHidden("name-it", latest[0].Player != "" || latest[0].Void)

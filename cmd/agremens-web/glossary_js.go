@@ -40,7 +40,7 @@ func (a *app) openGlossary(key string) {
 func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	var buttons []dom.Button
 	for _, e := range offered {
-		buttons = append(buttons, dom.Button{Key: e.Key, Label: e.Title(), Pressed: e.Key == key, Picture: examplePicture(&e)})
+		buttons = append(buttons, dom.Button{Key: e.Key, Label: e.Title(a.words), Pressed: e.Key == key, Picture: examplePicture(&e)})
 	}
 	dom.SetButtons("glossary-signs", buttons, func(key string) { a.showGlossary(offered, key) })
 	dom.SetText("glossary-none", "")
@@ -52,19 +52,19 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	if !ok {
 		return
 	}
-	dom.SetText("glossary-title", e.Title())
+	dom.SetText("glossary-title", e.Title(a.words))
 	dom.SetPicture("glossary-picture", examplePicture(&e))
-	dom.SetText("glossary-asks", e.Asks)
+	dom.SetText("glossary-asks", a.words.Say(e.Asks))
 	dom.SetText("glossary-played", a.words.Say("On a plain {note}, at 72 quarters a minute", "{note}", a.look.Notes.Name(music.Pitch{})))
 	var rows [][]string
 	for _, l := range glossary.Languages() {
-		rows = append(rows, []string{l.String(), e.NamesIn(l)})
+		rows = append(rows, []string{a.words.Say(l.String()), e.NamesIn(l, a.words)})
 	}
 	dom.SetTable("glossary-names", nil, rows)
 	var cards []dom.Card
-	for _, w := range e.Ways(a.look.Notes) {
-		c := dom.Card{Title: w.Who(), Lines: []string{w.Notes + ".", w.Why}}
-		if r, err := e.Example(w.Tradition, a.look.Notes); err == nil && len(r.Ornaments) > 0 {
+	for _, w := range e.Ways(a.look.Notes, a.words) {
+		c := dom.Card{Title: w.Who(a.words), Lines: []string{w.Notes + ".", w.Why}}
+		if r, err := e.Example(w.Tradition, a.look.Notes, a.words); err == nil && len(r.Ornaments) > 0 {
 			o := &r.Ornaments[0]
 			c.Picture = picture(engrave.Preview(r.Passage, r, o.ID, o.Chosen))
 		}
@@ -75,7 +75,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 
 // examplePicture draws the sign as it is printed.
 func examplePicture(e *glossary.Entry) *dom.Picture {
-	r, err := e.Example("", music.EnglishNames)
+	r, err := e.Example("", music.EnglishNames, nil)
 	if err != nil || len(r.Ornaments) == 0 {
 		return nil
 	}

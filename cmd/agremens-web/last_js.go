@@ -34,7 +34,7 @@ func (a *app) makeReport() {
 	}
 	r := lesson.Report(a.log.diary, a.log.player, a.homework.Task)
 	a.report = packet.EncodeReport(r)
-	l := lesson.Read(r)
+	l := lesson.Read(r, a.words)
 	dom.SetText("last-time", l.Time)
 	dom.SetText("last-cold", l.Cold)
 	dom.SetText("last-left", l.Left)

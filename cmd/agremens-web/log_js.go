@@ -165,22 +165,26 @@ func (a *app) showLog(passage string) {
 	}
 	dom.SetOptions("log-passage", passages, passage)
 	p := d.Progress(player, passage)
-	dom.SetText("log-summary", p.Summary())
+	dom.SetText("log-summary", p.Summary(a.words))
 	dom.SetHidden("log-rows", p.Rounds == 0)
 	var rows [][]string
-	for _, r := range p.Rows() {
+	for _, r := range p.Rows(a.words) {
 		rows = append(rows, []string{r.Name, r.Text})
 	}
 	dom.SetTable("log-rows", nil, rows)
-	dom.SetText("log-fault", p.Left())
+	dom.SetText("log-fault", p.Left(a.words))
 	dom.SetHidden("log-figure", len(p.Last) == 0)
 	dom.SetHidden("log-table", len(p.Last) == 0)
-	dom.SetDrawing("log-picture", p.Picture())
+	dom.SetDrawing("log-picture", p.Picture(a.words))
 	rows = nil
 	for i := len(p.Last) - 1; i >= 0; i-- {
-		rows = append(rows, p.Last[i].Cells())
+		rows = append(rows, p.Last[i].Cells(a.words))
 	}
-	dom.SetTable("log-days", diary.TableHead, rows)
+	var head []string
+	for _, column := range diary.TableHead {
+		head = append(head, a.words.Say(column))
+	}
+	dom.SetTable("log-days", head, rows)
 	for _, id := range []string{"export-csv", "export-json", "erase-all"} {
 		dom.SetDisabled(id, d.Empty())
 	}

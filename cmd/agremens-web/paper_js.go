@@ -15,7 +15,7 @@ func (a *app) bindPaper() {
 	saved, _, _ := dom.Load(paperKey)
 	a.paper = paper.Load(saved)
 	dom.OnClick("bring-paper", a.openPaper)
-	for _, f := range paper.Fields(a.look.Notes) {
+	for _, f := range paper.Fields(a.look.Notes, a.words) {
 		if f.Name != "sign" {
 			dom.OnChange("paper-"+f.Name, func() { a.setPaper(f.Name, paperValue(f)) })
 		}
@@ -76,7 +76,7 @@ func (a *app) openPaper() {
 		a.paper = paper.Load(string(data))
 	}
 	dom.SetHidden("paper-change", !ok)
-	for _, f := range paper.Fields(a.look.Notes) {
+	for _, f := range paper.Fields(a.look.Notes, a.words) {
 		if len(f.Options) == 0 || isSwitch(f) || f.Name == "sign" {
 			continue
 		}
@@ -93,7 +93,7 @@ func (a *app) openPaper() {
 
 // showPaper brings the form up to date with what it holds.
 func (a *app) showPaper() {
-	for _, f := range paper.Fields(a.look.Notes) {
+	for _, f := range paper.Fields(a.look.Notes, a.words) {
 		switch id := "paper-" + f.Name; {
 		case f.Name == "sign":
 		case isSwitch(f):

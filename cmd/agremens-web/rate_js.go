@@ -95,7 +95,7 @@ func (a *app) burst(at float64, with string) {
 // showSpeed shows where the measurement stands, and offers what it found.
 func (a *app) showSpeed() {
 	t := a.speed.test
-	dom.SetText("speed-line", t.Line(dom.Now()))
+	dom.SetText("speed-line", t.Line(dom.Now(), a.words))
 	state := map[rate.State]string{rate.Bursting: "burst", rate.Resting: "rest"}[t.State]
 	dom.SetData("speed-pad", "state", state)
 	dom.SetText("speed-pad-text", a.padInWords(t.State))

@@ -95,7 +95,7 @@ func (a *app) showReports(said string) {
 		if err != nil {
 			continue
 		}
-		l := lesson.Read(r)
+		l := lesson.Read(r, a.words)
 		c := dom.Card{Key: letters, Title: l.Heading, Lines: []string{l.Time, l.Cold, l.Left, l.Ask}, MoreTitle: a.words.Say("Day by day"), More: l.Days}
 		if r.Packed != "" {
 			c.Buttons = append(c.Buttons, dom.Button{Key: "next", Label: a.words.Say("Next task from this")})

@@ -119,7 +119,7 @@ const leastAtPiano = 30
 // judgedWords adds what the machine itself knows about a judgement.
 func (a *app) judgedWords(o practice.Outcome) {
 	_, measured := a.delays.book.Find(a.delays.output)
-	if hint := calibration.Hint(o.Result, measured); hint != "" {
+	if hint := calibration.Hint(o.Result, measured, a.words); hint != "" {
 		a.view.result.Notes = append(a.view.result.Notes, hint)
 	}
 	if !a.sound.clock.Status().Exact {

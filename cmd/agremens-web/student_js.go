@@ -77,9 +77,9 @@ func (a *app) openTask(letters string) bool {
 		a.say(a.words.Say("This task could not be opened. {why}", "{why}", packet.Words(err)))
 		return false
 	}
-	h, said, err := lesson.Open(t, instrumentKeys())
+	h, said, err := lesson.Open(t, instrumentKeys(), a.words)
 	if err != nil {
-		a.say(a.words.Say("This task could not be opened. {why}", "{why}", lesson.Words(err)))
+		a.say(a.words.Say("This task could not be opened. {why}", "{why}", lesson.Words(err, a.words)))
 		return false
 	}
 	a.stop()

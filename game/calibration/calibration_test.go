@@ -89,7 +89,7 @@ func TestAHoleSpoilsIt(t *testing.T) {
 	assert.True(t, r.Stumbled)
 	_, ok := calibration.Keep("x", 20, r)
 	assert.False(t, ok)
-	assert.Contains(t, r.InWords("x", 20), "Once more")
+	assert.Contains(t, r.InWords("x", 20, nil), "Once more")
 }
 
 func TestDelayAndLead(t *testing.T) {
@@ -162,18 +162,18 @@ func TestBook(t *testing.T) {
 
 func TestHint(t *testing.T) {
 	late := &tap.Result{MeanMS: 150, SpreadMS: 20, Hit: 20}
-	assert.Contains(t, calibration.Hint(late, false), "150 ms")
-	assert.Contains(t, calibration.Hint(late, true), "again")
-	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: -40, SpreadMS: 20, Hit: 20}, false), "an ordinary lead")
+	assert.Contains(t, calibration.Hint(late, false, nil), "150 ms")
+	assert.Contains(t, calibration.Hint(late, true, nil), "again")
+	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: -40, SpreadMS: 20, Hit: 20}, false, nil), "an ordinary lead")
 	// Late ornaments alone, plain notes fine: the player, not the output.
-	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: 120, SpreadMS: 30, Hit: 20, Lead: tap.LeadInfo{MS: 5, From: "plain", N: 10, SE: 6}}, false))
+	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: 120, SpreadMS: 30, Hit: 20, Lead: tap.LeadInfo{MS: 5, From: "plain", N: 10, SE: 6}}, false, nil))
 }
 
 func TestWords(t *testing.T) {
 	r := through(person{180, 40, 10}, &steady{}, 1)
-	assert.Regexp(t, `Sound is heard about 2[34]\d ms after .* your taps come 35 ms before it.*picture comes about [34]\d ms late`, r.InWords("x", 25))
-	assert.Contains(t, calibration.Result{}.InWords("x", 0), "Once more")
+	assert.Regexp(t, `Sound is heard about 2[34]\d ms after .* your taps come 35 ms before it.*picture comes about [34]\d ms late`, r.InWords("x", 25, nil))
+	assert.Contains(t, calibration.Result{}.InWords("x", 0, nil), "Once more")
 	for _, p := range []calibration.Phase{calibration.Clicks, calibration.Between, calibration.Flashes} {
-		assert.NotEmpty(t, p.InWords())
+		assert.NotEmpty(t, p.InWords(nil))
 	}
 }

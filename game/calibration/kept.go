@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/realize/words"
 	"agremens/synth/clock"
 )
 
@@ -20,11 +21,11 @@ type Output struct {
 }
 
 // Listening lists what one may listen with: key and name.
-func Listening() [][2]string {
+func Listening(c *words.Catalogue) [][2]string {
 	return [][2]string{
-		{"speaker", "this device's loudspeaker"},
-		{"wired", "headphones or loudspeaker, with a wire"},
-		{"wireless", "wireless headphones or loudspeaker"},
+		{"speaker", c.Say("this device's loudspeaker")},
+		{"wired", c.Say("headphones or loudspeaker, with a wire")},
+		{"wireless", c.Say("wireless headphones or loudspeaker")},
 	}
 }
 
@@ -35,7 +36,7 @@ const longMS = 100
 // Key names the output.
 func (o Output) Key() string {
 	listen := "speaker"
-	for _, l := range Listening() {
+	for _, l := range Listening(nil) {
 		if l[0] == o.Listen {
 			listen = o.Listen
 		}

@@ -1,14 +1,16 @@
 package calibration
 
 import (
-	"fmt"
 	"math"
 
 	"agremens/realize/tap"
+	"agremens/realize/words"
 	"agremens/synth/clock"
 )
 
 // Phases in words, for whoever taps.
+//
+//words:texts
 const (
 	WordsBefore  = "It takes half a minute. First tap with every click, then with every flash. Tap the big field, or any key. Do not listen for the click and then tap: go with it, as in a march."
 	WordsClicks  = "Tap with every click."
@@ -17,65 +19,67 @@ const (
 )
 
 // InWords returns what to say while a phase runs.
-func (p Phase) InWords() string {
+func (p Phase) InWords(c *words.Catalogue) string {
 	switch p {
 	case Clicks:
-		return WordsClicks
+		return c.Say(WordsClicks)
 	case Between:
-		return WordsBetween
+		return c.Say(WordsBetween)
 	case Flashes:
-		return WordsFlashes
+		return c.Say(WordsFlashes)
 	}
 	return ""
 }
 
 // InWords says what was found and how sure it is; toldMS is the part of the
 // delay that the browser told.
-func (r Result) InWords(output string, toldMS float64) string {
+func (r Result) InWords(output string, toldMS float64, c *words.Catalogue) string {
 	if r.Stumbled {
-		return "The sound stumbled on its way, so this cannot be trusted. Once more?"
+		return c.Say("The sound stumbled on its way, so this cannot be trusted. Once more?")
 	}
 	k, ok := Keep(output, toldMS, r)
 	switch {
 	case !ok && r.Sound.Used+r.Sound.Missed > 0 && r.Sound.Used < 8:
-		return "There were too few taps with the clicks to tell. Once more?"
+		return c.Say("There were too few taps with the clicks to tell. Once more?")
 	case !ok:
-		return "The taps were too far apart to tell. Once more, perhaps on a key instead of the glass?"
+		return c.Say("The taps were too far apart to tell. Once more, perhaps on a key instead of the glass?")
 	}
-	return k.InWords() + " " + pictureInWords(r.Picture)
+	return k.InWords(c) + " " + pictureInWords(r.Picture, c)
 }
 
-func pictureInWords(c clock.Calibration) string {
-	if c.Trust == clock.Unknown {
-		return "With the flashes there were too few taps together: the picture stays as it is."
+func pictureInWords(p clock.Calibration, c *words.Catalogue) string {
+	if p.Trust == clock.Unknown {
+		return c.Say("With the flashes there were too few taps together: the picture stays as it is.")
 	}
-	return fmt.Sprintf("The picture comes about %.0f ms late.", min(max(c.OffsetMS, 0), mostPictureMS))
+	return c.Say("The picture comes about {ms} ms late.", "{ms}", c.Number(min(max(p.OffsetMS, 0), mostPictureMS), 0))
 }
 
 // InWords says what is kept of an output.
-func (k Kept) InWords() string {
+//
+//words:texts
+func (k Kept) InWords(c *words.Catalogue) string {
 	lead := k.OffsetMS - k.ExtraMS()
-	sure := "That is sure enough to judge by"
+	sure := "That is sure enough to judge by (give or take {ms} ms)."
 	if k.Trust == clock.Rough {
-		sure = "That is rough: good for a long delay, not to judge by. Measure again for more"
+		sure = "That is rough: good for a long delay, not to judge by. Measure again for more (give or take {ms} ms)."
 	}
-	return fmt.Sprintf("Sound is heard about %.0f ms after the program sends it; your taps come %s. %s (give or take %.0f ms).",
-		k.ToldMS+k.ExtraMS(), besideClick(lead), sure, 2*k.ErrorMS)
+	return c.Say("Sound is heard about {ms} ms after the program sends it; your taps come {place}.",
+		"{ms}", c.Number(k.ToldMS+k.ExtraMS(), 0), "{place}", besideClick(lead, c)) + " " + c.Say(sure, "{ms}", c.Number(2*k.ErrorMS, 0))
 }
 
-func besideClick(ms float64) string {
+func besideClick(ms float64, c *words.Catalogue) string {
 	switch n := math.Round(ms); {
 	case n < 0:
-		return fmt.Sprintf("%.0f ms before it, as most people's do", -n)
+		return c.Say("{ms} ms before it, as most people's do", "{ms}", c.Number(-n, 0))
 	case n > 0:
-		return fmt.Sprintf("%.0f ms after it", n)
+		return c.Say("{ms} ms after it", "{ms}", c.Number(n, 0))
 	}
-	return "with it"
+	return c.Say("with it")
 }
 
 // Hint returns a sentence when a round looks as if the delay of the output
 // were wrong rather than the player, else "".
-func Hint(r *tap.Result, known bool) string {
+func Hint(r *tap.Result, known bool, c *words.Catalogue) string {
 	mean, spread, n := r.MeanMS, r.SpreadMS, r.Hit
 	if l := r.Lead; l.From == "plain" {
 		mean, spread, n = l.MS, l.SE*math.Sqrt(float64(l.N)), l.N
@@ -83,12 +87,12 @@ func Hint(r *tap.Result, known bool) string {
 	if !clock.LooksWrong(mean, spread, n) {
 		return ""
 	}
-	side := "late"
+	text := c.Say("All taps are late by the same {ms} ms.", "{ms}", c.Number(mean, 0))
 	if mean < 0 {
-		side = "early"
+		text = c.Say("All taps are early by the same {ms} ms.", "{ms}", c.Number(-mean, 0))
 	}
 	if known {
-		return fmt.Sprintf("All taps are %s by the same %.0f ms. That looks like the sound's own delay: did the output change? More, Sound, measures it again.", side, math.Abs(mean))
+		return text + " " + c.Say("That looks like the sound's own delay: did the output change? More, Sound, measures it again.")
 	}
-	return fmt.Sprintf("All taps are %s by the same %.0f ms. That looks like the sound's own delay, as wireless headphones have: More, Sound, measures it in half a minute.", side, math.Abs(mean))
+	return text + " " + c.Say("That looks like the sound's own delay, as wireless headphones have: More, Sound, measures it in half a minute.")
 }

@@ -9,6 +9,8 @@ package day
 import (
 	"strconv"
 	"strings"
+
+	"agremens/realize/words"
 )
 
 // Key names a step.
@@ -33,6 +35,7 @@ type Step struct {
 	Minutes int    // about how long
 }
 
+//words:texts
 var steps = [...]Step{
 	{Listen, "Listen", "Listen", "Hear it once or twice. Where does the first little note meet the other hand?", 1},
 	{Plain, "Plain notes", "Tap the plain notes", "The notes without their ornaments, against the other hand.", 2},
@@ -129,38 +132,44 @@ const enough = 2
 
 // Button returns what the one button says: the step's own deed, and after a
 // round of it the way on.
-func (d Day) Button() string {
+func (d Day) Button(c *words.Catalogue) string {
 	switch {
 	case !d.On || d.Over():
 		return ""
 	case !d.Tried:
-		return d.Current().Deed
+		return c.Say(d.Current().Deed)
 	case steps[d.Step+1].Key == End:
-		return "To the end of today"
+		return c.Say("To the end of today")
 	}
-	return "Next: " + lower(steps[d.Step+1].Name)
+	return c.Say("Next: {step}", "{step}", inside(c, steps[d.Step+1].Name))
 }
 
 // Line says where one is and what is asked: "2 of 5. The notes without …".
-func (d Day) Line() string {
+func (d Day) Line(c *words.Catalogue) string {
 	if !d.On || d.Over() {
 		return ""
 	}
-	text := strconv.Itoa(d.Step+1) + " of " + strconv.Itoa(len(steps)-1) + ", " + lower(d.Current().Name) + ". "
+	text := c.Say("{n} of {all}, {step}.", "{n}", strconv.Itoa(d.Step+1), "{all}", strconv.Itoa(len(steps)-1), "{step}", inside(c, d.Current().Name)) + " "
 	switch {
 	case !d.Tried:
-		return text + d.Current().Ask
+		return text + c.Say(d.Current().Ask)
 	case d.Clean >= enough:
-		return text + "Two clean rounds: go on."
+		return text + c.Say("Two clean rounds: go on.")
 	case d.Seconds >= 60*d.Current().Minutes:
-		return text + "That is enough of this for today: go on."
+		return text + c.Say("That is enough of this for today: go on.")
 	case d.Rounds > 0:
-		return text + "Again if you like, or go on."
+		return text + c.Say("Again if you like, or go on.")
 	}
-	return text + "Once more if you like, or go on."
+	return text + c.Say("Once more if you like, or go on.")
 }
 
-func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+// inside says a name inside a sentence, where English writes it small.
+func inside(c *words.Catalogue, name string) string {
+	if c.Language() == "en" {
+		return strings.ToLower(name[:1]) + name[1:]
+	}
+	return c.Say(name)
+}
 
 // Minutes returns how long rounds lasted today, in minutes begun.
 func (d Day) Minutes() int { return (d.All + 59) / 60 }

@@ -25,7 +25,7 @@ func TestOrder(t *testing.T) {
 	assert.Equal(t, []day.Key{day.Listen, day.Plain, day.Ornament, day.Unaided, day.Piano}, order)
 	assert.Equal(t, 10, minutes)
 	assert.Equal(t, d, d.Next(), "after the end nothing follows")
-	assert.Empty(t, d.Button())
+	assert.Empty(t, d.Button(nil))
 }
 
 func TestOneButton(t *testing.T) {
@@ -56,8 +56,8 @@ func TestOneButton(t *testing.T) {
 			for _, r := range c.rounds {
 				d = d.After(r)
 			}
-			assert.Equal(t, c.button, d.Button())
-			assert.Contains(t, d.Line(), c.says)
+			assert.Equal(t, c.button, d.Button(nil))
+			assert.Contains(t, d.Line(nil), c.says)
 		})
 	}
 }

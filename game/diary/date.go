@@ -1,6 +1,11 @@
 package diary
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+
+	"agremens/realize/words"
+)
 
 // Date returns the day as in ISO 8601: "2026-11-25".
 func (w When) Date() string {
@@ -11,12 +16,13 @@ func (w When) Date() string {
 // Time returns the time of day: "16:05".
 func (w When) Time() string { return fmt.Sprintf("%02d:%02d", w.Minute/60, w.Minute%60) }
 
+//words:texts
 var months = [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 
 // Short returns the day as people write it: "25 Nov".
-func (w When) Short() string {
+func (w When) Short(c *words.Catalogue) string {
 	_, m, d := w.civil()
-	return fmt.Sprintf("%d %s", d, months[m-1])
+	return c.Say("{day} {month}", "{day}", strconv.Itoa(d), "{month}", c.Say(months[m-1]))
 }
 
 // Calendar arithmetic of the Gregorian calendar in days: 400 years have

@@ -35,7 +35,7 @@ func TestDates(t *testing.T) {
 	for day := 0; day < 60000; day += 7 {
 		want := time.Unix(int64(day)*86400, 0).UTC()
 		assert.Equal(t, want.Format("2006-01-02"), diary.When{Day: day}.Date())
-		assert.Equal(t, want.Format("2 Jan"), diary.When{Day: day}.Short())
+		assert.Equal(t, want.Format("2 Jan"), diary.When{Day: day}.Short(nil))
 	}
 	assert.Equal(t, "09:05", diary.When{Minute: 545}.Time())
 }
@@ -298,7 +298,7 @@ func TestBetterOrNot(t *testing.T) {
 			var d diary.Diary
 			practised(r, &d, 100, c.days, c.before, 20, false)
 			practised(r, &d, 200, c.days, c.after, 20, false)
-			rows := d.Progress("A", "").Rows()
+			rows := d.Progress("A", "").Rows(nil)
 			assert.Equal(t, "First round of each day, cold", rows[0].Name)
 			assert.True(t, strings.HasSuffix(rows[0].Text, c.want), rows[0].Text)
 			assert.Equal(t, "none yet", rows[1].Text, "no round without help")
@@ -314,7 +314,7 @@ func TestNothingChanges(t *testing.T) {
 	for range 1000 {
 		var d diary.Diary
 		practised(r, &d, 1, 12, 60, 30, true)
-		if text := d.Progress("A", "").Rows()[1].Text; !strings.HasSuffix(text, "no clear change yet") {
+		if text := d.Progress("A", "").Rows(nil)[1].Text; !strings.HasSuffix(text, "no clear change yet") {
 			claimed++
 		}
 	}
@@ -343,18 +343,18 @@ func TestColdNewAndEars(t *testing.T) {
 	assert.Equal(t, "late-start", p.Fault)
 	assert.Equal(t, 20, p.Last[0].Cold.Minute, "plain notes are no cold round of ornaments")
 	assert.Equal(t, 0.75, p.Last[0].Best)
-	assert.Equal(t, "1 of 3", p.Rows()[3].Text)
+	assert.Equal(t, "1 of 3", p.Rows(nil)[3].Text)
 	assert.Equal(t, 3, d.Progress("A", "turn").Rounds)
-	assert.Equal(t, "1 day, 4 rounds, 3 minutes of tapping.", p.Summary())
+	assert.Equal(t, "1 day, 4 rounds, 3 minutes of tapping.", p.Summary(nil))
 }
 
 func TestPicture(t *testing.T) {
-	assert.Empty(t, diary.Progress{}.Picture())
+	assert.Empty(t, diary.Progress{}.Picture(nil))
 	r := rand.New(rand.NewSource(5))
 	var d diary.Diary
 	practised(r, &d, 20400, 9, 80, 20, false)
 	practised(r, &d, 20420, 9, 45, 15, true)
-	svg := d.Progress("A", "").Picture()
+	svg := d.Progress("A", "").Picture(nil)
 	decoder := xml.NewDecoder(strings.NewReader(svg))
 	shapes := map[string]int{}
 	for {
@@ -410,6 +410,6 @@ func FuzzDecode(f *testing.F) {
 		if !json.Valid(d.JSON()) {
 			t.Fatal("no JSON")
 		}
-		d.Progress("", "").Picture()
+		d.Progress("", "").Picture(nil)
 	})
 }

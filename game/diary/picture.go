@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"agremens/realize/words"
 )
 
 // The picture of the last days practised, in pixels. Days stand side by side
@@ -27,7 +29,7 @@ const (
 // without help (open squares), and the tempo of the first round against the
 // goal (bars, filled where the round was clean). Shapes tell them apart, not
 // colours. It holds no text of the user's.
-func (p Progress) Picture() string {
+func (p Progress) Picture(c *words.Catalogue) string {
 	last := p.Last
 	if len(last) > pictureDays {
 		last = last[len(last)-pictureDays:]
@@ -48,14 +50,14 @@ func (p Progress) Picture() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" class="days">`, pictureWidth, pictureBottom)
 	right := pictureWidth - pictureRight
-	fmt.Fprintf(&b, `<text class="name" x="0" y="14">How far ornaments start from the beat</text>`)
+	fmt.Fprintf(&b, `<text class="name" x="0" y="14">%s</text>`, c.Say("How far ornaments start from the beat"))
 	fmt.Fprintf(&b, `<rect class="near" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, pictureLeft, y(together), right-pictureLeft, startsBottom-y(together))
 	for _, v := range []float64{0, together, ceiling} {
 		fmt.Fprintf(&b, `<path class="grid" d="M%.1f %.1fH%.1f"/><text class="figure" x="%.1f" y="%.1f">%.0f ms</text>`, pictureLeft, y(v), right, pictureLeft-6, y(v)+4, v)
 	}
-	fmt.Fprintf(&b, `<text class="name" x="0" y="%.1f">Tempo of the first round, against the goal</text>`, tempoTop-14)
-	fmt.Fprintf(&b, `<path class="grid" d="M%.1f %.1fH%.1fM%.1f %.1fH%.1f"/><text class="figure" x="%.1f" y="%.1f">goal</text>`,
-		pictureLeft, tempoTop, right, pictureLeft, tempoBottom, right, pictureLeft-6, tempoTop+4)
+	fmt.Fprintf(&b, `<text class="name" x="0" y="%.1f">%s</text>`, tempoTop-14, c.Say("Tempo of the first round, against the goal"))
+	fmt.Fprintf(&b, `<path class="grid" d="M%.1f %.1fH%.1fM%.1f %.1fH%.1f"/><text class="figure" x="%.1f" y="%.1f">%s</text>`,
+		pictureLeft, tempoTop, right, pictureLeft, tempoBottom, right, pictureLeft-6, tempoTop+4, c.Say("goal"))
 	line := ""
 	for i, l := range last {
 		if off, ok := l.Cold.off(); ok {
@@ -87,7 +89,7 @@ func (p Progress) Picture() string {
 		}
 		// Dates need room: on every second or third day where they are many.
 		if every := int(math.Ceil(44 / step)); i%every == 0 {
-			fmt.Fprintf(&b, `<text class="date" x="%.1f" y="%.1f">%s</text>`, x(i), tempoBottom+18, l.Short())
+			fmt.Fprintf(&b, `<text class="date" x="%.1f" y="%.1f">%s</text>`, x(i), tempoBottom+18, l.Short(c))
 		}
 	}
 	b.WriteString("</svg>")

@@ -29,10 +29,12 @@ func fault(codes []string) string {
 	return ""
 }
 
-// Fault puts a fault's code into a few words, "" for what is none.
+// Fault puts a fault's code into a few words of English, "" for what is none.
 func Fault(code string) string { return faultWords[code] }
 
 // The codes are those of package tap.
+//
+//words:texts
 var faultWords = map[string]string{
 	"reacting": "every beat comes late: waiting to hear it", "drift": "the tempo drifts", "unsteady": "plain notes wander around the beat",
 	"before-beat": "the small notes come before the beat", "turn-two-quick": "the turn comes as two quick notes and one slow",

@@ -45,7 +45,7 @@ func TestWhereRoundsWent(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			text, button := diary.Where(c.rounds)
+			text, button := diary.Where(c.rounds, nil)
 			assert.Equal(t, c.text, text)
 			assert.Equal(t, c.button, button)
 		})

@@ -4,7 +4,6 @@
 package export
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"unicode"
@@ -17,6 +16,7 @@ import (
 	"agremens/realize/codec/smf"
 	"agremens/realize/perf"
 	"agremens/realize/score"
+	"agremens/realize/words"
 	"agremens/synth"
 	"agremens/synth/tuning"
 )
@@ -31,15 +31,17 @@ type Format struct {
 	Ending, MIME string
 }
 
-// Formats lists the formats in the order of a menu.
+// Formats lists the formats in the order of a menu, with their English names.
+//
+//words:texts Name
 func Formats() []Format {
 	return []Format{
-		{"musicxml-signs", "MusicXML, with the signs", ".musicxml", "application/vnd.recordare.musicxml+xml"},
-		{"musicxml", "MusicXML, written out as played", ".musicxml", "application/vnd.recordare.musicxml+xml"},
-		{"midi", "MIDI", ".mid", "audio/midi"},
-		{"wav", "Sound (WAV)", ".wav", "audio/wav"},
-		{"svg", "Picture (SVG)", ".svg", "image/svg+xml"},
-		{"abc", "ABC text", ".abc", "text/vnd.abc"},
+		{Key: "musicxml-signs", Name: "MusicXML, with the signs", Ending: ".musicxml", MIME: "application/vnd.recordare.musicxml+xml"},
+		{Key: "musicxml", Name: "MusicXML, written out as played", Ending: ".musicxml", MIME: "application/vnd.recordare.musicxml+xml"},
+		{Key: "midi", Name: "MIDI", Ending: ".mid", MIME: "audio/midi"},
+		{Key: "wav", Name: "Sound (WAV)", Ending: ".wav", MIME: "audio/wav"},
+		{Key: "svg", Name: "Picture (SVG)", Ending: ".svg", MIME: "image/svg+xml"},
+		{Key: "abc", Name: "ABC text", Ending: ".abc", MIME: "text/vnd.abc"},
 	}
 }
 
@@ -69,12 +71,12 @@ type Options struct {
 
 // Errors of [Write].
 var (
-	ErrFormat   = errors.New("there is no such format")
-	ErrMeasures = errors.New("there are no such measures")
-	ErrTempo    = errors.New("the tempo must lie between 5 and 400 per cent of the goal")
-	ErrTooLong  = errors.New("this would sound for more than an hour: choose fewer bars")
-	ErrSilent   = errors.New("these bars have no notes for that hand: choose both hands or other bars")
-	ErrSound    = errors.New("there is no such instrument, temperament or pitch")
+	ErrFormat   = words.Errorf(nil, "there is no such format")
+	ErrMeasures = words.Errorf(nil, "there are no such measures")
+	ErrTempo    = words.Errorf(nil, "the tempo must lie between 5 and 400 per cent of the goal")
+	ErrTooLong  = words.Errorf(nil, "this would sound for more than an hour: choose fewer bars")
+	ErrSilent   = words.Errorf(nil, "these bars have no notes for that hand: choose both hands or other bars")
+	ErrSound    = words.Errorf(nil, "there is no such instrument, temperament or pitch")
 )
 
 const (

@@ -37,13 +37,18 @@ const (
 	read     = realize.StatusRead
 	reported = realize.StatusReported
 	recalled = realize.StatusMemory
+)
 
-	bach       = "J.S. Bach, Explication, 1720"
-	cpe        = "C.P.E. Bach, Versuch I, 1753"
-	danglebert = "J.-H. d'Anglebert, table of 1689"
-	couperin   = "F. Couperin, table of 1713"
-	rameau     = "J.-P. Rameau, table of 1724"
-	rules      = "Rules for Graces, 1696"
+//words:texts
+const (
+	bach        = "J.S. Bach, Explication, 1720"
+	cpe         = "C.P.E. Bach, Versuch I, 1753"
+	danglebert  = "J.-H. d'Anglebert, table of 1689"
+	couperin    = "F. Couperin, table of 1713"
+	rameau      = "J.-P. Rameau, table of 1724"
+	rules       = "Rules for Graces, 1696"
+	turk        = "D.G. Türk, Klavierschule, 1789"
+	laterFrench = "later French books"
 )
 
 // note is a note with something before it and after it, far enough away not to
@@ -52,6 +57,7 @@ const (
 	long = "E2 c2|C4"
 )
 
+//words:texts Asks
 var entries = []Entry{
 	{Key: "trill", note: "E2 !trill!c2|C4", Asks: "A quick shake with the note above, through most or all of the note.",
 		Names: [languages][]Name{
@@ -64,7 +70,7 @@ var entries = []Entry{
 	{Key: "mordent", note: "E !mordent!c G E|C4", Asks: "The note, the note below and the note again, quickly, and the rest is held.",
 		Names: [languages][]Name{
 			by(and(usual("mordent"), "lower mordent"), "beat", rules, recalled), by(usual("Mordent"), "Mordant", bach, read),
-			by(usual("pincé"), "mordant", "later French books", recalled), usual("mordente")}},
+			by(usual("pincé"), "mordant", laterFrench, recalled), usual("mordente")}},
 	{Key: "turn", note: "E !turn!c G E|C4", Asks: "Around the note: the note above, the note, the note below, the note.",
 		Names: [languages][]Name{
 			usual("turn"), by(usual("Doppelschlag"), "Cadence", bach, read),
@@ -84,7 +90,7 @@ var entries = []Entry{
 			and(usual("acciaccatura"), "short appoggiatura", "crushed note"), usual("kurzer Vorschlag"), memory("appoggiature brève", "petite note barrée"), usual("acciaccatura")}},
 	{Key: "small-notes", note: "E {Bd}c2 E|C4", Asks: "Several small notes, quick and light, that lead into the note.",
 		Names: [languages][]Name{
-			and(usual("grace notes"), "double appoggiatura"), by(memory("Vorschlagsnoten"), "Anschlag", "D.G. Türk, Klavierschule, 1789", read), memory("petites notes"), memory("piccole note")}},
+			and(usual("grace notes"), "double appoggiatura"), by(memory("Vorschlagsnoten"), "Anschlag", turk, read), memory("petites notes"), memory("piccole note")}},
 	{Key: "closing-notes", note: "E2 c2{Bc}|C4", Asks: "Small notes that close the note, in the last of its own time.",
 		Names: [languages][]Name{
 			and(usual("termination"), "closing notes"), by(nil, "Nachschläge", cpe, read), memory("terminaison"), memory("terminazione")}},

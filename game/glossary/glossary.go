@@ -11,6 +11,7 @@ import (
 	"agremens/realize/codec/abc"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Language is one of the four in which a sign is named.
@@ -26,7 +27,10 @@ const (
 )
 
 // String returns the language's English name.
-func (l Language) String() string { return [...]string{"English", "German", "French", "Italian"}[l] }
+func (l Language) String() string { return languageNames[l] }
+
+//words:texts
+var languageNames = [...]string{"English", "German", "French", "Italian"}
 
 // Languages returns all of them.
 func Languages() []Language { return []Language{English, German, French, Italian} }
@@ -48,8 +52,13 @@ type Entry struct {
 	sign  score.Sign // put on the note, where ABC has no word for it
 }
 
-// Title is the sign's usual English name.
-func (e *Entry) Title() string { return e.Names[English][0].Text }
+// Title is the sign's usual name in a language, English where there is none.
+func (e *Entry) Title(c *words.Catalogue) string {
+	if c.Language() == "de" && len(e.Names[German]) > 0 {
+		return e.Names[German][0].Text
+	}
+	return e.Names[English][0].Text
+}
 
 // Entries returns all signs, those met most often first.
 func Entries() []Entry { return slices.Clone(entries) }
@@ -78,8 +87,9 @@ func Of(o *realize.Ornament) string {
 }
 
 // Example returns the sign on a plain note with a bass beneath it, read as a
-// tradition does, its notes called by n; its ornament is the reading's first.
-func (e *Entry) Example(tradition string, n music.Naming) (*realize.Reading, error) {
+// tradition does, its notes called by n, in the words of c; its ornament is the
+// reading's first.
+func (e *Entry) Example(tradition string, n music.Naming, c *words.Catalogue) (*realize.Reading, error) {
 	p, _, err := abc.Decode("M:4/4\nL:1/4\nQ:1/4=72\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n" +
 		"[V:R]" + e.note + "|]\n[V:L]C,4|C,4|]\n")
 	if err != nil {
@@ -87,14 +97,14 @@ func (e *Entry) Example(tradition string, n music.Naming) (*realize.Reading, err
 	}
 	if e.sign.Kind != "" {
 		for i := range p.Chords {
-			c := &p.Chords[i]
-			if c.Staff == 1 && c.Grace == nil && len(c.Notes) > 0 && len(c.Signs) == 0 && c.Onset.Sign() > 0 {
-				if p, err = p.WithSign(c.Top().ID, e.sign); err != nil {
+			at := &p.Chords[i]
+			if at.Staff == 1 && at.Grace == nil && len(at.Notes) > 0 && len(at.Signs) == 0 && at.Onset.Sign() > 0 {
+				if p, err = p.WithSign(at.Top().ID, e.sign); err != nil {
 					return nil, err
 				}
 				break
 			}
 		}
 	}
-	return realize.Read(p, realize.Taste{Tradition: tradition, Naming: n}), nil
+	return realize.Read(p, realize.Taste{Tradition: tradition, Naming: n, Words: c}), nil
 }

@@ -42,7 +42,7 @@ func TestEveryEntryIsWhole(t *testing.T) {
 				}
 			}
 			for _, tr := range realize.Traditions() {
-				r, err := e.Example(tr.Key, music.EnglishNames)
+				r, err := e.Example(tr.Key, music.EnglishNames, nil)
 				require.NoError(t, err)
 				require.Len(t, r.Ornaments, 1, "the example has the sign and no other")
 				o := &r.Ornaments[0]
@@ -57,11 +57,11 @@ func TestEveryEntryIsWhole(t *testing.T) {
 func TestGlossaryReads(t *testing.T) {
 	var b strings.Builder
 	for _, e := range glossary.Entries() {
-		b.WriteString(strings.ToUpper(e.Title()) + "\n" + e.Asks + "\n")
+		b.WriteString(strings.ToUpper(e.Title(nil)) + "\n" + e.Asks + "\n")
 		for _, l := range glossary.Languages() {
-			b.WriteString("  " + l.String() + ": " + e.NamesIn(l) + "\n")
+			b.WriteString("  " + l.String() + ": " + e.NamesIn(l, nil) + "\n")
 		}
-		for _, w := range e.Ways(music.EnglishNames) {
+		for _, w := range e.Ways(music.EnglishNames, nil) {
 			b.WriteString("  " + strings.Join(w.Traditions, ", ") + ": " + w.Notes + "\n")
 			assert.NotEmpty(t, w.Why, e.Key)
 		}
@@ -91,7 +91,7 @@ func TestTraditionsDiffer(t *testing.T) {
 			e, ok := glossary.Find(c.key)
 			require.True(t, ok)
 			with := func(name string) int {
-				return slices.IndexFunc(e.Ways(music.EnglishNames), func(w glossary.Way) bool { return slices.Contains(w.Traditions, name) })
+				return slices.IndexFunc(e.Ways(music.EnglishNames, nil), func(w glossary.Way) bool { return slices.Contains(w.Traditions, name) })
 			}
 			require.GreaterOrEqual(t, with(c.one), 0)
 			require.GreaterOrEqual(t, with(c.other), 0)

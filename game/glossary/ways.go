@@ -8,6 +8,7 @@ import (
 	"agremens/game/desk"
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // Way is what some of the traditions make of a sign on a plain C.
@@ -20,26 +21,27 @@ type Way struct {
 }
 
 // Ways reads the sign in every tradition; those that play the same notes at
-// the same times stand together. The notes are called by n.
-func (e *Entry) Ways(n music.Naming) []Way {
+// the same times stand together. The notes are called by n, the words
+// are those of c.
+func (e *Entry) Ways(n music.Naming, c *words.Catalogue) []Way {
 	var ways []Way
 	var seen []string
-	for _, t := range realize.Traditions() {
-		r, err := e.Example(t.Key, n)
+	for _, t := range realize.TraditionsIn(c) {
+		r, err := e.Example(t.Key, n, c)
 		if err != nil || len(r.Ornaments) == 0 {
 			continue
 		}
 		o := &r.Ornaments[0]
-		c := &o.Choices[o.Chosen]
-		played := inFull(c)
+		taken := &o.Choices[o.Chosen]
+		played := inFull(taken)
 		if i := slices.Index(seen, played); i >= 0 {
 			ways[i].Traditions = append(ways[i].Traditions, t.Name)
 			continue
 		}
 		seen = append(seen, played)
 		ways = append(ways, Way{
-			Traditions: []string{t.Name}, Tradition: t.Key, Name: c.Name,
-			Notes: desk.NotesInWords(c) + ", " + desk.PlaceInWords(c), Why: firstSentence(c.Reason),
+			Traditions: []string{t.Name}, Tradition: t.Key, Name: taken.Name,
+			Notes: desk.NotesInWords(taken) + ", " + desk.PlaceInWords(taken), Why: firstSentence(taken.Reason, c),
 		})
 	}
 	return ways
@@ -60,8 +62,9 @@ func inFull(c *realize.Choice) string {
 
 // firstSentence ends where a full stop follows a small letter: "C.P.E. Bach"
 // is no end.
-func firstSentence(text string) string {
-	text, _, _ = strings.Cut(text, " Here: ") // about the example's own place
+func firstSentence(text string, c *words.Catalogue) string {
+	here, _, _ := strings.Cut(c.Say("Here: {facts}."), "{")
+	text, _, _ = strings.Cut(text, " "+here) // about the example's own place
 	before := ' '
 	for i, r := range text {
 		if r == '.' && unicode.IsLower(before) && strings.HasPrefix(text[i:], ". ") {

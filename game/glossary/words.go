@@ -4,28 +4,29 @@ import (
 	"strings"
 
 	"agremens/realize"
+	"agremens/realize/words"
 )
 
 // NamesIn tells the sign's names in one language and how each is known where
 // it is not everybody's: "Triller; Trillo (J.S. Bach, Explication, 1720)".
-func (e *Entry) NamesIn(l Language) string {
+func (e *Entry) NamesIn(l Language, c *words.Catalogue) string {
 	var parts []string
 	for _, n := range e.Names[l] {
-		parts = append(parts, n.Text+n.known())
+		parts = append(parts, n.Text+n.known(c))
 	}
 	return strings.Join(parts, "; ")
 }
 
-func (n Name) known() string {
+func (n Name) known(c *words.Catalogue) string {
 	var notes []string
 	if n.Of != "" {
-		notes = append(notes, n.Of)
+		notes = append(notes, c.Say(n.Of))
 	}
 	switch n.Status {
 	case realize.StatusReported:
-		notes = append(notes, "reported by a later writer")
+		notes = append(notes, c.Say("reported by a later writer"))
 	case realize.StatusMemory:
-		notes = append(notes, "from memory")
+		notes = append(notes, c.Say("from memory"))
 	}
 	if len(notes) == 0 {
 		return ""
@@ -34,9 +35,9 @@ func (n Name) known() string {
 }
 
 // Who names the traditions that play a sign one way.
-func (w Way) Who() string {
+func (w Way) Who(c *words.Catalogue) string {
 	if len(w.Traditions) == len(realize.Traditions()) {
-		return "In every tradition here"
+		return c.Say("In every tradition here")
 	}
 	return strings.Join(w.Traditions, "; ")
 }
@@ -55,7 +56,7 @@ func Called(text string) []Entry {
 	var found []Entry
 	for _, e := range entries {
 		for _, l := range Languages() {
-			if strings.Contains(folded(e.NamesIn(l)), wanted) {
+			if strings.Contains(folded(e.NamesIn(l, nil)), wanted) {
 				found = append(found, e)
 				break
 			}

@@ -43,7 +43,7 @@ const width = 100
 func Make(d *desk.Desk, words string, kinds []string) Handout {
 	h := Handout{Title: d.Passage.Title, Words: strings.TrimSpace(words), Byline: byline(d)}
 	if h.Title == "" {
-		h.Title = "Untitled"
+		h.Title = d.Words.Say("Untitled")
 	}
 	l := engrave.Page(d.Passage, d.Reading, width, engrave.Options{From: d.From, To: d.To, Played: true})
 	h.Music = countUnder(l, d.Passage, d.From, d.To, func() []byte {
@@ -65,7 +65,7 @@ func Make(d *desk.Desk, words string, kinds []string) Handout {
 	h.Tempos = tempos(d.Beats(), d.Goal())
 	for _, key := range kinds {
 		if k, ok := practice.Find(key); ok {
-			h.Kinds = append(h.Kinds, k.Name)
+			h.Kinds = append(h.Kinds, d.Words.Say(k.Name))
 		}
 	}
 	return h
@@ -76,8 +76,8 @@ func byline(d *desk.Desk) string {
 	if d.Passage.Composer != "" {
 		parts = append(parts, d.Passage.Composer)
 	}
-	parts = append(parts, "bars "+strings.ReplaceAll(d.Bars(), "-", "–"))
-	parts = append(parts, fmt.Sprintf("goal %s = %.0f", d.BeatWord(), d.Goal()))
+	parts = append(parts, d.Words.Say("bars {bars}", "{bars}", strings.ReplaceAll(d.Bars(), "-", "–")))
+	parts = append(parts, d.Words.Say("goal {beat} = {tempo}", "{beat}", d.BeatWord(), "{tempo}", d.Words.Number(d.Goal(), 0)))
 	return strings.Join(parts, " · ")
 }
 

@@ -47,7 +47,7 @@ func send(t *testing.T, d *desk.Desk, w lesson.Wish) (*lesson.Homework, string) 
 	letters := packet.EncodeTask(task)
 	got, err := packet.DecodeTask(letters)
 	require.NoError(t, err)
-	h, said, err := lesson.Open(got, instruments)
+	h, said, err := lesson.Open(got, instruments, nil)
 	require.NoError(t, err)
 	assert.Empty(t, said)
 	return h, letters
@@ -132,13 +132,13 @@ func TestBrokenTasks(t *testing.T) {
 	require.NoError(t, err)
 	broken := task
 	broken.Score = "this is no music"
-	_, _, err = lesson.Open(broken, instruments)
+	_, _, err = lesson.Open(broken, instruments, nil)
 	assert.ErrorIs(t, err, lesson.ErrScore)
 
 	odd := task
 	odd.Decisions = []packet.Decision{{Ornament: 0, Choice: "of.tomorrow"}, {Ornament: 900, Choice: "plain"}, {Ornament: 1, Own: "own\nnonsense"}}
 	odd.Free, odd.Bars, odd.Instrument, odd.Hand = []int{0, 900}, "99", "tuba", "third"
-	h, said, err := lesson.Open(odd, instruments)
+	h, said, err := lesson.Open(odd, instruments, nil)
 	require.NoError(t, err, "what is understood is opened")
 	assert.Len(t, said, 6)
 	assert.Len(t, h.Free, 1)

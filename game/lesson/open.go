@@ -2,7 +2,6 @@ package lesson
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"agremens/realize"
 	"agremens/realize/codec/packet"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Homework is a task laid out for the student.
@@ -28,7 +28,7 @@ func DeskID(t packet.Task) string { return "task-" + t.ID() }
 
 // Open lays a task on a desk. said is what could not be restored, in words;
 // instruments are the sounds this program has.
-func Open(t packet.Task, instruments []string) (h *Homework, said []string, err error) {
+func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework, said []string, err error) {
 	p, err := passage(t)
 	if err != nil {
 		return nil, nil, err
@@ -39,21 +39,21 @@ func Open(t packet.Task, instruments []string) (h *Homework, said []string, err 
 	var passes []packet.Decision
 	for _, d := range t.Decisions {
 		if d.Ornament >= len(bare.Ornaments) {
-			said = append(said, "One decision names an ornament that is not there.")
+			said = append(said, c.Say("One decision names an ornament that is not there."))
 			continue
 		}
 		o := &bare.Ornaments[d.Ornament]
 		if d.Own != "" {
 			own, err := realize.ParseOwn(d.Own)
 			if err != nil {
-				said = append(said, fmt.Sprintf("The teacher's own way of playing the ornament in bar %s could not be read.", p.Measures[o.Measure].Number))
+				said = append(said, c.Say("The teacher's own way of playing the ornament in bar {bar} could not be read.", "{bar}", p.Measures[o.Measure].Number))
 				continue
 			}
 			base = base.WithOwn(o.Note, own)
 			continue
 		}
 		if !hasChoice(o, d.Choice) {
-			said = append(said, fmt.Sprintf("This program has no “%s” for the ornament in bar %s; it plays what it thinks best there.", d.Choice, p.Measures[o.Measure].Number))
+			said = append(said, c.Say("This program has no “{choice}” for the ornament in bar {bar}; it plays what it thinks best there.", "{choice}", d.Choice, "{bar}", p.Measures[o.Measure].Number))
 			continue
 		}
 		if d.Pass > 0 {
@@ -76,6 +76,7 @@ func Open(t packet.Task, instruments []string) (h *Homework, said []string, err 
 			h.Free[bare.Ornaments[i].Note] = true
 		}
 	}
+	base.Words = c
 	h.Desk = desk.New(DeskID(t), p, base)
 	said = append(said, h.Desk.Apply(settings(t), instruments)...)
 	if t.Percent != 0 {
@@ -108,9 +109,9 @@ func settings(t packet.Task) map[string]string {
 }
 
 // Words puts an error of [Open] into a sentence.
-func Words(err error) string {
+func Words(err error, c *words.Catalogue) string {
 	if errors.Is(err, ErrScore) {
-		return "The score inside it does not open here: please have it made again."
+		return c.Say("The score inside it does not open here: please have it made again.")
 	}
-	return err.Error()
+	return c.Tell(err)
 }

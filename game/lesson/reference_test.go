@@ -47,7 +47,7 @@ func TestReferenceScoresArrive(t *testing.T) {
 			letters := packet.EncodeTask(task)
 			got, err := packet.DecodeTask(letters)
 			require.NoError(t, err)
-			h, said, err := lesson.Open(got, instruments)
+			h, said, err := lesson.Open(got, instruments, nil)
 			require.NoError(t, err)
 			assert.Empty(t, said)
 			assert.Equal(t, sounding(d), sounding(h.Desk), "%s, measures %d-%d", filepath.Base(file), start, d.To)

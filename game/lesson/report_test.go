@@ -38,7 +38,7 @@ func TestReportSumsUpAndReads(t *testing.T) {
 	assert.LessOrEqual(t, len(letters), packet.MaxReport)
 	got, err := packet.DecodeReport(letters)
 	require.NoError(t, err)
-	l := lesson.Read(got)
+	l := lesson.Read(got, nil)
 	assert.Equal(t, "Ada: An Air for Trills, bars 1–8", l.Heading)
 	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano as told.", l.Time)
 	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats a minute. Its ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
@@ -54,7 +54,7 @@ func TestReportSumsUpAndReads(t *testing.T) {
 func TestEmptyReport(t *testing.T) {
 	task, err := lesson.Set(deskOf(t, assets.Passages()[0]), lesson.Wish{})
 	require.NoError(t, err)
-	l := lesson.Read(lesson.Report(&diary.Diary{}, "", task))
+	l := lesson.Read(lesson.Report(&diary.Diary{}, "", task), nil)
 	assert.Equal(t, "No round yet.", l.Time)
 	assert.Empty(t, l.Days)
 	assert.NotContains(t, l.Heading, ":")

@@ -4,7 +4,6 @@
 package lesson
 
 import (
-	"errors"
 	"slices"
 	"strings"
 
@@ -15,6 +14,7 @@ import (
 	"agremens/realize/codec/packet"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Wish is what the teacher adds to what lies on the desk.
@@ -27,7 +27,7 @@ type Wish struct {
 
 // ErrUnsendable says that the bars could not be written so that they read the
 // same again.
-var ErrUnsendable = errors.New("lesson: these bars cannot be written down exactly; send the score file instead")
+var ErrUnsendable = words.Errorf(nil, "these bars cannot be written down exactly; send the score file instead")
 
 // edge is how many measures around the chosen ones go along: they set the key
 // and the context, and the one after is where the round lands.

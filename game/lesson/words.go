@@ -1,13 +1,14 @@
 package lesson
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/realize/codec/packet"
 	"agremens/realize/sorting"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // Lines is a report in words, in the order in which it is read.
@@ -22,38 +23,38 @@ type Lines struct {
 }
 
 // Read puts a report into words.
-func Read(r packet.Report) Lines {
+func Read(r packet.Report, c *words.Catalogue) Lines {
 	var tapped, piano int
 	for _, d := range r.Days {
 		tapped += d.Tapped
 		piano += d.Piano
 	}
-	l := Lines{Heading: heading(r)}
-	l.Time = counted(len(r.Days), "day") + ", " + counted(tapped, "minute") + " of tapping"
+	l := Lines{Heading: heading(r, c)}
+	l.Time = c.Count(len(r.Days), "{n} day", "{n} days") + ", " + c.Count(tapped, "{n} minute of tapping", "{n} minutes of tapping")
 	if piano > 0 {
-		l.Time += ", " + counted(piano, "minute") + " at the piano as told"
+		l.Time += ", " + c.Count(piano, "{n} minute at the piano as told", "{n} minutes at the piano as told")
 	}
 	l.Time += "."
-	l.Cold = cold(r)
+	l.Cold = cold(r, c)
 	left, ask := fault(r.Fault)
-	l.Left, l.Ask = "Left to do: "+left, "Ask: "+ask
+	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", c.Say(left)), c.Say("Ask: {what}", "{what}", c.Say(ask))
 	if len(r.Days) == 0 {
-		l.Time, l.Cold, l.Left = "No round yet.", "", ""
-		l.Ask = "Ask: shall we open it together, just to listen?"
+		l.Time, l.Cold, l.Left = c.Say("No round yet."), "", ""
+		l.Ask = c.Say("Ask: shall we open it together, just to listen?")
 	}
 	for _, d := range r.Days {
-		l.Days = append(l.Days, dayLine(d, r.Goal))
+		l.Days = append(l.Days, dayLine(d, r.Goal, c))
 	}
 	return l
 }
 
-func heading(r packet.Report) string {
+func heading(r packet.Report, c *words.Catalogue) string {
 	text := r.Title
 	if text == "" {
-		text = "Untitled"
+		text = c.Say("Untitled")
 	}
 	if r.Bars != "" {
-		text += ", bars " + strings.ReplaceAll(r.Bars, "-", "–")
+		text += ", " + c.Say("bars {bars}", "{bars}", strings.ReplaceAll(r.Bars, "-", "–"))
 	}
 	if r.Name != "" {
 		text = r.Name + ": " + text
@@ -62,71 +63,64 @@ func heading(r packet.Report) string {
 }
 
 // cold tells the first round of each day, at most the last five of them.
-func cold(r packet.Report) string {
+func cold(r packet.Report, c *words.Catalogue) string {
 	var tempos []string
 	clean := 0
 	days := slices.DeleteFunc(slices.Clone(r.Days), func(d packet.Day) bool { return d.ColdTempo == 0 })
 	if len(days) == 0 {
-		return "No round with the ornaments yet."
+		return c.Say("No round with the ornaments yet.")
 	}
 	days = days[max(0, len(days)-5):]
 	for _, d := range days {
-		word := fmt.Sprintf("%.0f", d.ColdTempo)
+		word := c.Number(d.ColdTempo, 0)
 		if d.ColdClean {
 			clean++
-			word += " clean"
+			word = c.Say("{tempo} clean", "{tempo}", word)
 		}
 		tempos = append(tempos, word)
 	}
-	text := "First round of the day, cold: " + strings.Join(tempos, ", ")
+	all := strings.Join(tempos, ", ")
+	text := c.Say("First round of the day, cold: {tempos} beats a minute.", "{tempos}", all)
 	if r.Goal > 0 {
-		text += fmt.Sprintf("; goal %.0f", r.Goal)
+		text = c.Say("First round of the day, cold: {tempos}; goal {goal} beats a minute.", "{tempos}", all, "{goal}", c.Number(r.Goal, 0))
 	}
-	text += " beats a minute."
 	if last := days[len(days)-1]; last.ColdLate >= 40 || last.ColdLate <= -40 {
-		text += " " + lateWords(last.ColdLate)
+		text += " " + lateWords(last.ColdLate, c)
 	}
 	if r.Unaided > 0 {
-		text += fmt.Sprintf(" Without help: %d of %d rounds clean.", r.CleanUnaided, r.Unaided)
+		text += " " + c.Say("Without help: {n} of {all} rounds clean.", "{n}", strconv.Itoa(r.CleanUnaided), "{all}", strconv.Itoa(r.Unaided))
 	}
 	return text
 }
 
 // lateWords rounds to 10 ms: nothing finer can be heard against another hand.
-func lateWords(ms float64) string {
-	word := "late"
+func lateWords(ms float64, c *words.Catalogue) string {
+	round := func(ms float64) string { return strconv.Itoa(int(ms/10+0.5) * 10) }
 	if ms < 0 {
-		word, ms = "early", -ms
+		return c.Say("Its ornaments started about {ms} ms early.", "{ms}", round(-ms))
 	}
-	return fmt.Sprintf("Its ornaments started about %.0f ms %s.", float64(int(ms/10+0.5)*10), word)
+	return c.Say("Its ornaments started about {ms} ms late.", "{ms}", round(ms))
 }
 
-func dayLine(d packet.Day, goal float64) string {
-	text := d.Date + ": " + counted(d.Rounds, "round")
+func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
+	text := d.Date + ": " + c.Count(d.Rounds, "{n} round", "{n} rounds")
 	if d.Clean > 0 {
-		text += fmt.Sprintf(", %d clean", d.Clean)
+		text += ", " + c.Say("{n} clean", "{n}", strconv.Itoa(d.Clean))
 	}
-	text += ", " + counted(d.Tapped, "minute")
+	text += ", " + c.Count(d.Tapped, "{n} minute", "{n} minutes")
 	if d.Piano > 0 {
-		text += ", " + counted(d.Piano, "minute") + " at the piano"
+		text += ", " + c.Count(d.Piano, "{n} minute at the piano", "{n} minutes at the piano")
 	}
 	if d.ColdTempo > 0 {
-		text += fmt.Sprintf("; first at %.0f", d.ColdTempo)
+		text += "; " + c.Say("first at {tempo}", "{tempo}", c.Number(d.ColdTempo, 0))
 	}
-	if d.Reached > 0 {
-		text += fmt.Sprintf(", clean at %.0f", d.Reached)
-		if goal > 0 {
-			text += fmt.Sprintf(" of %.0f", goal)
-		}
+	switch {
+	case d.Reached > 0 && goal > 0:
+		text += ", " + c.Say("clean at {tempo} of {goal}", "{tempo}", c.Number(d.Reached, 0), "{goal}", c.Number(goal, 0))
+	case d.Reached > 0:
+		text += ", " + c.Say("clean at {tempo}", "{tempo}", c.Number(d.Reached, 0))
 	}
 	return text + "."
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // left is a finding that remains: what to work on, for the teacher, and what a
@@ -134,6 +128,8 @@ func counted(n int, what string) string {
 type left struct{ work, ask string }
 
 // The codes are those of realize/tap.
+//
+//words:texts
 var leftWords = []struct {
 	codes []string
 	left
@@ -152,6 +148,7 @@ var leftWords = []struct {
 	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},
 }
 
+//words:texts
 func fault(code string) (work, ask string) {
 	for _, l := range leftWords {
 		if slices.Contains(l.codes, code) {

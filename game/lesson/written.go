@@ -91,7 +91,7 @@ func crossed(p, written *score.Passage) []int {
 // soundsThere reports whether a task opens to the very sound of the desk's
 // chosen measures.
 func soundsThere(d *desk.Desk, t packet.Task) bool {
-	h, _, err := Open(t, []string{d.Instrument})
+	h, _, err := Open(t, []string{d.Instrument}, nil)
 	return err == nil && slices.Equal(sounding(d), sounding(h.Desk))
 }
 

@@ -9,6 +9,7 @@ import (
 	"agremens/game/desk"
 	"agremens/realize/music"
 	"agremens/realize/sketch"
+	"agremens/realize/words"
 )
 
 // Option is one thing a field can hold.
@@ -25,33 +26,34 @@ type Field struct {
 // as music.Pitch.Diatonic counts: F1 to G6.
 const lowest, highest = 10, 46
 
-// Fields returns the fields in the order of the form; n is how notes are called.
-func Fields(n music.Naming) []Field {
+// Fields returns the fields in the order of the form; n is how notes are
+// called, c the language.
+func Fields(n music.Naming, c *words.Catalogue) []Field {
 	return []Field{
 		{"name", nil, ""},
-		{"key", keys(n), "1 major"},
+		{"key", keys(n, c), "1 major"},
 		{"metre", plain("4/4", "2/2", "3/4", "2/4", "3/8", "6/8", "9/8", "12/8", "3/2", "6/4"), "3/4"},
 		{"tempo", nil, ""},
 		{"year", []Option{
-			{"", "I do not know", ""}, {"1690", "before 1700", ""}, {"1715", "1700 to 1730", ""}, {"1745", "1730 to 1760", ""},
-			{"1775", "1760 to 1790", ""}, {"1800", "1790 to 1815", ""}, {"1835", "after 1815", ""},
+			{"", c.Say("I do not know"), ""}, {"1690", c.Say("before 1700"), ""}, {"1715", c.Say("1700 to 1730"), ""}, {"1745", c.Say("1730 to 1760"), ""},
+			{"1775", c.Say("1760 to 1790"), ""}, {"1800", c.Say("1790 to 1815"), ""}, {"1835", c.Say("after 1815"), ""},
 		}, ""},
 		{"note", places(n), "B4"},
-		{"alter", alterations(), ""},
-		{"value", values(), "quarter"},
+		{"alter", alterations(c), ""},
+		{"value", values(c), "quarter"},
 		{"dot", plain("", "on"), ""},
-		{"tied", append([]Option{{"", "no tie", ""}}, values()...), ""},
-		{"before", neighbours(), "1"},
-		{"before-alter", alterations(), ""},
+		{"tied", append([]Option{{"", c.Say("no tie"), ""}}, values(c)...), ""},
+		{"before", neighbours(c), "1"},
+		{"before-alter", alterations(c), ""},
 		{"slur-before", plain("", "on"), ""},
-		{"after", neighbours(), "-1"},
-		{"after-alter", alterations(), ""},
+		{"after", neighbours(c), "-1"},
+		{"after-alter", alterations(c), ""},
 		{"slur-after", plain("", "on"), ""},
-		{"sign", signs(), "trill"},
-		{"accidental", []Option{{"", "none", ""}, {"sharp", "♯", ""}, {"natural", "♮", ""}, {"flat", "♭", ""}}, ""},
-		{"side", []Option{{"above", "above the sign", ""}, {"below", "below the sign", ""}}, "above"},
-		{"beneath", beneath(), "quarters"},
-		{"bass", append([]Option{{"", "let the key choose", ""}}, places(n)...), ""},
+		{"sign", signs(c), "trill"},
+		{"accidental", []Option{{"", c.Say("none"), ""}, {"sharp", "♯", ""}, {"natural", "♮", ""}, {"flat", "♭", ""}}, ""},
+		{"side", []Option{{"above", c.Say("above the sign"), ""}, {"below", c.Say("below the sign"), ""}}, "above"},
+		{"beneath", beneath(c), "quarters"},
+		{"bass", append([]Option{{"", c.Say("let the key choose"), ""}}, places(n)...), ""},
 	}
 }
 
@@ -64,17 +66,20 @@ func plain(keys ...string) []Option {
 }
 
 // keys offers each signature as major and minor, few accidentals first.
-func keys(n music.Naming) []Option {
+func keys(n music.Naming, c *words.Catalogue) []Option {
 	var out []Option
 	for _, mode := range []struct {
-		mode music.Mode
-		word string
-	}{{music.Major, "major"}, {music.Minor, "minor"}} {
+		mode             music.Mode
+		word, key, group string
+	}{
+		{music.Major, "major", c.Say("{tonic} major"), c.Say("major")},
+		{music.Minor, "minor", c.Say("{tonic} minor"), c.Say("minor")},
+	} {
 		for _, fifths := range []int8{0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6} {
 			k := music.Key{Fifths: fifths, Mode: mode.mode}
 			step, alter := k.Tonic()
 			name := n.Name(music.Pitch{Step: step, Alter: int8(alter)})
-			out = append(out, Option{strconv.Itoa(int(fifths)) + " " + mode.word, name + " " + mode.word, mode.word})
+			out = append(out, Option{strconv.Itoa(int(fifths)) + " " + mode.word, words.Fill(mode.key, "{tonic}", name), mode.group})
 		}
 	}
 	return out
@@ -90,36 +95,36 @@ func places(called music.Naming) []Option {
 	return out
 }
 
-func alterations() []Option {
-	return []Option{{"", "as in the key", ""}, {"1", "♯", ""}, {"0", "♮", ""}, {"-1", "♭", ""}, {"2", "×", ""}, {"-2", "♭♭", ""}}
+func alterations(c *words.Catalogue) []Option {
+	return []Option{{"", c.Say("as in the key"), ""}, {"1", "♯", ""}, {"0", "♮", ""}, {"-1", "♭", ""}, {"2", "×", ""}, {"-2", "♭♭", ""}}
 }
 
-func values() []Option {
-	return []Option{{"whole", "whole", ""}, {"half", "half", ""}, {"quarter", "quarter", ""}, {"eighth", "eighth", ""}, {"16th", "sixteenth", ""}}
+func values(c *words.Catalogue) []Option {
+	return []Option{{"whole", c.Say("whole"), ""}, {"half", c.Say("half"), ""}, {"quarter", c.Say("quarter"), ""}, {"eighth", c.Say("eighth"), ""}, {"16th", c.Say("sixteenth"), ""}}
 }
 
 // neighbours offers what may stand beside the note, the steps first.
-func neighbours() []Option {
+func neighbours(c *words.Catalogue) []Option {
 	return []Option{
-		{"", "none", ""}, {"1", "a step above", ""}, {"-1", "a step below", ""}, {"0", "the same note", ""},
-		{"2", "a third above", ""}, {"-2", "a third below", ""}, {"3", "a fourth above", ""}, {"-3", "a fourth below", ""},
-		{"4", "a fifth above", ""}, {"-4", "a fifth below", ""}, {"5", "a sixth above", ""}, {"-5", "a sixth below", ""},
-		{"7", "an octave above", ""}, {"-7", "an octave below", ""},
+		{"", c.Say("none"), ""}, {"1", c.Say("a step above"), ""}, {"-1", c.Say("a step below"), ""}, {"0", c.Say("the same note"), ""},
+		{"2", c.Say("a third above"), ""}, {"-2", c.Say("a third below"), ""}, {"3", c.Say("a fourth above"), ""}, {"-3", c.Say("a fourth below"), ""},
+		{"4", c.Say("a fifth above"), ""}, {"-4", c.Say("a fifth below"), ""}, {"5", c.Say("a sixth above"), ""}, {"-5", c.Say("a sixth below"), ""},
+		{"7", c.Say("an octave above"), ""}, {"-7", c.Say("an octave below"), ""},
 	}
 }
 
-func signs() []Option {
+func signs(c *words.Catalogue) []Option {
 	var out []Option
 	for _, s := range desk.Signs() {
-		out = append(out, Option{s.Key, s.Name, ""})
+		out = append(out, Option{s.Key, c.Say(s.Name), ""})
 	}
 	return out
 }
 
-func beneath() []Option {
+func beneath(c *words.Catalogue) []Option {
 	var out []Option
 	for _, r := range sketch.Rhythms() {
-		out = append(out, Option{r.Name, r.Name, ""})
+		out = append(out, Option{r.Name, c.Say(r.Name), ""})
 	}
 	return out
 }

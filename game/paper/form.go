@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"errors"
 	"fmt"
 	"net/url"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/score"
 	"agremens/realize/sketch"
+	"agremens/realize/words"
 )
 
 // Form is what the fields hold. A form is complete from the start: the first
@@ -20,7 +20,7 @@ type Form struct{ held map[string]string }
 // New returns the form as it is offered the first time.
 func New() *Form {
 	f := &Form{map[string]string{}}
-	for _, field := range Fields(music.EnglishNames) {
+	for _, field := range Fields(music.EnglishNames, nil) {
 		f.held[field.Name] = field.first
 	}
 	return f
@@ -32,7 +32,7 @@ func (f *Form) Get(name string) string { return f.held[name] }
 // Set puts a value into a field; one that the field does not offer leaves it
 // as it was.
 func (f *Form) Set(name, value string) {
-	for _, field := range Fields(music.EnglishNames) {
+	for _, field := range Fields(music.EnglishNames, nil) {
 		if field.Name == name && field.takes(value) {
 			f.held[name] = value
 		}
@@ -133,7 +133,7 @@ var valueTypes = map[string]score.ValueType{
 }
 
 // ErrTempo says that the tempo is none.
-var ErrTempo = errors.New("the tempo is a number of beats a minute between 10 and 400, or empty")
+var ErrTempo = words.Errorf(nil, "the tempo is a number of beats a minute between 10 and 400, or empty")
 
 // Passage makes the two bars, and names the note they are about. The error is
 // for the reader.
@@ -144,16 +144,16 @@ func (f *Form) Passage() (*score.Passage, score.ID, error) {
 	}
 	p, id, err := place.Passage()
 	if err != nil {
-		return nil, "", errors.New(strings.TrimPrefix(err.Error(), "sketch: "))
+		return nil, "", err
 	}
 	p.Title = f.Title()
 	sign, _ := desk.FindSign(f.held["sign"])
 	if p, err = sign.On(p, id); err != nil {
-		return nil, "", errors.New(strings.TrimPrefix(err.Error(), "score: "))
+		return nil, "", err
 	}
 	if word := f.held["accidental"]; word != "" && sign.Small == 0 {
 		if p, err = p.WithSignAccidental(id, word, f.held["side"] == "below"); err != nil {
-			return nil, "", errors.New(strings.TrimPrefix(err.Error(), "score: "))
+			return nil, "", err
 		}
 	}
 	return p, id, nil

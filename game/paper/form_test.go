@@ -83,7 +83,7 @@ func TestEveryFormIsAPassageOrAWord(t *testing.T) {
 	made, all := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		f := paper.New()
-		for _, field := range paper.Fields(music.EnglishNames) {
+		for _, field := range paper.Fields(music.EnglishNames, nil) {
 			if len(field.Options) > 0 {
 				f.Set(field.Name, rapid.SampledFrom(field.Options).Draw(t, field.Name).Key)
 			}

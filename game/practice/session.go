@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"strings"
+
 	"agremens/game/round"
 	"agremens/realize/tap"
 	"agremens/realize/words"
@@ -155,13 +157,21 @@ func (s *Session) next(d Done) {
 		s.learn(step.Player)
 		if step.again && !cleanEnough(d) {
 			once := *step
-			once.again, once.Line = false, s.say("Once more: {step}", "{step}", once.Line)
+			once.again, once.Line = false, s.onceMore(once.Line)
 			s.insert(once)
 		}
 	}
 	if s.more != nil {
 		s.insert(s.more(s, d)...)
 	}
+}
+
+// onceMore says a step's line after "once more", where English writes it small.
+func (s *Session) onceMore(line string) string {
+	if s.words().Language() == "en" {
+		line = strings.ToLower(line[:1]) + line[1:]
+	}
+	return s.say("Once more: {step}", "{step}", line)
 }
 
 func (s *Session) insert(steps ...Step) {

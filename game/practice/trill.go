@@ -47,7 +47,7 @@ func (s *Session) longTrill() error {
 	s.add(
 		Step{Act: Hear, Line: s.say(hear, fill...), Settings: heard, performed: performed},
 		Step{Act: Strike, Line: line, Settings: set, performed: performed, counts: true},
-		Step{Act: Strike, Line: s.say("Once more: {step}", "{step}", line), Settings: set, performed: performed, counts: true},
+		Step{Act: Strike, Line: s.onceMore(line), Settings: set, performed: performed, counts: true},
 	)
 	return nil
 }

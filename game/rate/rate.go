@@ -5,11 +5,12 @@
 package rate
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // State is where a measurement stands.
@@ -105,35 +106,35 @@ func (t *Test) Rate() tap.Rate { return tap.RateOf(t.bursts, t.glass) }
 func (t *Test) Notes() float64 { return math.Floor(2*t.Rate().PerSecond) / 2 }
 
 // Line says what is to be done now, or what was measured.
-func (t *Test) Line(now float64) string {
+func (t *Test) Line(now float64, c *words.Catalogue) string {
 	n := len(t.bursts) + 1
 	switch t.State {
 	case Ready:
 		if n == 1 {
-			return "Two neighbouring keys, two fingers, to and fro, as fast as it stays easy. Begin when you like: your first tap starts three seconds."
+			return c.Say("Two neighbouring keys, two fingers, to and fro, as fast as it stays easy. Begin when you like: your first tap starts three seconds.")
 		}
-		return fmt.Sprintf("Burst %d of %d, when you like.", n, t.of)
+		return c.Say("Burst {n} of {all}, when you like.", "{n}", strconv.Itoa(n), "{all}", strconv.Itoa(t.of))
 	case Bursting:
-		return fmt.Sprintf("Burst %d of %d: easy and even.", n, t.of)
+		return c.Say("Burst {n} of {all}: easy and even.", "{n}", strconv.Itoa(n), "{all}", strconv.Itoa(t.of))
 	case Resting:
 		left := int(math.Ceil(max(0, t.rest-now) / 1000))
-		return fmt.Sprintf("Rest. Shake the hand out. %d s", left)
+		return c.Say("Rest. Shake the hand out. {s} s", "{s}", strconv.Itoa(left))
 	}
-	return t.words()
+	return t.inWords(c)
 }
 
-func (t *Test) words() string {
+func (t *Test) inWords(c *words.Catalogue) string {
 	r := t.Rate()
 	var bursts []string
 	for _, b := range r.Bursts {
-		bursts = append(bursts, fmt.Sprintf("%.1f", b))
+		bursts = append(bursts, c.Number(b, 1))
 	}
-	text := fmt.Sprintf("%.1f notes a second (bursts: %s).", r.PerSecond, strings.Join(bursts, ", "))
+	text := c.Say("{n} notes a second (bursts: {bursts}).", "{n}", c.Number(r.PerSecond, 1), "{bursts}", strings.Join(bursts, "; "))
 	switch {
 	case r.Hint:
-		return text + " On glass this is only a hint: no key comes back under the finger. Measure it on the keyboard you play, or let your teacher say a number."
+		return text + " " + c.Say("On glass this is only a hint: no key comes back under the finger. Measure it on the keyboard you play, or let your teacher say a number.")
 	case !r.Certain:
-		return text + " The bursts differ by more than a tenth: rest, and measure again another day if you like."
+		return text + " " + c.Say("The bursts differ by more than a tenth: rest, and measure again another day if you like.")
 	}
 	return text
 }

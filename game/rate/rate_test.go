@@ -39,7 +39,7 @@ func TestBurstsAndRests(t *testing.T) {
 				assert.Equal(t, rate.Resting, m.State)
 				m.Tap(end+5000, "midi", false)
 				assert.Equal(t, rate.Resting, m.State, "taps in a rest do nothing")
-				assert.Equal(t, "Rest. Shake the hand out. 15 s", m.Line(end+5000))
+				assert.Equal(t, "Rest. Shake the hand out. 15 s", m.Line(end+5000, nil))
 				m.Tick(end + 19_990)
 				assert.Equal(t, rate.Resting, m.State)
 				m.Tick(end + 20_000)
@@ -49,8 +49,8 @@ func TestBurstsAndRests(t *testing.T) {
 			assert.Equal(t, rate.Measured, m.State)
 			assert.InDelta(t, 8, m.Rate().PerSecond, 0.05)
 			assert.Equal(t, 8.0, m.Notes())
-			assert.Contains(t, m.Line(0), "8.0 notes a second")
-			assert.NotContains(t, m.Line(0), "glass")
+			assert.Contains(t, m.Line(0, nil), "8.0 notes a second")
+			assert.NotContains(t, m.Line(0, nil), "glass")
 		})
 	}
 }
@@ -76,7 +76,7 @@ func TestGlassIsAHint(t *testing.T) {
 	m.Tick(burst(m, 0, 12, "glass") + 20_000)
 	burst(m, 100_000, 12, "glass")
 	assert.True(t, m.Rate().Hint)
-	assert.Contains(t, m.Line(0), "only a hint")
+	assert.Contains(t, m.Line(0, nil), "only a hint")
 }
 
 func TestWhatDoesNotCount(t *testing.T) {
@@ -87,11 +87,11 @@ func TestWhatDoesNotCount(t *testing.T) {
 	assert.Equal(t, rate.Resting, m.State)
 	assert.Zero(t, m.Rate().PerSecond)
 	m.Tick(21_400)
-	assert.Contains(t, m.Line(21_400), "Two neighbouring keys", "it is tried again")
+	assert.Contains(t, m.Line(21_400, nil), "Two neighbouring keys", "it is tried again")
 
 	m.Tick(burst(m, 30_000, 8, "keys") + 20_000)
-	assert.Equal(t, "Burst 2 of 3, when you like.", m.Line(0))
+	assert.Equal(t, "Burst 2 of 3, when you like.", m.Line(0, nil))
 	m.Tap(60_000, "midi", false)
-	assert.Contains(t, m.Line(0), "Burst 1 of 3", "on another keyboard it begins anew")
+	assert.Contains(t, m.Line(0, nil), "Burst 1 of 3", "on another keyboard it begins anew")
 	assert.Equal(t, "midi", m.With())
 }

@@ -1,12 +1,12 @@
 package sketch
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // plan lays a place out in time. Times are in quarters from the start of the
@@ -27,13 +27,13 @@ func (p Place) plan() (*plan, error) {
 	}
 	pl := &plan{Place: p, bar: p.Metre.Bar(), beat: p.Metre.Beat()}
 	if p.Value.Type == score.Unspecified || p.Value.Actual != 0 {
-		return nil, errors.New("sketch: the note needs a value: quarter, dotted half …")
+		return nil, words.Errorf(nil, "the note needs a value: quarter, dotted half …")
 	}
 	if !p.Metre.Compound() {
 		pl.beat = pl.beat.Min(music.Int(1))
 	}
 	if p.Key.Fifths < -7 || p.Key.Fifths > 7 {
-		return nil, errors.New("sketch: a key has up to seven accidentals")
+		return nil, words.Errorf(nil, "a key has up to seven accidentals")
 	}
 	pl.length = p.Value.Quarters().Add(p.Tied.Quarters())
 	end := pl.bar.Add(pl.bar)
@@ -46,7 +46,7 @@ func (p Place) plan() (*plan, error) {
 	}
 	pl.afterEnd = pl.start.Add(pl.length)
 	if end.Less(pl.afterEnd) || p.After != nil && pl.afterEnd == end {
-		return nil, fmt.Errorf("sketch: the note fills more than its two bars of %s: take a shorter value or a longer metre", p.Metre)
+		return nil, words.Errorf(nil, "the note fills more than its two bars of {metre}: take a shorter value or a longer metre", "{metre}", p.Metre.String())
 	}
 	if p.After != nil {
 		to := music.Int(pl.afterEnd.Div(pl.beat).Floor() + 1).Mul(pl.beat)
@@ -54,17 +54,17 @@ func (p Place) plan() (*plan, error) {
 	}
 	for _, pitch := range []*music.Pitch{&pl.Note, p.Before, p.After, p.Bass} {
 		if pitch != nil && (pitch.MIDI() < 12 || pitch.MIDI() > 120 || pitch.Alter < -2 || pitch.Alter > 2) {
-			return nil, fmt.Errorf("sketch: %s lies outside every keyboard", pitch)
+			return nil, words.Errorf(nil, "{note} lies outside every keyboard", "{note}", pitch.String())
 		}
 	}
 	if p.SlurBefore && p.Before == nil || p.SlurAfter && p.After == nil {
-		return nil, errors.New("sketch: a slur needs the note it comes from or leads to")
+		return nil, words.Errorf(nil, "a slur needs the note it comes from or leads to")
 	}
 	if p.Accidental != "" && p.Sign == "" {
-		return nil, errors.New("sketch: an accidental needs a sign")
+		return nil, words.Errorf(nil, "an accidental needs a sign")
 	}
 	if pl.bass().MIDI() < 12 {
-		return nil, errors.New("sketch: the note is too low for a bass beneath it")
+		return nil, words.Errorf(nil, "the note is too low for a bass beneath it")
 	}
 	return pl, nil
 }
@@ -254,5 +254,5 @@ func (pl *plan) find(p *score.Passage) (score.ID, error) {
 			return c.Notes[0].ID, nil
 		}
 	}
-	return "", errors.New("sketch: the note is not in its passage")
+	return "", words.Errorf(nil, "the note is not in its passage")
 }

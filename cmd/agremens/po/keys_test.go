@@ -104,6 +104,10 @@ func (g gathered) said(file *ast.File) {
 			if file.Name.Name != "main" { // there it shows a message
 				g.add(words.Text{English: arg(0)})
 			}
+		case "Errorf":
+			if from, ok := callee.X.(*ast.Ident); ok && from.Name == "words" {
+				g.add(words.Text{English: arg(1)})
+			}
 		case "In", "in":
 			g.add(words.Text{Context: arg(0), English: arg(1)})
 		case "Count":
