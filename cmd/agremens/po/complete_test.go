@@ -14,7 +14,7 @@ import (
 )
 
 // translated are the folders whose texts all have their translation.
-var translated = []string{"realize", "synth", "assets", "web", "cmd"}
+var translated = []string{"realize", "game", "synth", "assets", "web", "cmd"}
 
 // Every text has its translation, and every translation its text. What lacks
 // is written as a translator needs it, to be pasted into the file.
