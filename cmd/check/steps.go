@@ -33,6 +33,7 @@ var allSteps = []step{
 	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
 	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 }
 

@@ -1,0 +1,172 @@
+// The page in German: before and after loading, in every sheet, on the
+// student's page and without a network.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { launch, serve, open, state } from './browser.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser, server, texts;
+before(async () => {
+  server = await serve();
+  browser = await launch();
+  // The texts and their German, as the page has them.
+  const packed = await (await fetch(new URL('words-de.txt', server.url))).text();
+  texts = packed.split('\x1e').slice(1).map((record) => record.split('\x1f').slice(0, 2))
+    .map(([english, german]) => [english.split('\x04').at(-1), german]);
+});
+after(async () => { await browser?.close(); server?.close(); });
+
+const german = (query, more) => open(browser, server.url, query, { locale: 'de-DE', ...more });
+
+// english returns the visible texts that are English though there is German
+// for them. A text that is the German of another is none.
+async function english(page) {
+  const shown = await page.evaluate(() => {
+    const found = new Set();
+    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT,
+      (node) => (node.translate === false ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT));
+    for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+      const element = node.nodeType === Node.TEXT_NODE ? node.parentElement : node;
+      if (element.matches('noscript, noscript *') || !(element.closest('select') ?? element).checkVisibility()) continue;
+      if (node.nodeType === Node.TEXT_NODE) found.add(node.data.trim().replace(/\s+/g, ' '));
+      else for (const name of ['aria-label', 'title', 'placeholder', 'alt', 'label']) found.add(node.getAttribute(name) ?? '');
+    }
+    return [...found];
+  });
+  const same = new Set(texts.map(([, said]) => said));
+  const untold = new Set(texts.filter(([text, said]) => text !== said && !same.has(text)).map(([text]) => text));
+  return shown.filter((text) => untold.has(text));
+}
+
+async function clean(page, where) {
+  assert.deepEqual(await english(page), [], where);
+  await page.evaluate(axe);
+  assert.deepEqual(await page.evaluate(async () => (await axe.run(document)).violations
+    .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`))), [], where);
+}
+
+test('a German visitor reads German before the program is there, and nothing else', async () => {
+  const context = await browser.newContext({ locale: 'de-DE' });
+  const page = await context.newPage();
+  let go;
+  const held = new Promise((resolve) => { go = resolve; });
+  await page.route(/agremens[^/]*\.wasm$/, async (route) => { await held; await route.continue(); });
+  let late;
+  const slow = new Promise((resolve) => { late = resolve; });
+  await page.route(/words-de[^/]*\.txt$/, async (route) => { await slow; await route.continue(); });
+  await page.goto(server.url);
+  assert.ok(!await page.isVisible('#loading'), 'nothing is shown before its language is there');
+  late();
+  await page.waitForSelector('#loading', { state: 'visible' });
+  assert.equal(await page.getAttribute('html', 'lang'), 'de');
+  assert.match(await page.innerText('#loading'), /Verzierungszeichen/);
+  assert.deepEqual(await english(page), []);
+  go();
+  await state(page, 'ready');
+  assert.equal(await page.innerText('#tap'), 'Klopfen');
+  await context.close();
+});
+
+test('every sheet is in German', async () => {
+  const { page, wrong, close } = await german('?passage=turn');
+  await state(page, 'ready');
+  await clean(page, 'the desk');
+  for (const [menu, button, sheet] of [
+    ['bring', 'bring-paper', 'paper-sheet'], ['bring', 'bring-typed', 'typed-sheet'],
+    ['send', 'set-task', 'task'], ['send', 'open-reports', 'reports'], ['send', 'send-wav', 'sound-sheet'],
+    ['more', 'open-log', 'log'], ['more', 'open-rate', 'speed'], ['more', 'measure', 'calibrate'],
+    ['more', 'open-glossary', 'glossary'], ['more', 'no-sound', 'heard-help'],
+  ]) {
+    await page.click(`#${menu} > summary`);
+    assert.deepEqual(await english(page), [], menu);
+    await page.click('#' + button);
+    await page.waitForSelector(`#${sheet}[open]`);
+    await page.evaluate((sheet) => document.querySelectorAll(`#${sheet} details`).forEach((d) => { d.open = true; }), sheet);
+    assert.deepEqual(await english(page), [], sheet);
+    await page.evaluate((sheet) => document.getElementById(sheet).close(), sheet);
+  }
+  for (const topic of await page.$$eval('[data-help]', (all) => [...new Set(all.map((b) => b.dataset.help))])) {
+    await page.evaluate((topic) => document.querySelector(`[data-help=${topic}]`).click(), topic);
+    await page.waitForSelector(`#help-${topic}`, { state: 'visible' });
+    assert.deepEqual(await english(page), [], 'help: ' + topic);
+    await page.click('#help-close');
+  }
+  await page.click('#change-choice');
+  assert.deepEqual(await english(page), [], 'change');
+  await page.click('#change-close');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('English is chosen, holds, and loses nothing', async () => {
+  const { page, close } = await german('?passage=turn&bars=2-3&tempo=60');
+  await state(page, 'ready');
+  await page.selectOption('#hand', 'left');
+  const chosen = await page.inputValue('#bars');
+  await page.click('#more > summary');
+  assert.equal(await page.inputValue('#note-names'), 'german', 'German names go with German');
+  await Promise.all([page.waitForNavigation(), page.selectOption('#language', 'en')]);
+  await state(page, 'ready');
+  assert.equal(await page.getAttribute('html', 'lang'), 'en');
+  assert.equal(await page.innerText('#tap'), 'Tap');
+  assert.equal(await page.inputValue('#bars'), chosen);
+  assert.equal(await page.inputValue('#hand'), 'left');
+  assert.equal(await page.inputValue('#tempo'), '60');
+  assert.equal(await page.inputValue('#note-names'), 'english');
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await page.innerText('#tap'), 'Tap');
+  await close();
+});
+
+test('an English visitor fetches no other texts', async () => {
+  const asked = [];
+  const context = await browser.newContext({ locale: 'en-GB' });
+  const page = await context.newPage();
+  page.on('request', (request) => asked.push(request.url()));
+  await page.goto(server.url);
+  await state(page, 'ready');
+  assert.ok(asked.some((url) => /words[^/]*\.js/.test(url)));
+  assert.deepEqual(asked.filter((url) => /words-de/.test(url)), []);
+  await context.close();
+});
+
+test('a task opens in the language of the tablet; the teacher’s words stay, also without a network', async () => {
+  const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
+  await state(teacher.page, 'ready');
+  await teacher.page.click('#send > summary');
+  await teacher.page.click('#set-task');
+  await teacher.page.fill('#task-words', 'Done: every note twice.');
+  const [download] = await Promise.all([teacher.page.waitForEvent('download'), teacher.page.click('#task-file')]);
+  const file = readFileSync(await download.path());
+  await teacher.close();
+
+  const student = await german('', { hasTouch: true });
+  const { page } = student;
+  await state(page, 'ready');
+  await page.setInputFiles('#open', { name: 'task.agremens', mimeType: 'text/plain', buffer: file });
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
+  assert.equal(await page.innerText('#done'), 'Fertig');
+  await page.click('#student-own > summary');
+  assert.equal(await page.inputValue('#student-notes'), 'german');
+  await clean(page, 'the student’s page');
+  await page.click('#done');
+  await page.waitForSelector('#last[open]');
+  assert.deepEqual(await english(page), [], 'the last page');
+  await page.click('#last-close');
+
+  await page.waitForFunction(async () => navigator.serviceWorker.controller &&
+    (await Promise.all((await caches.keys()).map(async (name) => (await (await caches.open(name)).keys()).some(({ url }) => url.includes('/words-de'))))).some(Boolean),
+  null, { timeout: 30_000, polling: 300 });
+  await page.context().setOffline(true);
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await page.getAttribute('html', 'lang'), 'de');
+  assert.equal(await page.innerText('#done'), 'Fertig');
+  assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
+  await student.close();
+});
