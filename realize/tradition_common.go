@@ -18,6 +18,8 @@ var (
 )
 
 // What a sign's own strokes say, in traditions whose tables lack it.
+//
+//words:texts
 const (
 	signFromBelow       = "The sign's first stroke comes from below: {-1} {0}, then the trill."
 	signFromAbove       = "The sign's first stroke comes from above: a turn, then the trill."
