@@ -6,22 +6,19 @@ import { mkdtemp, mkdir, rm, access } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-// The server's sink without hardware counts its time in whole microseconds a
-// block. At 48000 a second a block of 128 frames loses two thirds of one, and
-// the sink runs fast by 0.25 ms a second; a frame of 20 µs loses nothing.
-const RATE = 50000;
 const wall = () => performance.timeOrigin + performance.now();
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
-// start returns the desktop: env is what programs on it need.
-export async function start() {
+// start returns the desktop with a sink of so many frames a second: env is
+// what programs on it need.
+export async function start(rate = 48000) {
   const dir = await mkdtemp(join(tmpdir(), 'agremens-desktop-'));
   const socket = join(dir, 'pulse.socket');
   await mkdir(join(dir, 'run'), { mode: 0o700 });
   const env = { ...process.env, HOME: dir, XDG_RUNTIME_DIR: join(dir, 'run'), PULSE_SERVER: `unix:${socket}`, PULSE_COOKIE: join(dir, 'cookie') };
   const pulse = spawn('pulseaudio', ['-n', '--daemonize=no', '--exit-idle-time=-1', '--use-pid-file=no', '--disable-shm=yes',
     '-L', `module-native-protocol-unix auth-anonymous=1 socket=${socket}`,
-    '-L', `module-null-sink sink_name=ear rate=${RATE} channels=2`], { env, stdio: 'ignore' });
+    '-L', `module-null-sink sink_name=ear rate=${rate} channels=2`], { env, stdio: 'ignore' });
   const screen = spawn('Xvfb', ['-displayfd', '1', '-screen', '0', '1280x1024x24', '-nolisten', 'tcp'], { stdio: ['ignore', 'pipe', 'ignore'] });
   // Nothing is left behind when the tests are broken off.
   process.on('exit', () => { pulse.kill('SIGKILL'); screen.kill('SIGKILL'); });
@@ -30,7 +27,7 @@ export async function start() {
   env.DISPLAY = `:${String(number).trim()}`;
   for (let i = 0; i < 100 && !await access(socket).then(() => true, () => false); i++) await pause(50);
   return {
-    env, dir,
+    env, dir, rate,
     async stop() {
       pulse.kill();
       screen.kill();
@@ -46,8 +43,8 @@ const FLOOR = 60;   // of 32767: below this is silence
 // record listens to the sink. onsets holds [frame, wall ms] of every sound
 // that begins after silence. The wall time of a frame is by the earliest
 // arrivals around it: data can come late, never early.
-export function record({ env }) {
-  const parec = spawn('parec', ['--device=ear.monitor', '--format=s16le', `--rate=${RATE}`, '--channels=1', '--latency-msec=10', '--raw'],
+export function record({ env, rate }) {
+  const parec = spawn('parec', ['--device=ear.monitor', '--format=s16le', `--rate=${rate}`, '--channels=1', '--latency-msec=10', '--raw'],
     { env, stdio: ['ignore', 'pipe', 'ignore'] });
   let frames = 0, quiet = QUIET, odd = null;
   const arrivals = []; // [wall, wall - frames in ms]
@@ -64,11 +61,11 @@ export function record({ env }) {
       } else quiet++;
     }
     frames += n;
-    arrivals.push([at, at - frames / RATE * 1000]);
+    arrivals.push([at, at - frames / rate * 1000]);
   });
   const timeOf = (frame) => {
     let best = Infinity;
-    const ms = frame / RATE * 1000;
+    const ms = frame / rate * 1000;
     for (const [, offset] of arrivals.filter(([at, offset]) => Math.abs(at - offset - ms) < 2000)) best = Math.min(best, offset);
     return best + ms;
   };
