@@ -102,7 +102,7 @@ func (a *app) bindTakeAway() {
 		day, _ := dom.Wall()
 		name := a.words.Say("practice {date}", "{date}", diary.When{Day: day}.Date()) + extension
 		if err := dom.Download(name, mime, data(a.log.diary)); err != nil {
-			a.say(a.words.Say("The file could not be written: {error}", "{error}", err.Error()))
+			a.say(a.words.Say("The file could not be written: {error}", "{error}", a.words.Tell(err)))
 		}
 	}
 	dom.OnClick("export-csv", func() { save(".csv", "text/csv", (*diary.Diary).CSV) })

@@ -16,6 +16,6 @@ func main() {
 	go a.findOutput()
 	dom.Every(tickMS, a.tick)
 	if err := stage.Start(a.frame); err != nil {
-		a.say(a.words.Say("The staff cannot be drawn: {error}", "{error}", err.Error()))
+		a.say(a.words.Say("The staff cannot be drawn: {error}", "{error}", a.words.Tell(err)))
 	}
 }

@@ -197,7 +197,7 @@ func (a *app) share(said, title, link string) {
 
 func (a *app) saveFile(said, name string, data []byte) {
 	if err := dom.Download(name, "text/plain", data); err != nil {
-		dom.SetText(said, a.words.Say("The file could not be saved: {error}.", "{error}", err.Error()))
+		dom.SetText(said, a.words.Say("The file could not be saved: {error}.", "{error}", a.words.Tell(err)))
 		return
 	}
 	dom.SetText(said, a.words.Say("Saved as “{name}”. It opens with Open, or when it is dropped on the page.", "{name}", name))

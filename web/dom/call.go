@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"syscall/js"
+
+	"agremens/realize/words"
 )
 
 // try runs f and returns what JavaScript threw in it.
@@ -16,7 +18,7 @@ func try(f func()) (err error) {
 		case js.Error:
 			err = thrown(r.Value)
 		case *js.ValueError:
-			err = fmt.Errorf("the browser lacks it: %w", r)
+			err = words.Errorf(nil, "the browser lacks it: {error}", "{error}", r.Error())
 		default:
 			panic(r)
 		}

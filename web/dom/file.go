@@ -3,8 +3,10 @@
 package dom
 
 import (
-	"fmt"
+	"strconv"
 	"syscall/js"
+
+	"agremens/realize/words"
 )
 
 // MaxFile is the size in bytes above which a file is not read at all.
@@ -61,11 +63,12 @@ func holdsFiles(event js.Value) bool {
 
 func readFile(file js.Value) ([]byte, error) {
 	if size := file.Get("size").Float(); size > MaxFile {
-		return nil, fmt.Errorf("the file has %.0f MB, more than the %d MB that can be read", size/1e6, MaxFile/1_000_000)
+		return nil, words.Errorf(nil, "the file has {size} MB, more than the {most} MB that can be read",
+			"{size}", strconv.Itoa(int(size/1e6+0.5)), "{most}", strconv.Itoa(MaxFile/1_000_000))
 	}
 	buffer, err := await(file.Call("arrayBuffer"))
 	if err != nil {
-		return nil, fmt.Errorf("the file cannot be read: %w", err)
+		return nil, words.Errorf(nil, "the file cannot be read: {error}", "{error}", err.Error())
 	}
 	return bytes(buffer), nil
 }
@@ -106,7 +109,7 @@ func NewPart(data []byte) Part {
 func Copy(text string) error {
 	clipboard := global.Get("navigator").Get("clipboard")
 	if !clipboard.Truthy() {
-		return fmt.Errorf("this page has no access to the clipboard")
+		return words.Errorf(nil, "this page has no access to the clipboard")
 	}
 	_, err := await(clipboard.Call("writeText", text))
 	return err

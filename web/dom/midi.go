@@ -4,9 +4,10 @@ package dom
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"syscall/js"
+
+	"agremens/realize/words"
 )
 
 // Strike is a key of a MIDI instrument going down or coming up.
@@ -62,7 +63,7 @@ func OpenMIDI(strike func(Strike), ports func(names []string)) error {
 	}
 	access, err := await(promise)
 	if err != nil {
-		return fmt.Errorf("the browser did not allow it: %w", err)
+		return words.Errorf(nil, "the browser did not allow it: {error}", "{error}", err.Error())
 	}
 	message := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		if s, ok := struck(args[0]); ok {
