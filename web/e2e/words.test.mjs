@@ -2,6 +2,8 @@
 // student's page and without a network.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
+import http from 'node:http';
+import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { launch, serve, open, state } from './browser.mjs';
@@ -134,7 +136,32 @@ test('an English visitor fetches no other texts', async () => {
   await context.close();
 });
 
-test('a task opens in the language of the tablet; the teacher’s words stay, also without a network', async () => {
+// host stands before the server; renewed, it has a new version, in which the
+// German of "Done" is another.
+async function host() {
+  const it = { renewed: false };
+  const edits = { '/sw.js': (text) => text.replace("= 'agremens '", "= 'agremens newer '"), '/words-de.txt': (text) => text.replace('Done\x1fFertig', 'Done\x1fBeendet') };
+  const front = http.createServer((request, response) => {
+    const edit = edits[request.url];
+    const headers = edit ? { 'accept-encoding': 'identity' } : request.headers;
+    const behind = http.request(new URL(request.url, server.url), { method: request.method, headers }, async (answer) => {
+      const { 'content-length': length, etag, ...head } = answer.headers;
+      response.writeHead(answer.statusCode, edit ? head : answer.headers);
+      if (!edit) return answer.pipe(response);
+      let text = '';
+      for await (const part of answer.setEncoding('utf8')) text += part;
+      response.end(it.renewed ? edit(text) : text);
+    });
+    behind.on('error', () => response.destroy());
+    request.pipe(behind);
+  }).listen(0, '127.0.0.1');
+  await once(front, 'listening');
+  it.url = `http://127.0.0.1:${front.address().port}/`;
+  it.close = () => { front.closeAllConnections(); front.close(); };
+  return it;
+}
+
+test('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async () => {
   const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
   await state(teacher.page, 'ready');
   await teacher.page.click('#send > summary');
@@ -144,7 +171,8 @@ test('a task opens in the language of the tablet; the teacher’s words stay, al
   const file = readFileSync(await download.path());
   await teacher.close();
 
-  const student = await german('', { hasTouch: true });
+  const home = await host();
+  const student = await open(browser, home.url, '', { locale: 'de-DE', hasTouch: true });
   const { page } = student;
   await state(page, 'ready');
   await page.setInputFiles('#open', { name: 'task.agremens', mimeType: 'text/plain', buffer: file });
@@ -159,14 +187,18 @@ test('a task opens in the language of the tablet; the teacher’s words stay, al
   assert.deepEqual(await english(page), [], 'the last page');
   await page.click('#last-close');
 
-  await page.waitForFunction(async () => navigator.serviceWorker.controller &&
-    (await Promise.all((await caches.keys()).map(async (name) => (await (await caches.open(name)).keys()).some(({ url }) => url.includes('/words-de'))))).some(Boolean),
-  null, { timeout: 30_000, polling: 300 });
-  await page.context().setOffline(true);
+  // The texts are kept, and a new version brings its own.
+  const kept = () => page.waitForFunction(async () => navigator.serviceWorker.controller && await caches.match('words-de.txt'), null, { timeout: 30_000, polling: 300 });
+  await kept();
+  home.renewed = true;
+  await page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
+  await page.waitForFunction(() => document.getElementById('message-text').textContent.includes('neue Fassung'), null, { timeout: 30_000 });
+  await kept();
+  home.close();
   await page.reload();
   await state(page, 'ready');
   assert.equal(await page.getAttribute('html', 'lang'), 'de');
-  assert.equal(await page.innerText('#done'), 'Fertig');
+  assert.equal(await page.innerText('#done'), 'Beendet');
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
   await student.close();
 });
