@@ -32,7 +32,17 @@ func Flags() []string {
 // target and returns it without its line tables. What the compiler says goes
 // to errs. The go command knows by itself when there is nothing to do.
 func Build(dir, pkg, target string, errs io.Writer) ([]byte, error) {
-	cmd := exec.Command("go", append(append([]string{"build"}, Flags()...), "-o", target, pkg)...)
+	return build(dir, pkg, target, errs, Flags())
+}
+
+// BuildNamed is Build of the same program with the names of its functions in
+// it, as [Functions] reads them.
+func BuildNamed(dir, pkg, target string, errs io.Writer) ([]byte, error) {
+	return build(dir, pkg, target, errs, append(Flags(), "-ldflags="))
+}
+
+func build(dir, pkg, target string, errs io.Writer, flags []string) ([]byte, error) {
+	cmd := exec.Command("go", append(append([]string{"build"}, flags...), "-o", target, pkg)...)
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	cmd.Stderr = errs

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/andybalholm/brotli"
+
+	"agremens/cmd/agremens/program"
+)
+
+// budget is how many times as heavy as the bare program the whole first visit
+// may be. 1.25 is wanted; this is what is reached, so that it grows no more.
+const budget = 1.75
+
+const barePackage = "./cmd/check/testdata/bare"
+
+// weight fails when a first visit has become too heavy: everything in the
+// built site that a visitor is sent, as brotli 11, beside a program that only
+// fills a frame and plays silence, built and compressed the same way.
+func weight(c *check) tally {
+	folder := filepath.Join(c.work, "weighed")
+	if err := os.RemoveAll(folder); err != nil {
+		return one(err)
+	}
+	if err := c.quietly(nil, c.bin("agremens"), "build", "-o", folder); err != nil {
+		return one(err)
+	}
+	parts, err := firstVisit(folder)
+	if err != nil {
+		return one(err)
+	}
+	bare, err := program.Build(c.root, barePackage, filepath.Join(c.work, "bare.wasm"), os.Stdout)
+	if err != nil {
+		return one(err)
+	}
+	all := 0
+	for _, p := range parts {
+		fmt.Printf("  %-44s %9d\n", p.name, p.bytes)
+		all += p.bytes
+	}
+	least := packed(bare)
+	ratio := float64(all) / float64(least)
+	fmt.Printf("  %-44s %9d\n  %-44s %9d\n  ratio %.3f, at most %.2f (wanted: 1.25)\n", "together", all, "the bare program", least, ratio, budget)
+	if ratio > budget {
+		return one(fmt.Errorf("a first visit is too heavy: go run ./cmd/check -only weight bench says by package what weighs"))
+	}
+	return one(nil)
+}
+
+// part is a file and how many bytes of it are sent.
+type part struct {
+	name  string
+	bytes int
+}
+
+// firstVisit lists what a visitor is sent who comes for the first time: all
+// of the site but what only another language asks for.
+func firstVisit(folder string) ([]part, error) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return nil, err
+	}
+	var parts []part
+	for _, e := range entries {
+		name := e.Name()
+		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt") {
+			continue
+		}
+		sent, err := os.Stat(filepath.Join(folder, name+".br"))
+		if err != nil {
+			if sent, err = os.Stat(filepath.Join(folder, name)); err != nil {
+				return nil, err
+			}
+		}
+		parts = append(parts, part{name, int(sent.Size())})
+	}
+	if len(parts) == 0 {
+		return nil, fmt.Errorf("nothing was built in %s", folder)
+	}
+	return parts, nil
+}
+
+// packed returns how many bytes brotli makes of b at its best.
+func packed(b []byte) int { return compressed(b, brotli.BestCompression) }
+
+func compressed(b []byte, quality int) int {
+	var n counter
+	w := brotli.NewWriterOptions(&n, brotli.WriterOptions{Quality: quality, LGWin: 24})
+	w.Write(b) // a counter does not fail
+	w.Close()
+	return int(n)
+}
+
+type counter int
+
+func (n *counter) Write(p []byte) (int, error) {
+	*n += counter(len(p))
+	return len(p), nil
+}
