@@ -33,6 +33,9 @@ func pageFiles(errs io.Writer) (map[string][]byte, error) {
 	if files["wasm_exec.js"], err = wasmExec(); err != nil {
 		return nil, err
 	}
+	if err := drawWelcome(files); err != nil {
+		return nil, err
+	}
 	return files, tellSize(files)
 }
 
