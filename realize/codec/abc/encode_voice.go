@@ -221,6 +221,9 @@ func (l *voiceWriter) measure(i int) string {
 			at = c.Onset
 		}
 		if c.Grace != nil {
+			if c.Onset == m.End() {
+				b.WriteString(l.changes(c.Onset, " ")) // no chord follows to write them
+			}
 			b.WriteString(l.graces(i))
 			continue
 		}
