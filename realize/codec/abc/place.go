@@ -93,6 +93,7 @@ func (p *parser) dressChord(d *draft) {
 		d.Signs = append(d.Signs, s)
 	}
 	d.Notes = sorted
+	p.tellApart(d)
 	// The signs of the outer note first, as they are written.
 	sorting.Stable(d.Signs, func(a, b score.Sign) int {
 		top := len(order) - 1
@@ -126,6 +127,23 @@ func (p *parser) dressChord(d *draft) {
 	}
 	if pend.courtesy {
 		top.Parentheses = true
+	}
+}
+
+// tellApart prints the accidentals of two notes that stand on one line of the
+// staff in one chord: one without would be read like the other.
+func (p *parser) tellApart(d *draft) {
+	for j := 1; j < len(d.Notes); j++ {
+		x, y := &d.Notes[j-1], &d.Notes[j]
+		if x.Pitch.Diatonic() != y.Pitch.Diatonic() || x.Pitch == y.Pitch {
+			continue
+		}
+		for _, n := range []*score.Note{x, y} {
+			if n.Accidental == "" {
+				n.Accidental = word(int(n.Pitch.Alter))
+				p.warn(d.at, "two notes of a chord stand in one place: each was given its accidental; write [_A=A]")
+			}
+		}
 	}
 }
 
