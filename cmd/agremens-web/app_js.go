@@ -86,7 +86,7 @@ func (a *app) openFirst() {
 		a.openBuiltIn(assets.Passages()[0])
 	}
 	if saved != "" && desk.SavedPassage(saved) == a.desk.ID {
-		a.desk.Restore(saved)
+		a.restore(a.desk, saved, nil)
 	}
 	for _, said := range a.desk.Apply(query, instrumentKeys()) {
 		a.say(said)

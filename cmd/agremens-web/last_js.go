@@ -17,6 +17,7 @@ func (a *app) openLast() {
 	}
 	a.stop()
 	dom.SetText("last-said", "")
+	dom.SetHidden("last-by-hand", true)
 	dom.SetValue("last-who", a.log.player)
 	dom.SetValue("last-piano", "")
 	a.makeReport()

@@ -30,6 +30,7 @@ func (a *app) print(what string) {
 	dom.SetText("print-kinds", kinds)
 	dom.SetCards("print-rows", rowCards(h.Rows, false), nil)
 	dom.SetCards("answers", rowCards(h.Rows, true), nil)
+	dom.SetText("print-sources", strings.Join(h.Sources, "  "))
 	dom.SetDrawing("print-square", "")
 	set, _, _ := dom.Load(homeKey)
 	if home, local := lesson.Home(dom.Address(), set); !local {
@@ -43,8 +44,9 @@ func (a *app) print(what string) {
 func rowCards(rows []handout.Row, drawn bool) []dom.Card {
 	var cards []dom.Card
 	for _, r := range rows {
-		c := dom.Card{Title: r.Heading, Lines: []string{r.Notes, r.Why, r.Sources}}
-		if drawn {
+		c := dom.Card{Title: r.Heading, Lines: []string{r.Notes, strings.TrimSpace(r.Why + " " + r.Numbers)}}
+		if drawn { // a card is cut out and must say all
+			c.Lines = []string{r.Notes, r.Why, r.Sources}
 			c.Drawing = string(r.Played)
 		}
 		cards = append(cards, c)

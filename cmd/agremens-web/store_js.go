@@ -48,8 +48,18 @@ func (a *app) putAway(d *desk.Desk) {
 // bringBack makes the desk of a passage what it was when it was put away.
 func (a *app) bringBack(d *desk.Desk, yield func()) {
 	if saved, ok, _ := dom.Load(pastKey + d.ID); ok {
-		d.RestoreYielding(saved, yield)
+		a.restore(d, saved, yield)
 	}
+}
+
+// restore brings a saved desk back. The notes a second are those of who plays
+// now, where they are known and the task does not say.
+func (a *app) restore(d *desk.Desk, saved string, yield func()) {
+	rate := 0.0
+	if p, ok := a.log.diary.Player(a.log.player); ok && a.homework == nil {
+		rate = p.Rate
+	}
+	d.RestoreFor(rate, saved, yield)
 }
 
 // packed returns data as text for the storage; it yields while it works.

@@ -34,8 +34,8 @@ func (a *app) bindStudent() {
 	dom.OnClick("last-close", func() { dom.CloseSheet("last") })
 	dom.OnChange("last-who", a.makeReport)
 	dom.OnChange("last-piano", a.keepPiano)
-	dom.OnClick("last-copy", func() { a.copyLink("last-said", a.reportLink()) })
-	dom.OnClick("last-share", func() { a.share("last-said", a.homework.Task.Title, a.reportLink()) })
+	dom.OnClick("last-copy", func() { a.copyLink("last", a.reportLink()) })
+	dom.OnClick("last-share", func() { a.share("last", a.homework.Task.Title, a.reportLink()) })
 	dom.OnClick("last-file", func() {
 		a.saveFile("last-said", lesson.FileName(a.words.Say("report"), dom.Value("last-who"), a.homework.Task.Title), lesson.File(packet.ReportKind, a.report))
 	})

@@ -44,8 +44,8 @@ func (a *app) bindTask() {
 		_ = dom.Store(homeKey, typed)
 		a.makeTask()
 	})
-	dom.OnClick("task-copy", func() { a.copyLink("task-said", a.sheet.link) })
-	dom.OnClick("task-share", func() { a.share("task-said", a.sheet.task.Title, a.sheet.link) })
+	dom.OnClick("task-copy", func() { a.copyLink("task", a.sheet.link) })
+	dom.OnClick("task-share", func() { a.share("task", a.sheet.task.Title, a.sheet.link) })
 	dom.OnClick("task-file", func() {
 		letters := packet.EncodeTask(a.sheet.task)
 		a.saveFile("task-said", lesson.FileName(a.words.Say("task"), a.sheet.task.Title), lesson.File(packet.TaskKind, letters))
@@ -72,6 +72,7 @@ func (a *app) openTaskSheet() {
 	home, _, _ := dom.Load(homeKey)
 	dom.SetValue("task-home", home)
 	dom.SetText("task-said", "")
+	dom.SetHidden("task-by-hand", true)
 	a.showTaskKinds()
 	a.showTaskFree()
 	a.makeTask()
@@ -180,18 +181,24 @@ func (a *app) taskInWords() string {
 		"{fast}", a.words.Number(d.Goal(), 0), "{beats}", d.BeatWord(), "{hand}", a.handInWords(d.Tap))
 }
 
-// copyLink puts a link on the clipboard and says so.
-func (a *app) copyLink(said, link string) {
-	if err := dom.Copy(link); err != nil {
-		dom.SetText(said, a.words.Say("The browser does not let the page copy. Here it is to copy by hand: {link}", "{link}", link))
+// copyLink puts a link on the clipboard and says so on the sheet. Where the
+// browser does not let it, the link stands there, marked, to be copied by hand.
+func (a *app) copyLink(sheet, link string) {
+	byHand := sheet + "-by-hand"
+	err := dom.Copy(link)
+	dom.SetHidden(byHand, err == nil)
+	if err != nil {
+		dom.SetText(sheet+"-said", a.words.Say("The browser does not let the page copy. The link is marked here: copy it by hand."))
+		dom.SetValue(byHand, link)
+		dom.SelectText(byHand, 0, len(link))
 		return
 	}
-	dom.SetText(said, a.words.Say("Copied: paste it into a message."))
+	dom.SetText(sheet+"-said", a.words.Say("Copied: paste it into a message."))
 }
 
-func (a *app) share(said, title, link string) {
+func (a *app) share(sheet, title, link string) {
 	if err := dom.Share(title, link); err != nil {
-		a.copyLink(said, link)
+		a.copyLink(sheet, link)
 	}
 }
 

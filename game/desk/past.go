@@ -59,6 +59,18 @@ func (k *keptPast) take(name, value string) {
 	}
 }
 
+// played is what was kept as if at a rate all along, notes a second: a rate is
+// the player's and no step that can be undone. 0 changes nothing.
+func (k keptPast) played(rate float64) keptPast {
+	for i := range k.moments {
+		if m := &k.moments[i]; rate > 0 {
+			m.taste.Rate = rate
+			m.text = m.taste.Text()
+		}
+	}
+	return k
+}
+
 // within keeps a number of changes within those there are.
 func (k *keptPast) within(n int) int { return min(max(n, 0), len(k.changes)) }
 

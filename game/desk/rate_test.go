@@ -52,3 +52,20 @@ func TestAtRate(t *testing.T) {
 	assert.Empty(t, d.AtRate(3))
 	assert.Regexp(t, `^Bar \S+: .+, \d+ notes?; now .+, \d+ notes?$`, changes[0])
 }
+
+// A passage that was put away by a slower player is read at the rate of the
+// one who plays now.
+func TestPlayersOwnRateOutlastsASavedDesk(t *testing.T) {
+	before := desk.New("trills", passageOf(trills), realize.Taste{Rate: 3})
+	before.Choose(1)
+	d := desk.New("trills", passageOf(trills), realize.Taste{Rate: 9})
+	d.Restore(before.Save())
+	assert.Equal(t, 3.0, d.Rate(), "nobody is known")
+	d = desk.New("trills", passageOf(trills), realize.Taste{Rate: 9})
+	d.RestoreFor(9, before.Save(), nil)
+	assert.Equal(t, 9.0, d.Rate())
+	assert.Empty(t, d.AtRate(9), "the reading follows")
+	require.True(t, d.CanUndo())
+	d.Undo()
+	assert.False(t, d.CanUndo(), "the choice alone is a step")
+}

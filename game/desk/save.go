@@ -57,11 +57,12 @@ func SavedPassage(saved string) string {
 
 // Restore brings settings and decisions back. What it does not understand it
 // leaves out: an older program may have written it.
-func (d *Desk) Restore(saved string) { d.RestoreYielding(saved, nil) }
+func (d *Desk) Restore(saved string) { d.RestoreFor(0, saved, nil) }
 
-// RestoreYielding is [Desk.Restore] that calls yield while it reads a long
-// score; yield may be nil.
-func (d *Desk) RestoreYielding(saved string, yield func()) {
+// RestoreFor is [Desk.Restore] for a player of whom the notes a second are
+// known, whatever rate was saved; 0 leaves that. It calls yield while it reads
+// a long score; yield may be nil.
+func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 	var note score.ID
 	var past keptPast
 	closed := map[score.ID]bool{}
@@ -100,6 +101,9 @@ func (d *Desk) RestoreYielding(saved string, yield func()) {
 		case "decisions":
 			if t, err := realize.ParseTaste(value); err == nil && known(t.Tradition) {
 				d.Taste = t
+				if rate > 0 {
+					d.Taste.Rate = rate
+				}
 			}
 		case "selected":
 			selected = int(number)
@@ -121,7 +125,7 @@ func (d *Desk) RestoreYielding(saved string, yield func()) {
 	d.selectInside()
 	d.past.going = false
 	d.begin()
-	d.retrace(past)
+	d.retrace(past.played(rate))
 }
 
 func eachLine(saved string, f func(name, value string)) {

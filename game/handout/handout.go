@@ -5,6 +5,8 @@ package handout
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/game/desk"
@@ -19,6 +21,8 @@ type Handout struct {
 	// under the notes, in SVG.
 	Music []byte
 	Rows  []Row
+	// Sources are those of all rows, each once and with its number: "[1] …".
+	Sources []string
 	// Tempos are the steps to tick, in beats a minute, the goal last.
 	Tempos []string
 	Kinds  []string
@@ -30,6 +34,7 @@ type Row struct {
 	Notes   string
 	Why     string
 	Sources string
+	Numbers string // of its sources on the sheet, "[1, 3]"; "" for none
 	// Played is what is played, in SVG.
 	Played []byte
 }
@@ -58,7 +63,7 @@ func Make(d *desk.Desk, words string, kinds []string) Handout {
 		}
 		o, _ := at.Ornament()
 		h.Rows = append(h.Rows, Row{
-			Heading: w.Heading, Notes: w.Notes, Why: w.Why, Sources: strings.Join(w.Sources, "; "),
+			Heading: w.Heading, Notes: w.Notes, Why: w.Why, Sources: strings.Join(w.Sources, "; "), Numbers: h.number(w.Sources),
 			Played: engrave.SVG(engrave.Preview(d.Passage, d.Reading, o.ID, o.Chosen), engrave.SVGOptions{}),
 		})
 	}
@@ -69,6 +74,23 @@ func Make(d *desk.Desk, words string, kinds []string) Handout {
 		}
 	}
 	return h
+}
+
+// number returns the numbers of sources on the sheet, new ones at its end.
+func (h *Handout) number(sources []string) string {
+	var all []string
+	for _, source := range sources {
+		n := 1 + slices.IndexFunc(h.Sources, func(s string) bool { return strings.HasSuffix(s, "] "+source) })
+		if n == 0 {
+			n = 1 + len(h.Sources)
+			h.Sources = append(h.Sources, fmt.Sprintf("[%d] %s", n, source))
+		}
+		all = append(all, strconv.Itoa(n))
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return "[" + strings.Join(all, ", ") + "]"
 }
 
 func byline(d *desk.Desk) string {

@@ -84,3 +84,24 @@ func number(t *testing.T, s string) float64 {
 	require.NoError(t, err)
 	return v
 }
+
+// Each source stands on the sheet once, and every row names its own by number.
+func TestSourcesAreNumbered(t *testing.T) {
+	for _, e := range assets.Passages() {
+		h := handout.Make(deskOf(t, e.ABC), "", nil)
+		require.NotEmpty(t, h.Sources)
+		for i, s := range h.Sources {
+			assert.True(t, strings.HasPrefix(s, "["+strconv.Itoa(i+1)+"] "), s)
+		}
+		for _, r := range h.Rows {
+			var texts []string
+			for _, n := range regexp.MustCompile(`\d+`).FindAllString(r.Numbers, -1) {
+				i, err := strconv.Atoi(n)
+				require.NoError(t, err)
+				_, text, _ := strings.Cut(h.Sources[i-1], "] ")
+				texts = append(texts, text)
+			}
+			assert.Equal(t, r.Sources, strings.Join(texts, "; "), e.ID)
+		}
+	}
+}

@@ -11,13 +11,16 @@ const CHROMIUM = process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium';
 // serve returns the address of a running program with the robot's ear added
 // to its files. The program is the one at AGREMENS_URL, else it is started
 // from source. close() stops what was started. scripts are put first into the
-// page, by address; handle answers all else below /__robot/.
+// page, by address; handle answers all else below /__robot/. cut(true) takes
+// the network away from all but the robot.
 export async function serve({ scripts = {}, handle = null } = {}) {
   const program = process.env.AGREMENS_URL ? { url: process.env.AGREMENS_URL, close() {} } : await startProgram();
   const ear = await readFile(new URL('ear.js', here));
   // A worklet's module cannot be put in by the browser's own interception,
   // and the page's policy allows none but the page's own host.
+  let away = false;
   const front = http.createServer((request, response) => {
+    if (away && !request.url.startsWith('/__robot/')) return response.destroy();
     if (request.url === '/__robot/ear.js') {
       response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });
       return response.end(ear);
@@ -50,6 +53,7 @@ export async function serve({ scripts = {}, handle = null } = {}) {
   await once(front, 'listening');
   return {
     url: `http://127.0.0.1:${front.address().port}/`,
+    cut(off) { away = off; },
     close() {
       front.closeAllConnections();
       front.close();

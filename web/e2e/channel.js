@@ -34,18 +34,45 @@
     },
     measured: () => ({ text: byId('calibrate-text').textContent, keep: !byId('calibrate-keep').hidden, start: !byId('calibrate-start').hidden, ...byId('calibrate').dataset }),
     delay: () => byId('delay-text').textContent,
+    fill: (id, value) => {
+      const e = byId(id);
+      e.value = value;
+      for (const name of ['input', 'change']) e.dispatchEvent(new Event(name, { bubbles: true }));
+    },
+    // middle returns where on the screen an element is, brought in sight.
+    middle: (selector) => {
+      const e = document.querySelector(selector);
+      e.scrollIntoView({ block: 'center' });
+      const box = e.getBoundingClientRect();
+      const at = [box.x + box.width / 2, box.y + box.height / 2];
+      const top = document.elementFromPoint(...at);
+      if (top !== e && !e.contains(top) && !e.closest('label')?.contains(top)) throw new Error(`${selector} is covered by ${top?.outerHTML.slice(0, 80)}`);
+      // Firefox says where its page is; of the others the page is at the window's foot.
+      return [at[0] + (window.mozInnerScreenX ?? screenX), at[1] + (window.mozInnerScreenY ?? screenY + outerHeight - innerHeight)];
+    },
+    look: (selectors) => Object.fromEntries(Object.entries(selectors).map(([name, selector]) => [name, document.querySelector(selector)?.innerText ?? null])),
+    value: (id) => byId(id).value,
+    page: () => ({
+      page: root.dataset.page ?? '', sideways: document.scrollingElement.scrollWidth - innerWidth, width: innerWidth, height: innerHeight,
+      worker: Boolean(navigator.serviceWorker?.controller), share: Boolean(navigator.share), clipboard: Boolean(navigator.clipboard), copied: window.__robot.copied ?? '',
+      open: document.querySelector('dialog[open]')?.id ?? '',
+    }),
+    reload: () => location.reload(),
     goto: (query) => { location.href = query; },
   };
 
   window.__robot.wrong = [];
+  // What the page puts on the clipboard, whether the browser lets it or not.
+  const clipboard = navigator.clipboard, write = clipboard?.writeText;
+  if (write) clipboard.writeText = (text) => write.call(clipboard, text).then(() => { window.__robot.copied = text; });
   addEventListener('error', (e) => window.__robot.wrong.push(String(e.message)));
   addEventListener('unhandledrejection', (e) => window.__robot.wrong.push(String(e.reason)));
 
   async function obey() {
     for (;;) {
       let order;
-      try {
-        order = await (await fetch('/__robot/next', { cache: 'no-store' })).json();
+      try { // by POST, which the page's service worker leaves alone
+        order = await (await fetch('/__robot/next', { method: 'POST' })).json();
       } catch {
         await new Promise((resolve) => setTimeout(resolve, 200));
         continue;

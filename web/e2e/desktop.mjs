@@ -9,9 +9,9 @@ import { join } from 'node:path';
 const wall = () => performance.timeOrigin + performance.now();
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
-// start returns the desktop with a sink of so many frames a second: env is
-// what programs on it need.
-export async function start(rate = 48000) {
+// start returns the desktop with a sink of so many frames a second and a screen
+// of so many pixels: env is what programs on it need.
+export async function start(rate = 48000, { width = 1280, height = 1024 } = {}) {
   const dir = await mkdtemp(join(tmpdir(), 'agremens-desktop-'));
   const socket = join(dir, 'pulse.socket');
   await mkdir(join(dir, 'run'), { mode: 0o700 });
@@ -19,7 +19,7 @@ export async function start(rate = 48000) {
   const pulse = spawn('pulseaudio', ['-n', '--daemonize=no', '--exit-idle-time=-1', '--use-pid-file=no', '--disable-shm=yes',
     '-L', `module-native-protocol-unix auth-anonymous=1 socket=${socket}`,
     '-L', `module-null-sink sink_name=ear rate=${rate} channels=2`], { env, stdio: 'ignore' });
-  const screen = spawn('Xvfb', ['-displayfd', '1', '-screen', '0', '1280x1024x24', '-nolisten', 'tcp'], { stdio: ['ignore', 'pipe', 'ignore'] });
+  const screen = spawn('Xvfb', ['-displayfd', '1', '-screen', '0', `${width}x${height}x24`, '-nolisten', 'tcp'], { stdio: ['ignore', 'pipe', 'ignore'] });
   // Nothing is left behind when the tests are broken off.
   process.on('exit', () => { pulse.kill('SIGKILL'); screen.kill('SIGKILL'); });
   for (const signal of ['SIGTERM', 'SIGINT']) process.once(signal, () => process.exit(1));

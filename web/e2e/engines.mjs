@@ -17,8 +17,8 @@ export const engines = {
     '--autoplay-policy=no-user-gesture-required', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
     '--window-size=1024,768', `--user-data-dir=${dir}`], {}],
   firefox: (dir) => ['firefox-esr', ['--no-remote', '--new-instance', '--profile', dir, '--width', '1024', '--height', '768'], { MOZ_DISABLE_CONTENT_SANDBOX: '1' }],
-  webkit: () => [MINIBROWSER.find(existsSync) ?? 'MiniBrowser', ['--autoplay-policy=allow', '--geometry=1024x768'],
-    { WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
+  webkit: (dir) => [MINIBROWSER.find(existsSync) ?? 'MiniBrowser', ['--autoplay-policy=allow', '--geometry=1024x768'],
+    { XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
 };
 
 // A new profile of Firefox asks and fetches nothing, and lets sound begin.
@@ -93,7 +93,7 @@ function channel() {
 
 // open starts an engine with the page of a query on a desktop. The page's
 // call(name, …) carries out orders of channel.js; goto(query) opens another
-// address.
+// address; cut(true) takes the network away from it.
 export async function open(engine, desktop, query) {
   const line = channel();
   const robot = Object.fromEntries(await Promise.all(['hook.js', 'channel.js'].map(async (name) => [`/__robot/${name}`, await readFile(new URL(name, import.meta.url))])));
@@ -110,6 +110,9 @@ export async function open(engine, desktop, query) {
   child.on('exit', () => { gone = true; });
   const page = {
     call: line.call,
+    url: server.url,
+    pid: child.pid,
+    cut: server.cut,
     async state(...wanted) {
       const { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
       for (const end = Date.now() + timeout; ;) {
@@ -129,6 +132,11 @@ export async function open(engine, desktop, query) {
     async goto(next) {
       const again = line.greeting(60_000);
       line.call('goto', next).catch(() => {});
+      await again;
+    },
+    async reload() {
+      const again = line.greeting(60_000);
+      line.call('reload').catch(() => {});
       await again;
     },
     async close() {

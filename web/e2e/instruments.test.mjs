@@ -225,6 +225,12 @@ test('the rate is measured in bursts, shows what it changes, and stays with the 
   await page.selectOption('#passages', 'turn');
   await said(page, '#title-text', 'Turn');
   assert.equal(await page.inputValue('#rate'), '3', 'another passage, the same player');
+  await page.click('#more > summary');
+  await page.fill('#rate', '8');
+  await page.dispatchEvent('#rate', 'change');
+  await page.selectOption('#passages', 'trill');
+  await said(page, '#title-text', 'Trill');
+  assert.equal(await page.inputValue('#rate'), '8', 'a passage that was put away at another rate follows the player');
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -1,0 +1,166 @@
+// The lesson loop in Firefox and WebKitGTK, each started as a visitor starts
+// it and worked with the mouse of a desktop: a task leaves the teacher's desk,
+// a student on another profile practises it without a network, and the report
+// that comes back tells the robot's true figures.
+//
+// AGREMENS_ENGINE names one browser.
+import { test } from 'node:test';
+import assert from 'node:assert/strict';
+import { execFile } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
+import { promisify } from 'node:util';
+import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
+import * as desk from './desktop.mjs';
+import { open } from './engines.mjs';
+import { told } from './robot.mjs';
+
+const run = promisify(execFile);
+const out = process.env.AGREMENS_OUT ?? fileURLToPath(new URL('../../.check/screens', import.meta.url));
+mkdirSync(out, { recursive: true });
+const chosen = process.env.AGREMENS_ENGINE ? [process.env.AGREMENS_ENGINE] : ['firefox', 'webkit'];
+
+const HOME = 'https://practice.example.org/';
+const LATE = 90; // ms: how late the robot taps
+const TEMPO = 72;
+const query = '?' + new URLSearchParams({ passage: 'mordent', bars: '1-2', hand: 'right', play: 'right', instrument: 'click', beat: 'off', countin: '1', tempo: TEMPO });
+const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+// until waits for what a question about the page answers.
+async function until(what, ask, ms = 20_000) {
+  for (const end = Date.now() + ms; ;) {
+    const answer = await ask();
+    if (answer) return answer;
+    if (Date.now() > end) throw new Error(`${what}: not within ${ms / 1000} s`);
+    await pause(250);
+  }
+}
+
+// fit makes the page itself so large, whatever stands around it in its window.
+async function fit(page, size, { env }) {
+  await until('the page has its size', async () => {
+    const now = await page.call('page');
+    if (now.width === size.width && now.height === size.height) return true;
+    const found = await run('xdotool', ['search', '--onlyvisible', '--pid', page.pid, '--name', '.'], { env }).catch(() => ({ stdout: '' }));
+    for (const id of found.stdout.split('\n').filter(Boolean)) {
+      const shape = (await run('xdotool', ['getwindowgeometry', '--shell', id], { env })).stdout;
+      const [width, height] = ['WIDTH', 'HEIGHT'].map((name) => Number(shape.match(new RegExp(`${name}=(\\d+)`))[1]));
+      if (width < now.width || height < now.height) continue; // not the page's window
+      await run('xdotool', ['windowmove', id, 0, 0, 'windowsize', id, width + size.width - now.width, height + size.height - now.height], { env });
+      await pause(1500);
+      return false;
+    }
+    return false;
+  }, 60_000);
+}
+
+for (const engine of chosen) {
+  for (const size of [{ width: 1024, height: 768 }, { width: 768, height: 1024 }]) {
+    test(`the lesson loop in ${engine}, ${size.width} × ${size.height}`, async (t) => {
+      const desktop = await desk.start({ width: 1100, height: 1120 });
+      const pages = [];
+      const begin = async (query) => {
+        const page = await open(engine, desktop, query);
+        pages.push(page);
+        await fit(page, size, desktop);
+        return page;
+      };
+      const shoot = (moment) => run('import', ['-window', 'root', join(out, `${engine}-${size.width}-${moment}.png`)], { env: desktop.env });
+      // press is a true click of the mouse, which browsers ask for before they
+      // let a page copy.
+      const press = async (page, selector) => {
+        const [x, y] = await page.call('middle', selector);
+        await run('xdotool', ['mousemove', Math.round(x), Math.round(y), 'click', '1'], { env: desktop.env });
+      };
+      // copied presses a button that copies and returns the link: from the
+      // clipboard, or from where it stands to be copied by hand.
+      const copied = async (page, sheet) => {
+        await press(page, `#${sheet}-copy`);
+        const said = await until('the link is handed over', async () => (await page.call('look', { said: `#${sheet}-said` })).said);
+        t.diagnostic(`${engine}: ${said}`);
+        const link = said.startsWith('Copied') ? (await page.call('page')).copied : await page.call('value', `${sheet}-by-hand`);
+        assert.notEqual(link, '');
+        return link;
+      };
+      try {
+        const teacher = await begin(query);
+        await teacher.state('ready');
+        const at = await teacher.call('page');
+        t.diagnostic(JSON.stringify(at));
+        assert.deepEqual([at.width, at.height], [size.width, size.height]);
+        assert.ok(at.sideways <= 0, 'nothing sticks out sideways');
+        await shoot('desk');
+        // How many sounds are the count.
+        await teacher.call('rest');
+        await press(teacher, '#tap');
+        await teacher.state('counting', 'tapping');
+        await teacher.state('result', { timeout: 90_000 });
+        const heard = await teacher.call('read');
+        const skip = heard.onsets.length - told(heard.result).wanted;
+        assert.ok(skip > 0 && heard.onsets.length > skip, 'a round can be heard');
+
+        await press(teacher, '#send > summary');
+        await press(teacher, '#set-task');
+        await until('the sheet of the task', async () => (await teacher.call('page')).open === 'task');
+        await teacher.call('fill', 'task-home', HOME);
+        await teacher.call('fill', 'task-words', 'Slowly, and together with the left hand.');
+        for (let ticked; (ticked = (await teacher.call('look', { box: '#task-kinds :checked' })).box) !== null;) await press(teacher, '#task-kinds :checked');
+        await press(teacher, '#task-kinds input[value="tap"]');
+        await shoot('task');
+        const link = await copied(teacher, 'task');
+        assert.ok(link.startsWith(HOME + '#task='), link);
+
+        // The student: a profile of its own, and no network once the page is there.
+        const student = await begin(link.replace(HOME, ''));
+        await student.state('ready');
+        const worker = await until('the service worker', async () => (await student.call('page')).worker, 60_000).catch(() => false);
+        t.diagnostic(`${engine}: a service worker ${worker ? 'keeps the page' : 'does not come'}`);
+        assert.ok(worker, 'the page is kept on the device');
+        student.cut(true);
+        assert.equal((await student.call('page')).page, 'student');
+        const seen = await student.call('look', { words: '#student-words' });
+        assert.equal(seen.words, 'Slowly, and together with the left hand.');
+        await shoot('student');
+        await student.reload(); // from what is kept on the device
+        await student.state('ready');
+        assert.equal((await student.call('page')).page, 'student');
+
+        await student.call('arm', { delay: LATE, codes: ['KeyJ', 'KeyK'], pattern: null, skip });
+        await press(student, '#tap');
+        await student.state('counting', 'tapping');
+        await student.state('result', { timeout: 90_000 });
+        const played = await student.call('read');
+        const result = told(played.result);
+        t.diagnostic(`${engine}: ${JSON.stringify(result)}`);
+        assert.ok(result.hit > 0.8 * result.wanted, 'the robot tapped');
+        await shoot('result');
+
+        await press(student, '#done');
+        await until('the last page', async () => (await student.call('page')).open === 'last');
+        await student.call('fill', 'last-who', 'Ada');
+        await student.call('fill', 'last-piano', '7');
+        await until('the minutes', async () => (await student.call('look', { time: '#last-time' })).time.includes('7 minutes at the piano'));
+        const report = await copied(student, 'last');
+        assert.ok(report.startsWith(student.url + '#report='), report);
+        await shoot('last');
+
+        await pages.pop().close(); // the student's
+        await teacher.goto(report.replace(student.url, teacher.url + query));
+        await teacher.state('ready');
+        const card = await until('the report', async () => (await teacher.call('look', { card: '#report-list article' })).card);
+        t.diagnostic(card.replaceAll('\n', ' | '));
+        await shoot('reports');
+        assert.match(card, /Ada: /);
+        assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano as told/);
+        assert.match(card, new RegExp(`First round of the day, cold: ${TEMPO}`), 'the tempo of the round');
+        // The program is told nothing of the robot but its taps.
+        const late = Number(card.match(/ornaments started about (\d+) ms late/)?.[1]);
+        assert.ok(Math.abs(late - LATE) <= 20, `the report says ${late} ms late, the robot was ${LATE}`);
+        assert.deepEqual(played.wrong.filter((w) => !/NetworkError|Load failed|Failed to fetch/.test(w)), []);
+      } finally {
+        for (const page of pages) await page.close();
+        await desktop.stop();
+      }
+    });
+  }
+}

@@ -1,0 +1,169 @@
+// Every state the page can be in, one after the other, for tests that look at
+// all of them. unseen names what none of them shows.
+import { state } from './browser.mjs';
+
+const TASK_HOME = 'https://practice.example.org/';
+
+// A log with three days of practice of two players.
+const PRACTISED = 'agremens-diary 1\nplayer\tAda\t\t\t\nplayer\tBen\t\t\t\n' + [20400, 20401, 20405].map((day) => ['round', day, 960, '', 'mordent', 'An Andante', '1-4',
+  'tap', 'keys', 'right', 50, 54, 60, 24, 23, 1, 0, -12, 33, '62,-20,45', '0.1', 'ctu', 'late-start'].join('\t') + '\n').join('');
+
+const BARE = 'X:1\nM:4/4\nL:1/4\nK:C\nTd2 c2 |]\n';
+const part = (id) => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` +
+  '<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>whole</type></note></measure></part>';
+const PARTS = '<score-partwise version="4.0"><part-list>' + ['P1', 'P2', 'P3'].map((id) => `<score-part id="${id}"><part-name>${id}</part-name></score-part>`).join('') +
+  `</part-list>${part('P1')}${part('P2')}${part('P3')}</score-partwise>`;
+const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.from(text) });
+
+// What opens by one press, each with the way to it.
+const press = (page, id) => page.evaluate((id) => document.getElementById(id).click(), id);
+const sheets = {
+  bring: ['bring-paper', 'bring-typed'],
+  send: ['send-wav', 'set-task', 'open-reports'],
+  more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-glossary'],
+};
+
+// query is the address that the walks begin with: bars that are over soon.
+export const query = '?passage=mordent&bars=1-1&tempo=160&countin=0';
+
+// desk goes through the teacher's page and calls look(name) at every moment.
+export async function desk(page, look) {
+  const unfold = () => page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
+  await page.evaluate((text) => localStorage.setItem('agremens.diary', text), PRACTISED);
+  await page.reload();
+  await state(page, 'ready');
+  await look('desk');
+  await page.click('#page-view');
+  await look('page of music');
+  await page.click('#line');
+
+  for (const menu of Object.keys(sheets)) {
+    await page.click(`#${menu} > summary`);
+    await look(menu);
+    await page.keyboard.press('Escape');
+  }
+  for (const id of Object.values(sheets).flat()) {
+    await press(page, id);
+    await page.waitForSelector('dialog[open]');
+    await unfold();
+    if (id === 'bring-typed') {
+      await page.fill('#typed-text', 'K:C\n[ce');
+      await page.waitForSelector('#typed-line', { state: 'visible' });
+    }
+    if (id === 'open-log') await press(page, 'erase-all');
+    if (id === 'open-rate') {
+      await page.fill('#speed-typed', '4');
+      await page.click('#speed-type');
+    }
+    if (id === 'set-task') {
+      await page.fill('#task-home', TASK_HOME);
+      await page.dispatchEvent('#task-home', 'change');
+      await page.waitForSelector('#task-code', { state: 'visible' });
+      await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
+      await page.click('#task-copy');
+      await page.waitForSelector('#task-by-hand', { state: 'visible' });
+    }
+    await look(await page.evaluate(() => document.querySelector('dialog[open]').id));
+    await page.keyboard.press('Escape');
+  }
+  await page.click('#change-choice');
+  await unfold();
+  await look('change');
+  await page.click('.sheet[open] .what');
+  await page.evaluate(() => { for (const e of document.querySelectorAll('#help section')) e.hidden = false; });
+  await look('help, all of it');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Escape');
+  await press(page, 'elsewhere');
+  await page.fill('#glossary-find', 'xyz');
+  await look('a name nobody knows');
+  await page.keyboard.press('Escape');
+
+  await page.click('#tap');
+  await state(page, 'tapping');
+  await look('tapping');
+  await page.keyboard.press('j');
+  await state(page, 'result');
+  await look('result');
+  if (await page.isVisible('#heard-yes')) await press(page, 'heard-yes');
+  for (const kind of ['pass', 'first', 'clap', 'trill']) {
+    await page.selectOption('#kind', kind);
+    if (kind === 'first' || kind === 'clap') {
+      await press(page, 'tap');
+      await page.waitForFunction(() => document.querySelector('#round-answers > button, #stage[data-big=yes]'));
+    }
+    await look(`kind of round: ${kind}`);
+    await press(page, 'stop');
+    await page.waitForFunction(() => document.getElementById('stage').dataset.big !== 'yes');
+  }
+  await page.selectOption('#kind', 'tap');
+
+  await press(page, 'start-day');
+  await look('day');
+  await press(page, 'day-stop');
+  await look('end of the day');
+  await press(page, 'day-close');
+
+  await page.setInputFiles('#open', file('broken.xml', '<score-partwise'));
+  await page.waitForSelector('#message', { state: 'visible' });
+  await look('message');
+  await page.click('#message-close');
+  await page.setInputFiles('#open', file('bare.abc', BARE));
+  await page.waitForSelector('#questions button');
+  await press(page, 'note-next');
+  await page.evaluate(() => { for (const e of document.querySelectorAll('#edit, #edit details, #settings')) e.open = true; });
+  await page.waitForSelector('#edit-signs button');
+  await look('questions and changes');
+  await page.setInputFiles('#open', file('parts.musicxml', PARTS));
+  await page.waitForSelector('#part-field', { state: 'visible' });
+  await look('a file of several parts');
+}
+
+// lesson goes through what a student sees, the reports that came back, and
+// what is printed.
+export async function lesson(page, look) {
+  await page.evaluate(() => { window.print = () => {}; });
+  await press(page, 'set-task');
+  await page.fill('#task-words', 'Slowly, and together with the left hand.');
+  await page.fill('#task-home', TASK_HOME);
+  await page.dispatchEvent('#task-home', 'change');
+  await page.emulateMedia({ media: 'print' });
+  for (const paper of ['print', 'answers']) {
+    await press(page, `task-${paper}`);
+    await look(`printed: ${paper}`);
+  }
+  await page.emulateMedia({ media: 'screen' });
+  await press(page, 'task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.evaluate((text) => {
+    // The log of this very task, for a report with every line.
+    const id = /^passage (.*)$/m.exec(localStorage.getItem('agremens.desk'))[1];
+    localStorage.setItem('agremens.diary', text.replaceAll('\tmordent\t', `\t${decodeURIComponent(id)}\t`));
+    if (!matchMedia('(pointer: coarse)').matches) for (const key of ['home-offer', 'home-add']) document.getElementById(key).hidden = false;
+  }, PRACTISED);
+  await look('student');
+  await page.click('#student .what');
+  await look('help for a student');
+  await page.keyboard.press('Escape');
+  if (await page.isVisible('#home-not')) await press(page, 'home-not');
+  await press(page, 'tap');
+  await state(page, 'counting', 'tapping', 'listening');
+  await look('student’s round');
+  await page.keyboard.press('j');
+  await press(page, 'stop');
+  await state(page, 'ready', 'result');
+  await press(page, 'done');
+  await page.waitForSelector('#last[open]');
+  await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
+  await press(page, 'last-copy');
+  await page.waitForSelector('#last-by-hand', { state: 'visible' });
+  await look('last page');
+  const report = await page.inputValue('#last-by-hand');
+  await page.evaluate((hash) => { location.hash = hash; }, new URL(report).hash);
+  await page.waitForSelector('#reports[open] article');
+  await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
+  await look('reports');
+}
+
+// seen returns the ids of what is to be seen now.
+export const seen = (page) => page.evaluate(() => [...document.querySelectorAll('[id]')].filter((e) => e.checkVisibility()).map((e) => e.id));
