@@ -36,6 +36,7 @@ var allSteps = []step{
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
+	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
 }
 
 // page is what an end-to-end test needs.
@@ -48,6 +49,7 @@ var slowSteps = append(pageSteps(), []step{
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "e2e instruments", needs: page, run: endToEnd("instruments.test.mjs")},
 	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
+	{name: "e2e loop in engines", needs: page, run: endToEnd("loop-engines.test.mjs")},
 }...)
 
 // longSteps are what sound needs a quiet machine and most of an hour for: all

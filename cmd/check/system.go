@@ -22,6 +22,8 @@ var debian = []struct{ program, pkg string }{
 	{"Xvfb", "xvfb"},
 	{"pulseaudio", "pulseaudio"},
 	{"parec", "pulseaudio-utils"},
+	{"xdotool", "xdotool"},
+	{"import", "imagemagick"},
 }
 
 // miniBrowser is where Debian keeps WebKitGTK's own small browser, which is on

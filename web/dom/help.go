@@ -21,9 +21,8 @@ func BindHelp(id string) {
 		if section.IsNull() {
 			return
 		}
-		all := sheet.Call("querySelectorAll", "section")
-		for i := range all.Length() {
-			all.Index(i).Set("hidden", !all.Index(i).Equal(section))
+		for _, s := range all(sheet, "section") {
+			s.Set("hidden", !s.Equal(section))
 		}
 		sheet.Call("showModal")
 		section.Call("querySelector", "h2").Call("focus") // not the button at its end: one reads from the top

@@ -8,9 +8,30 @@ import "syscall/js"
 // the focus in it and gives it back when it closes.
 func OpenSheet(id string) {
 	CloseMenus()
-	if e, ok := element(id); ok && !e.Get("open").Bool() {
-		e.Call("showModal")
+	e, ok := element(id)
+	if !ok || e.Get("open").Bool() {
+		return
 	}
+	e.Call("showModal")
+	// One comes to do something, not for help.
+	if document.Get("activeElement").Call("matches", "[data-help]").Bool() {
+		for _, other := range all(e, "a[href], button, input, select, textarea, summary") {
+			if !other.Call("matches", "[data-help], :disabled").Bool() && other.Get("offsetParent").Truthy() {
+				other.Call("focus")
+				return
+			}
+		}
+	}
+}
+
+// all returns what a selector finds within an element.
+func all(e js.Value, selector string) []js.Value {
+	list := e.Call("querySelectorAll", selector)
+	found := make([]js.Value, list.Length())
+	for i := range found {
+		found[i] = list.Index(i)
+	}
+	return found
 }
 
 // CloseSheet closes a <dialog>; a closed one stays closed.
@@ -35,9 +56,8 @@ func IsOpen(id string) bool {
 
 // CloseMenus closes the page's open menus.
 func CloseMenus() {
-	open := document.Call("querySelectorAll", "details.menu[open]")
-	for i := range open.Length() {
-		open.Index(i).Call("removeAttribute", "open")
+	for _, menu := range all(document, "details.menu[open]") {
+		menu.Call("removeAttribute", "open")
 	}
 }
 
@@ -54,9 +74,8 @@ func BindMenus() {
 		}
 		menu := target.Call("closest", "details.menu")
 		chosen := !target.Call("closest", ".panel.list button").IsNull()
-		open := document.Call("querySelectorAll", "details.menu[open]")
-		for i := range open.Length() {
-			if m := open.Index(i); chosen || !m.Equal(menu) {
+		for _, m := range all(document, "details.menu[open]") {
+			if chosen || !m.Equal(menu) {
 				m.Call("removeAttribute", "open")
 			}
 		}

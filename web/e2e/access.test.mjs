@@ -1,12 +1,13 @@
 // For everyone and everywhere: no accessibility fault in any state, magnified
 // four times, without a network, after a lost graphics context.
-import { test, before, after } from 'node:test';
+import { describe, test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import http from 'node:http';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { launch, serve, open, state, message } from './browser.mjs';
+import * as moments from './moments.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -14,144 +15,149 @@ let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
 
-// faults returns what the rules of axe-core find on the page as it stands.
-async function faults(page) {
+// begin opens the page where the walks through its moments begin, with the
+// rules of axe-core at hand.
+async function begin(look = {}, query = moments.query) {
+  const { page, close } = await open(browser, server.url, query, { ...look, bypassCSP: true });
+  await page.addInitScript(axe);
   await page.evaluate(axe);
-  return page.evaluate(async () => (await axe.run(document)).violations
-    .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`)));
-}
-
-// A log with three days of practice.
-const PRACTISED = 'agremens-diary 1\n' + [20400, 20401, 20405].map((day) => ['round', day, 960, '', 'turn', 'An Andante', '1-4',
-  'tap', 'keys', 'right', 50, 54, 60, 24, 23, 1, 0, -12, 33, '62,-20,45', '0.1', 'ctu', 'late-start'].join('\t') + '\n').join('');
-
-const looks = [
-  { name: 'desktop', size: { width: 1440, height: 900 } },
-  { name: 'desktop, dark', size: { width: 1440, height: 900 }, colorScheme: 'dark' },
-  { name: 'desktop, more contrast', size: { width: 1440, height: 900 }, contrast: 'more' },
-  { name: 'tablet', size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true },
-  { name: 'phone, dark', size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark' },
-];
-
-for (const { name, ...look } of looks) {
-  test(`no accessibility fault: ${name}`, async () => {
-    // Only the test's own script needs the page's policy out of the way.
-    const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0', { ...look, bypassCSP: true });
-    const found = {};
-    const audit = async (moment) => { found[moment] = await faults(page); };
-    await state(page, 'ready');
-    await audit('ready');
-    await page.click('#tap');
-    await state(page, 'tapping');
-    await audit('tapping');
-    await state(page, 'result');
-    await audit('result');
-    await page.click('#more > summary');
-    await audit('more');
-    await page.evaluate((text) => localStorage.setItem('agremens.diary', text), PRACTISED);
-    await page.click('#open-log');
-    await page.click('#log-table > summary');
-    await audit('log');
-    await page.click('#log-close');
-    await page.click('#more > summary');
-    await page.click('#open-rate');
-    await audit('speed');
-    await page.click('#speed-close');
-    await page.click('#more > summary');
-    await page.click('#start-day');
-    await audit('day');
-    await page.click('#day-stop');
-    await audit('end of the day');
-    await page.click('#day-close');
-    await page.setInputFiles('#open', { name: 'broken.xml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise') });
-    await page.waitForSelector('#message', { state: 'visible' });
-    await audit('message');
-    await page.click('#message-close');
-    const bare = 'X:1\nM:4/4\nL:1/4\nK:C\nTd2 c2 |]\n';
-    await page.setInputFiles('#open', { name: 'bare.abc', mimeType: 'text/plain', buffer: Buffer.from(bare) });
-    await page.waitForSelector('#questions button');
-    await page.click('#edit > summary');
-    await page.waitForSelector('#edit-signs button');
-    await audit('questions and changes');
-    for (const [menu, button, sheet] of [['bring', 'bring-paper', 'paper-sheet'], ['bring', 'bring-typed', 'typed-sheet'], ['send', 'send-wav', 'sound-sheet']]) {
-      await page.click(`#${menu} > summary`);
-      await audit(menu);
-      await page.click('#' + button);
-      await page.waitForSelector('#' + sheet, { state: 'visible' });
-      if (sheet === 'typed-sheet') {
-        await page.fill('#typed-text', 'K:C\n[ce');
-        await page.waitForSelector('#typed-line', { state: 'visible' });
-      }
-      await audit(sheet);
-      await page.keyboard.press('Escape');
-    }
-    assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
-    await close();
-  });
-}
-
-// The sheets of a lesson, in the order in which one meets them.
-const sheets = [
-  { name: 'glossary', open: (page) => page.click('#elsewhere') },
-  { name: 'change', open: (page) => page.click('#change-choice') },
-  { name: 'task', open: async (page) => { await page.click('#send > summary'); await page.click('#set-task'); } },
-  { name: 'reports', open: (page) => page.evaluate(() => document.getElementById('open-reports').click()) },
-  { name: 'calibrate', open: (page) => page.evaluate(() => document.getElementById('measure').click()) },
-  { name: 'last', open: async (page) => {
-    await page.evaluate(() => document.getElementById('set-task').click());
-    await page.click('#task-try');
-    await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
-    await page.click('#done');
-  } },
-];
-
-for (const { name, ...look } of looks) {
-  test(`no accessibility fault in the sheets of a lesson, nothing wider than the screen: ${name}`, async () => {
-    const { page, close } = await open(browser, server.url, '?passage=mordent', { ...look, bypassCSP: true });
-    await state(page, 'ready');
-    const found = {};
-    for (const sheet of sheets) {
-      await sheet.open(page);
-      await page.waitForSelector(`#${sheet.name}[open]`);
-      await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
-      found[sheet.name] = await faults(page);
-      if (await page.evaluate(() => { const d = document.querySelector('dialog[open]'); return d.scrollWidth > d.clientWidth; })) found[sheet.name].push('it scrolls sideways');
-      await page.keyboard.press('Escape');
-    }
-    found.student = await faults(page);
-    assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
-    await close();
-  });
-}
-
-test('on a screen 320 pixels wide nothing is lost, in any sheet', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent', { size: { width: 320, height: 568 } });
   await state(page, 'ready');
-  const wide = {};
-  const look = async (name) => {
-    const cut = await page.evaluate(() => {
-      const root = document.querySelector('dialog[open]') ?? document.scrollingElement;
-      const out = [...root.querySelectorAll('button, input, select, textarea, p, h2, h3, td, th')]
-        .filter((e) => e.checkVisibility() && !e.closest('.unseen, .skip, .print, #scroll, .signs'))
-        .filter((e) => { const b = e.getBoundingClientRect(); return b.right > innerWidth + 1 || b.left < -1; })
-        .map((e) => e.id || e.textContent.slice(0, 30));
-      if (root.scrollWidth > root.clientWidth) out.push('scrolls sideways');
-      return out;
-    });
-    if (cut.length) wide[name] = cut;
-  };
-  await look('desk');
-  for (const sheet of sheets) {
-    await sheet.open(page);
-    await page.waitForSelector(`#${sheet.name}[open]`);
-    await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
-    await look(sheet.name);
-    await page.keyboard.press('Escape');
+  return { page, close };
+}
+
+// faults returns what the rules of axe-core find on the page as it stands, or
+// on the sheet over it, which is then all one can reach. With names of rules
+// only these are asked.
+function faults(page, rules = null) {
+  return page.evaluate(async (rules) => {
+    const options = { resultTypes: ['violations'], ...(rules ? { runOnly: rules } : { rules: { 'target-size': { enabled: true } } }) };
+    // A sheet comes in with a fade in some looks: its colours count when it is there.
+    await Promise.all(document.getAnimations().map((a) => a.finished.catch(() => {})));
+    return (await axe.run([...document.querySelectorAll('dialog[open]')].at(-1) ?? document, options)).violations
+      .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+  }, rules);
+}
+
+const COLOURS = ['color-contrast'];
+const dark = { colorScheme: 'dark' }, contrast = { contrast: 'more' };
+const plain = { colorScheme: 'light', contrast: 'no-preference' };
+
+// All rules once at each size; where only the colours are others, only the
+// rules for colours once more.
+const looks = [
+  { name: 'desktop', size: { width: 1440, height: 900 }, media: [dark, contrast, { ...dark, ...contrast }] },
+  { name: 'tablet', size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true, media: [] },
+  { name: 'phone, dark', size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark', media: [] },
+];
+
+// What no walk shows, and where it is looked at instead. Anything else with an
+// id must be seen at some moment, so that no new state is forgotten.
+const ELSEWHERE = {
+  'boot': 'is a script',
+  'loading loading-name load load-text': 'below, while the program loads',
+  'warnings-title': 'a list like any other',
+  'pitch-field pitch-number': 'a field like the others beside it',
+  'forget-delay calibrate-keep': 'buttons like those beside them, when something was measured',
+  'task-share last-share': 'only where the device can share',
+  'take-along paper-change name-it not-me kept-strip kept-text': 'buttons and a line like those beside them',
+  'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said round-ready': 'a line or a box like those beside it',
+  'passes pass pass-choice': 'fields like the others beside them, where a bar is repeated',
+  'tempo-unit': 'hidden on phones',
+};
+
+const met = new Set();
+describe('no accessibility fault', { concurrency: true }, () => {
+  for (const { name, media, ...look } of looks) {
+    for (const walk of ['desk', 'lesson']) {
+      test(`${name}: ${walk}`, async () => {
+        const { page, close } = await begin(look);
+        const found = {};
+        await moments[walk](page, async (moment) => {
+          found[moment] = await faults(page);
+          for (const id of await moments.seen(page)) met.add(id);
+          if (look.size.width < 700 && !moment.startsWith('printed')) found[moment].push(...await page.evaluate(small));
+          if (moment.startsWith('printed')) return; // paper has one look
+          for (const m of media) {
+            await page.emulateMedia({ ...plain, ...m });
+            found[`${moment}, ${Object.values(m)}`] = await faults(page, COLOURS);
+          }
+          if (media.length) await page.emulateMedia(plain);
+        });
+        assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
+        await close();
+      });
+    }
   }
-  await look('student');
-  assert.deepEqual(wide, {});
-  await close();
+
+  test('while the program loads, and where it cannot run', async () => {
+    const context = await browser.newContext({ bypassCSP: true });
+    await context.addInitScript(axe);
+    await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
+    const page = await context.newPage();
+    await page.goto(server.url);
+    await state(page, 'error');
+    assert.deepEqual(await faults(page), []);
+    await page.route('**/*.wasm', () => {}); // never comes
+    await page.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => ({}); });
+    await page.reload();
+    await page.waitForSelector('#load', { state: 'visible' });
+    assert.deepEqual(await faults(page), []);
+    await context.close();
+  });
 });
+
+test('every part of the page was met on these walks', async () => {
+  const { page, close } = await begin();
+  const all = await page.evaluate(() => [...document.querySelectorAll('[id]')].map((e) => e.id));
+  await close();
+  const elsewhere = Object.keys(ELSEWHERE).flatMap((ids) => ids.split(' '));
+  assert.deepEqual(elsewhere.filter((id) => !all.includes(id)), [], 'named above, but no longer there');
+  assert.deepEqual(all.filter((id) => !met.has(id) && !elsewhere.includes(id)), [], 'never seen: give it a moment in moments.mjs');
+});
+
+// A window of 1280 × 1024 magnified four times, which is what WCAG asks for.
+describe('magnified to 400 %', { concurrency: true }, () => {
+  for (const walk of ['desk', 'lesson']) {
+    test(`one scrolls one way, and sees what has the focus: ${walk}`, async () => {
+      const { page, close } = await begin({ size: { width: 320, height: 256 } });
+      const lost = {};
+      await moments[walk](page, async (moment) => {
+        if (moment.startsWith('printed')) return;
+        const list = await page.evaluate(small);
+        if (list.length) lost[moment] = list;
+      });
+      assert.deepEqual(lost, {});
+      await close();
+    });
+  }
+});
+
+// small runs in the page: what sticks out sideways, and what is covered when
+// it has the focus.
+function small() {
+  const root = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.scrollingElement;
+  const name = (e) => e.id || e.textContent.trim().slice(0, 30) || e.className;
+  const out = [...root.querySelectorAll('button, input, select, textarea, p, h2, h3, td, th, legend, dt, dd')]
+    .filter((e) => e.checkVisibility() && !e.closest('.unseen, .skip, #print, #scroll, .wide'))
+    .filter((e) => { const b = e.getBoundingClientRect(); return b.width > 1 && (b.right > innerWidth + 1 || b.left < -1); })
+    .map((e) => `${name(e)} sticks out`);
+  if (root.scrollWidth > root.clientWidth) out.push('it scrolls sideways');
+  const had = document.activeElement;
+  for (const e of root.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')) {
+    if (!e.checkVisibility() || e.disabled || e.closest('[inert]')) continue;
+    e.focus();
+    if (document.activeElement !== e) continue;
+    e.scrollIntoView({ block: 'nearest' }); // as far as Tab scrolls at least
+    const box = (e.closest('label.button') ?? e).getBoundingClientRect();
+    const seen = [[0.5, 0.5], [0.1, 0.15], [0.9, 0.15], [0.1, 0.85], [0.9, 0.85]].some(([x, y]) => {
+      const top = document.elementFromPoint(box.x + box.width * x, box.y + box.height * y);
+      return top && (e.contains(top) || top.contains(e) && top !== root && top !== document.body && top !== document.documentElement);
+    });
+    if (!seen) out.push(`${name(e)} has the focus and is covered`);
+  }
+  had?.focus?.();
+  return out;
+}
 
 // reach presses Tab until the element has the focus, and says when it never does.
 async function reach(page, id) {
@@ -234,19 +240,6 @@ test('a screen reader hears every ornament and the result', async () => {
   await state(page, 'result', { timeout: 60_000 });
   assert.notEqual(await page.innerText('#result-words'), '');
   assert.equal(await page.evaluate(() => document.getElementById('result').tagName), 'OUTPUT'); // read out when it changes
-  await close();
-});
-
-test('magnified to 400 % nothing is cut off or covered', async () => {
-  // A window of 1440 × 900 magnified four times.
-  const { page, close } = await open(browser, server.url, '', { size: { width: 360, height: 225 }, deviceScaleFactor: 4 });
-  await state(page, 'ready');
-  assert.ok(await page.evaluate(() => document.scrollingElement.scrollWidth <= innerWidth), 'one scrolls one way only');
-  assert.equal(await page.evaluate(() => getComputedStyle(document.getElementById('controls')).position), 'static', 'nothing sticks over the staff');
-  for (const id of ['listen', 'tempo', 'next-sign', 'caution']) {
-    await page.locator('#' + id).scrollIntoViewIfNeeded();
-    assert.ok(await page.locator('#' + id).isVisible(), id);
-  }
   await close();
 });
 

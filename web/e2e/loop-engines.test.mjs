@@ -27,21 +27,23 @@ const query = '?' + new URLSearchParams({ passage: 'mordent', bars: '1-2', hand:
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
 // until waits for what a question about the page answers.
-async function until(what, ask, ms = 20_000) {
+async function until(what, ask, ms = 20_000, last = () => '') {
   for (const end = Date.now() + ms; ;) {
     const answer = await ask();
     if (answer) return answer;
-    if (Date.now() > end) throw new Error(`${what}: not within ${ms / 1000} s`);
+    if (Date.now() > end) throw new Error(`${what}: not within ${ms / 1000} s ${last()}`);
     await pause(250);
   }
 }
 
 // fit makes the page itself so large, whatever stands around it in its window.
 async function fit(page, size, { env }) {
+  let shown = [];
   await until('the page has its size', async () => {
     const now = await page.call('page');
+    shown.push(`${now.width} × ${now.height}`);
     if (now.width === size.width && now.height === size.height) return true;
-    const found = await run('xdotool', ['search', '--onlyvisible', '--pid', page.pid, '--name', '.'], { env }).catch(() => ({ stdout: '' }));
+    const found = await run('xdotool', ['search', '--all', '--onlyvisible', '--pid', page.pid, '--name', '.'], { env }).catch(() => ({ stdout: '' }));
     for (const id of found.stdout.split('\n').filter(Boolean)) {
       const shape = (await run('xdotool', ['getwindowgeometry', '--shell', id], { env })).stdout;
       const [width, height] = ['WIDTH', 'HEIGHT'].map((name) => Number(shape.match(new RegExp(`${name}=(\\d+)`))[1]));
@@ -51,7 +53,7 @@ async function fit(page, size, { env }) {
       return false;
     }
     return false;
-  }, 60_000);
+  }, 60_000, () => `(${shown})`);
 }
 
 for (const engine of chosen) {

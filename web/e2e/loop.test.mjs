@@ -4,7 +4,10 @@ import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { launch, serve, open, state, message } from './browser.mjs';
+import { createRequire } from 'node:module';
 import { learn, told } from './robot.mjs';
+
+const jsqr = await readFile(createRequire(import.meta.url).resolve('jsqr'), 'utf8');
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -154,6 +157,65 @@ test('a page from this computer offers the file, not the link', async (t) => {
   await student.page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   await student.close();
   await teacher.close();
+});
+
+// read reads the square code in a picture of the screen as a camera would see
+// it that is held askew by some degrees.
+const read = (page, png, degrees) => page.evaluate(async ({ src, degrees }) => {
+  const picture = await createImageBitmap(await (await fetch(src)).blob());
+  const side = Math.ceil(Math.hypot(picture.width, picture.height));
+  const canvas = new OffscreenCanvas(side, side), c = canvas.getContext('2d');
+  c.fillStyle = '#fff';
+  c.fillRect(0, 0, side, side);
+  c.translate(side / 2, side / 2);
+  c.rotate(degrees * Math.PI / 180);
+  c.drawImage(picture, -picture.width / 2, -picture.height / 2);
+  return jsQR(c.getImageData(0, 0, side, side).data, side, side)?.data ?? '';
+}, { src: 'data:image/png;base64,' + png.toString('base64'), degrees });
+
+test('the longest report is one square code, and read off the screen of a tablet', async (t) => {
+  const { page, close } = await open(browser, server.url, '?passage=trill', { size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true, bypassCSP: true, permissions: ['clipboard-read', 'clipboard-write'] });
+  await state(page, 'ready');
+  await page.evaluate(() => document.getElementById('set-task').click());
+  await page.fill('#task-words', 'Übe es langsam! '.repeat(37));
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.evaluate(() => {
+    const id = decodeURIComponent(/^passage (.*)$/m.exec(localStorage.getItem('agremens.desk'))[1]);
+    const today = Math.floor(Date.now() / 864e5);
+    let text = 'agremens-diary 1\nplayer\tMaximiliane-Friederike-C\t\t\t\n';
+    for (let day = today - 60; day < today; day++) {
+      for (let n = 0; n < 7; n++) {
+        const late = 40 + (day * 7 + n * 13) % 90;
+        text += ['round', day, 900 + n, 'Maximiliane-Friederike-C', id, 'An Air for Trills', '1-8', 'tap', 'glass', 'right', 41 + (day * 31 + n) % 37, 72, 173,
+          24, 23, 1, 0, -12, 33, `${late},${late + 3}`, '0.1', (day + n) % 3 ? 'tu' : 'ctu', 'late-start'].join('\t') + '\n';
+      }
+      text += ['piano', day, 1000, 'Maximiliane-Friederike-C', id, 'An Air for Trills', 10 + day % 29].join('\t') + '\n';
+    }
+    localStorage.setItem('agremens.diary', text);
+  });
+  await page.reload();
+  await state(page, 'ready');
+  await page.click('#done');
+  await page.fill('#last-who', 'Maximiliane-Friederike-C');
+  await page.dispatchEvent('#last-who', 'change');
+  await page.waitForFunction(() => /^[2-9]\d? days/.test(document.getElementById('last-time').textContent));
+  await page.click('#last-copy');
+  await page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
+  const report = await page.evaluate(() => navigator.clipboard.readText());
+  const letters = report.split('#report=')[1];
+  t.diagnostic(`${letters.length} letters; ${await page.textContent('#last-time')}`);
+  assert.ok(letters.length > 900, 'the log is long enough to fill it');
+  assert.ok(letters.length <= 1000);
+  await page.evaluate(jsqr);
+  const square = page.locator('#last-square');
+  await square.scrollIntoViewIfNeeded();
+  const box = await square.locator('svg').boundingBox();
+  const modules = Number((await square.locator('svg').getAttribute('viewBox')).split(' ')[2]);
+  t.diagnostic(`${modules} modules on ${box.width} CSS pixels: ${(box.width / modules).toFixed(2)} a module`);
+  const png = await square.screenshot();
+  for (const degrees of [0, 3, -7]) assert.equal(await read(page, png, degrees), report, `held ${degrees}° askew`);
+  await close();
 });
 
 // Malformed links, most as mail and typing make them. Each must be refused in

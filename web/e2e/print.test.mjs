@@ -1,0 +1,48 @@
+// On paper: the practice sheet of eight bars on one side, the answers four to
+// a side, on A4 and on Letter. The pages lie in .check/screens for eyes.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
+import { launch, serve, open, state } from './browser.mjs';
+
+const out = process.env.AGREMENS_OUT ?? fileURLToPath(new URL('../../.check/screens', import.meta.url));
+mkdirSync(out, { recursive: true });
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const WORDS = 'Slowly at first, and together with the left hand. The small notes get the beat. Three times a day, never faster than they stay even.';
+const margin = { top: '12mm', bottom: '12mm', left: '14mm', right: '14mm' }; // as the style asks for
+
+// sides counts the pages of a PDF as Chromium writes it.
+const sides = (pdf) => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g).length;
+
+for (const passage of ['mordent', 'trill', 'turn', 'appoggiatura']) {
+  test(`eight bars of ${passage} on one side`, async (t) => {
+    const { page, wrong, close } = await open(browser, server.url, `?passage=${passage}&bars=1-8`);
+    await state(page, 'ready');
+    await page.evaluate(() => { window.print = () => {}; document.getElementById('set-task').click(); });
+    await page.fill('#task-words', WORDS);
+    await page.fill('#task-home', 'https://practice.example.org/a/folder/');
+    await page.dispatchEvent('#task-home', 'change');
+    for (const paper of ['print', 'answers']) {
+      await page.evaluate((paper) => document.getElementById(`task-${paper}`).click(), paper);
+      await page.waitForFunction((what) => document.documentElement.dataset.print === what, paper === 'print' ? 'sheet' : 'answers');
+      const rows = await page.locator('#answers article').count();
+      for (const format of ['A4', 'Letter']) {
+        const pdf = await page.pdf({ path: join(out, `paper-${passage}-${paper}-${format}.pdf`), format, margin });
+        t.diagnostic(`${paper}, ${format}: ${sides(pdf)}`);
+        assert.equal(sides(pdf), paper === 'print' ? 1 : Math.ceil(rows / 4), `${paper} on ${format}`);
+      }
+    }
+    const text = await page.textContent('#print');
+    for (const part of [WORDS, 'Tempo: ☐ ', 'Rounds: ☐ ', 'Stop when anything hurts']) assert.ok(text.includes(part), part);
+    assert.ok(await page.locator('#print-square svg').count(), 'the square code');
+    assert.ok(await page.locator('#print-music svg').count(), 'the line and the line as played');
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}
