@@ -99,6 +99,13 @@ test('a task goes out, is practised without a network, and comes back', async (t
   const report = await student.page.evaluate(() => navigator.clipboard.readText());
   assert.ok(report.length - server.url.length <= 1000 + '#report='.length, `the report has ${report.length} letters`);
   await student.page.screenshot({ path: new URL('../../.check/screens/loop-done.png', import.meta.url).pathname });
+  // Another child at the same tablet, who has only looked on.
+  await student.page.fill('#last-who', 'Ben');
+  await student.page.dispatchEvent('#last-who', 'change');
+  await student.page.waitForFunction(() => document.getElementById('last-time').textContent === 'No round yet.');
+  await student.page.click('#last-copy');
+  await student.page.waitForFunction((before) => navigator.clipboard.readText().then((text) => text !== before), report);
+  const second = await student.page.evaluate(() => navigator.clipboard.readText());
 
   // Back at the teacher's.
   await teacher.page.goto(report);
@@ -110,8 +117,17 @@ test('a task goes out, is practised without a network, and comes back', async (t
   assert.match(card, /Ask: /);
   await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-reports.png', import.meta.url).pathname });
 
-  // From the report to the next task in two actions.
-  await teacher.page.click('#report-list button:has-text("Next task")');
+  // Several students, as their mails were pasted.
+  await teacher.page.fill('#report-paste', `Here it is: <${second}>.\nAnd once more ${report}`);
+  await teacher.page.click('#report-take');
+  await teacher.page.waitForFunction(() => document.querySelectorAll('#report-list article').length === 2);
+  const cards = await teacher.page.locator('#report-list article').allInnerTexts();
+  assert.match(cards.find((c) => c.includes('Ben: ')), /No round yet/);
+  assert.equal(cards.filter((c) => c.includes('Ada: ') && c.includes('7 minutes at the piano')).length, 1, 'the same report twice is one');
+
+  // From the report to the next task in two actions, this and the one that
+  // opened the report.
+  await teacher.page.click('#report-list article:has-text("Ada: ") button:has-text("Next task")');
   await teacher.page.waitForSelector('#task[open]');
   assert.equal(await teacher.page.inputValue('#task-words'), 'Slowly, and together with the left hand.');
   assert.match(await teacher.page.textContent('#task-what'), /bars 1-4/);

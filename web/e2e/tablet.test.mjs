@@ -84,6 +84,38 @@ test('a reload at any moment finds everything again', async () => {
   await close();
 });
 
+test('a crash in the middle of a round loses nothing, and the browser is asked to keep what is here', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0&play=right&instrument=click&beat=off');
+  await state(page, 'ready');
+  await page.evaluate(() => {
+    const plain = navigator.storage.persist.bind(navigator.storage);
+    navigator.storage.persist = () => { window.askedToKeep = true; return plain(); };
+    window.__robot.arm({ delay: 0, codes: ['KeyJ', 'KeyK'], pattern: null, skip: 0 });
+  });
+  await page.locator('#choices button').nth(1).click();
+  await page.click('#tap');
+  await state(page, 'result', { timeout: 60_000 });
+  assert.notEqual(await page.getAttribute('#result', 'data-hit'), '0');
+  await page.waitForFunction(() => window.askedToKeep, null, { timeout: 5000 });
+  const look = (page) => page.evaluate(() => ({
+    passage: document.getElementById('passages').value, bars: document.getElementById('bars').value,
+    notes: document.getElementById('sign-notes').textContent, log: localStorage.getItem('agremens.diary'),
+  }));
+  const was = await look(page);
+  assert.match(was.log, /^round\t/m);
+  await page.click('#tap');
+  await state(page, 'counting', 'tapping');
+  const context = page.context();
+  const gone = new Promise((resolve) => { page.once('crash', resolve); });
+  page.goto('chrome://crash').catch(() => {});
+  await gone;
+  const again = await context.newPage();
+  await again.goto(server.url);
+  await state(again, 'ready');
+  assert.deepEqual(await look(again), was);
+  await close();
+});
+
 for (const { name, script } of [
   { name: 'a full storage', script: () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; } },
   { name: 'a forbidden storage', script: () => { Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } }); } },
