@@ -52,7 +52,7 @@ func TestOldLinksOpen(t *testing.T) {
 func opened(t *testing.T, letters string) string {
 	task, err := packet.DecodeTask(letters)
 	require.NoError(t, err)
-	h, said, err := lesson.Open(task, instruments)
+	h, said, err := lesson.Open(task, instruments, nil)
 	require.NoError(t, err)
 	require.Empty(t, said)
 	var b strings.Builder
