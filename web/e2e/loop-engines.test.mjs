@@ -59,7 +59,7 @@ async function fit(page, size, { env }) {
 for (const engine of chosen) {
   for (const size of [{ width: 1024, height: 768 }, { width: 768, height: 1024 }]) {
     test(`the lesson loop in ${engine}, ${size.width} × ${size.height}`, async (t) => {
-      const desktop = await desk.start({ width: 1100, height: 1280 });
+      const desktop = await desk.start(48000, { width: 1100, height: 1280 });
       const pages = [];
       const begin = async (query) => {
         const page = await open(engine, desktop, query);
