@@ -15,7 +15,7 @@ import (
 func (a *app) showSigns(id string, standing []string, choose func(key string)) {
 	var usual, rare []dom.Button
 	for i, s := range desk.Signs() {
-		b := dom.Button{Key: s.Key, Label: s.Name, Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)}
+		b := dom.Button{Key: s.Key, Label: a.words.Say(s.Name), Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)}
 		if i < desk.UsualSigns {
 			usual = append(usual, b)
 		} else {
