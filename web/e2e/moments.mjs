@@ -142,6 +142,9 @@ export async function lesson(page, look) {
     if (!matchMedia('(pointer: coarse)').matches) for (const key of ['home-offer', 'home-add']) document.getElementById(key).hidden = false;
   }, PRACTISED);
   await look('student');
+  await page.click('#student-own > summary');
+  await look('student’s language');
+  await page.click('#student-own > summary');
   await page.click('#student .what');
   await look('help for a student');
   await page.keyboard.press('Escape');
