@@ -2,11 +2,12 @@ package realize
 
 import (
 	"errors"
-	"fmt"
 	"slices"
+	"strconv"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Own is a realization that the user wrote, or found in an edition. It leads
@@ -64,7 +65,7 @@ var ErrEdit = errors.New("realize: nothing is left to play")
 func (r *Reading) Edit(ornamentID string, choice int, e Edit) (Own, error) {
 	o := r.find(ornamentID)
 	if o == nil || choice < 0 || choice >= len(o.Choices) {
-		return Own{}, fmt.Errorf("%w: there is no such choice", ErrEdit)
+		return Own{}, words.Errorf(ErrEdit, "there is no such choice")
 	}
 	c, err := o.Choices[choice].Edited(o.Principal, e)
 	if err != nil {
@@ -89,11 +90,11 @@ const (
 func (r *Reading) SmallNotes(ornamentID string, pitches []music.Pitch, each music.Frac, where SmallPlace) (Own, error) {
 	o := r.find(ornamentID)
 	if o == nil || len(pitches) == 0 || len(pitches) > 64 || each.Sign() <= 0 || !each.Bounded(1<<12) {
-		return Own{}, fmt.Errorf("%w: small notes need pitches and a value", ErrEdit)
+		return Own{}, words.Errorf(ErrEdit, "small notes need pitches and a value")
 	}
 	total := each.Mul(music.Int(int64(len(pitches))))
 	if where != Before && o.Notated.Cmp(total) <= 0 {
-		return Own{}, fmt.Errorf("%w: the small notes are as long as their note", ErrEdit)
+		return Own{}, words.Errorf(ErrEdit, "the small notes are as long as their note")
 	}
 	at, main := music.Frac{}, Note{Pitch: o.Principal, Dur: o.Notated, Strength: 1, Measured: true}
 	switch where {
@@ -108,7 +109,7 @@ func (r *Reading) SmallNotes(ornamentID string, pitches []music.Pitch, each musi
 	notes := []Note{main}
 	for _, p := range pitches {
 		if key := p.MIDI(); key < 0 || key > 127 || p.Alter < -2 || p.Alter > 2 {
-			return Own{}, fmt.Errorf("%w: %v is on no keyboard", ErrEdit, p)
+			return Own{}, words.Errorf(ErrEdit, "{note} is on no keyboard", "{note}", p.String())
 		}
 		notes = append(notes, Note{Pitch: p, Onset: at, Dur: each, Degree: p.Diatonic() - o.Principal.Diatonic(), Strength: 1, Measured: true})
 		at = at.Add(each)
@@ -137,7 +138,7 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 	if e.First != 0 {
 		main := slices.IndexFunc(notes, func(n Note) bool { return n.Degree == 0 })
 		if main < 0 {
-			return c, fmt.Errorf("%w: the main note is missing", ErrEdit)
+			return c, words.Errorf(ErrEdit, "the main note is missing")
 		}
 		notes = notes[main:]
 		switch e.First {
@@ -176,7 +177,7 @@ func (c Choice) Edited(principal music.Pitch, e Edit) (Choice, error) {
 			notes[i].Pitch.Alter += int8(e.Lower)
 		}
 		if a := notes[i].Pitch.Alter; a < -2 || a > 2 {
-			return c, fmt.Errorf("%w: more than two accidentals", ErrEdit)
+			return c, words.Errorf(ErrEdit, "more than two accidentals")
 		}
 	}
 	notes[0].Tied = notes[0].Tied && notes[0].Pitch == c.Notes[0].Pitch
@@ -190,7 +191,7 @@ func alternated(notes []Note, more int) ([]Note, error) {
 	for ; more > 0; more-- {
 		at := alternation(notes)
 		if at < 0 || len(notes) > maxOwn-2 {
-			return nil, fmt.Errorf("%w: there is no alternation to repeat", ErrEdit)
+			return nil, words.Errorf(ErrEdit, "there is no alternation to repeat")
 		}
 		notes = slices.Insert(notes, at, notes[at], notes[at+1])
 		notes[at+2].Tied = false // only the first of them is held over
@@ -198,7 +199,7 @@ func alternated(notes []Note, more int) ([]Note, error) {
 	for ; more < 0; more++ {
 		at := alternation(notes)
 		if at < 0 || len(notes) < 4 {
-			return nil, fmt.Errorf("%w: no alternation can be spared", ErrEdit)
+			return nil, words.Errorf(ErrEdit, "no alternation can be spared")
 		}
 		held, degree := notes[at].Tied, notes[at].Degree
 		notes = slices.Delete(notes, at, at+2)
@@ -214,7 +215,7 @@ func timed(notes []Note, begin, end music.Frac, e Edit, changed bool) ([]Note, e
 	shares := e.Shares
 	switch {
 	case len(shares) > 0 && len(shares) != len(notes):
-		return nil, fmt.Errorf("%w: %d shares for %d notes", ErrEdit, len(shares), len(notes))
+		return nil, words.Errorf(ErrEdit, "{n} shares for {m} notes", "{n}", strconv.Itoa(len(shares)), "{m}", strconv.Itoa(len(notes)))
 	case len(shares) > 0:
 	case e.Rhythm == SameRhythm && !changed:
 		return notes, nil
@@ -230,7 +231,7 @@ func timed(notes []Note, begin, end music.Frac, e Edit, changed bool) ([]Note, e
 	sum := 0
 	for _, s := range shares {
 		if s < 1 || s > 1000 {
-			return nil, fmt.Errorf("%w: a share is a number from 1 to 1000", ErrEdit)
+			return nil, words.Errorf(ErrEdit, "a share is a number from 1 to 1000")
 		}
 		sum += s
 	}
@@ -248,14 +249,14 @@ func shifted(notes []Note, principal music.Pitch, by music.Frac) ([]Note, error)
 		return notes, nil
 	}
 	if !by.Bounded(1 << 12) {
-		return nil, fmt.Errorf("%w: too far from its beat", ErrEdit)
+		return nil, words.Errorf(ErrEdit, "too far from its beat")
 	}
 	for i := range notes {
 		notes[i].Onset = notes[i].Onset.Add(by)
 	}
 	last := &notes[len(notes)-1]
 	if last.Dur = last.Dur.Sub(by); last.Dur.Sign() <= 0 {
-		return nil, fmt.Errorf("%w: the last note has no time left", ErrEdit)
+		return nil, words.Errorf(ErrEdit, "the last note has no time left")
 	}
 	if by.Sign() > 0 {
 		if first := &notes[0]; first.Degree == 0 {

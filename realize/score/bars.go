@@ -1,8 +1,9 @@
 package score
 
 import (
-	"fmt"
 	"strings"
+
+	"agremens/realize/words"
 )
 
 // Bars reads "3", "1-4" or "" (all) as measure indexes of a passage, half-open.
@@ -25,10 +26,10 @@ func (p *Passage) Bars(text string) (from, to int, err error) {
 		if from >= 0 {
 			missing = last
 		}
-		return 0, 0, fmt.Errorf("score: there is no bar %q: this passage has bars %s", missing, p.AllBars())
+		return 0, 0, words.Errorf(nil, "there is no bar “{bar}”: this passage has bars {bars}", "{bar}", missing, "{bars}", p.AllBars())
 	}
 	if to < from {
-		return 0, 0, fmt.Errorf("score: bars %s run backwards: write the earlier bar first", text)
+		return 0, 0, words.Errorf(nil, "bars {bars} run backwards: write the earlier bar first", "{bars}", text)
 	}
 	for from > 0 && p.Measures[from].Implicit && p.splits(from) {
 		from--

@@ -1,15 +1,15 @@
 package score
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // ErrNoNote says that a passage has no note of an id.
-var ErrNoNote = errors.New("score: there is no such note")
+var ErrNoNote = words.Errorf(nil, "there is no such note")
 
 // The functions of this file return a changed copy and leave the passage as
 // it is, so that whoever keeps the old one can undo.
@@ -18,7 +18,7 @@ var ErrNoNote = errors.New("score: there is no such note")
 func (p *Passage) copyAt(id ID) (*Passage, Ref, error) {
 	r, ok := p.Find(id)
 	if !ok {
-		return nil, r, fmt.Errorf("%w: %q", ErrNoNote, id)
+		return nil, r, words.Errorf(ErrNoNote, "there is no note “{id}”", "{id}", string(id))
 	}
 	return p.Clone(), r, nil
 }
@@ -33,7 +33,7 @@ func (p *Passage) WithSign(id ID, s Sign) (*Passage, error) {
 	}
 	c := &q.Chords[r.Chord]
 	if c.Grace != nil {
-		return nil, fmt.Errorf("score: the note %q is a small note: choose the note it leans on", id)
+		return nil, words.Errorf(nil, "this is a small note: choose the note it leans on")
 	}
 	s.Note = r.Note
 	s.Accidentals = slices.Clone(s.Accidentals)
@@ -62,12 +62,12 @@ func (p *Passage) WithSignAccidental(id ID, accidental string, below bool) (*Pas
 		return nil, err
 	}
 	if _, ok := Alter(accidental); !ok && accidental != "" {
-		return nil, fmt.Errorf("score: there is no accidental %q", accidental)
+		return nil, words.Errorf(nil, "there is no accidental “{word}”", "{word}", accidental)
 	}
 	signs := q.Chords[r.Chord].Signs
 	i := slices.IndexFunc(signs, func(s Sign) bool { return s.Kind != WavyLine })
 	if i < 0 {
-		return nil, fmt.Errorf("score: the note %q has no sign for an accidental", id)
+		return nil, words.Errorf(nil, "the note has no sign for an accidental")
 	}
 	marks := slices.DeleteFunc(signs[i].Accidentals, func(a AccidentalMark) bool { return a.Below == below })
 	if accidental != "" {
@@ -84,17 +84,17 @@ func (p *Passage) WithSignAccidental(id ID, accidental string, below bool) (*Pas
 // of those that stand there. Their ids are new.
 func (p *Passage) WithSmallNotes(id ID, pitches []music.Pitch, value ValueType, slash bool) (*Passage, error) {
 	if len(pitches) == 0 {
-		return nil, errors.New("score: no small notes are given")
+		return nil, words.Errorf(nil, "no small notes are given")
 	}
 	if value <= Unspecified || value > N256th {
-		return nil, errors.New("score: small notes need a value")
+		return nil, words.Errorf(nil, "small notes need a value")
 	}
 	for _, pitch := range pitches {
 		if pitch.Alter < -2 || pitch.Alter > 2 {
-			return nil, fmt.Errorf("score: %s has more than two accidentals", pitch)
+			return nil, words.Errorf(nil, "{note} has more than two accidentals", "{note}", pitch.String())
 		}
 		if key := pitch.MIDI(); key < 0 || key > 127 {
-			return nil, fmt.Errorf("score: %s lies outside every keyboard", pitch)
+			return nil, words.Errorf(nil, "{note} lies outside every keyboard", "{note}", pitch.String())
 		}
 	}
 	q, err := p.WithoutSmallNotes(id)
@@ -153,7 +153,7 @@ func (p *Passage) WithoutSmallNotes(id ID) (*Passage, error) {
 	}
 	main := q.Chords[r.Chord]
 	if main.Grace != nil {
-		return nil, fmt.Errorf("score: the note %q is a small note: choose the note it leans on", id)
+		return nil, words.Errorf(nil, "this is a small note: choose the note it leans on")
 	}
 	q.remove(func(c *Chord) bool {
 		return c.Grace != nil && !c.Grace.After && c.Voice == main.Voice && c.Onset == main.Onset && c.Measure == main.Measure

@@ -1,9 +1,8 @@
 package score
 
 import (
-	"fmt"
-
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // Transposed returns the passage moved by an interval: notes, keys, and the
@@ -36,10 +35,10 @@ func (p *Passage) Transposed(iv music.Interval) (*Passage, error) {
 			n := &c.Notes[j]
 			n.Pitch = n.Pitch.Transpose(iv)
 			if n.Pitch.Alter < -2 || n.Pitch.Alter > 2 {
-				return nil, fmt.Errorf("score: measure %s: %s would need more than two accidentals", q.Measures[c.Measure].Number, p.Chords[i].Notes[j].Pitch)
+				return nil, words.Errorf(nil, "measure {bar}: {note} would need more than two accidentals", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
 			}
 			if key := n.Pitch.MIDI(); key < 0 || key > 127 {
-				return nil, fmt.Errorf("score: measure %s: %s would leave the keyboard", q.Measures[c.Measure].Number, p.Chords[i].Notes[j].Pitch)
+				return nil, words.Errorf(nil, "measure {bar}: {note} would leave the keyboard", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
 			}
 			if _, known := Alter(n.Accidental); known {
 				n.Accidental = accidentalWord(int(n.Pitch.Alter))
@@ -64,7 +63,7 @@ func fifthsOf(iv music.Interval) int {
 func moveKey(k *music.Key, fifths int) error {
 	n := int(k.Fifths) + fifths
 	if n < -7 || n > 7 {
-		return fmt.Errorf("score: this key would need more than seven accidentals: transpose by the interval spelled otherwise")
+		return words.Errorf(nil, "this key would need more than seven accidentals: transpose by the interval spelled otherwise")
 	}
 	k.Fifths = int8(n)
 	return nil
@@ -89,7 +88,7 @@ func moveSign(p *Passage, c *Chord, s *Sign, iv music.Interval) error {
 		}
 		neighbour := music.FromDiatonic(note.Diatonic()+steps, alter).Transpose(iv)
 		if neighbour.Alter < -2 || neighbour.Alter > 2 {
-			return fmt.Errorf("score: measure %s: the accidental of a sign would need more than two accidentals", p.Measures[c.Measure].Number)
+			return words.Errorf(nil, "measure {bar}: the accidental of a sign would need more than two accidentals", "{bar}", p.Measures[c.Measure].Number)
 		}
 		a.Value = accidentalWord(int(neighbour.Alter))
 	}

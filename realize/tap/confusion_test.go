@@ -32,7 +32,7 @@ func simulate(seed int64, p put) (tap.Result, []tap.Want) {
 	if p.spoil != nil {
 		row = p.spoil(r, row, quarter)
 	}
-	return tap.Judge(want, taps(row), tap.Options{BeatMS: quarter}), want
+	return tap.Judge(want, taps(row), tap.Options{BeatMS: quarter, Words: p.words}), want
 }
 
 // rounds for each fault; with 31 faults more than 10,000 in all.

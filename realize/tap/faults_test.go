@@ -7,6 +7,7 @@ import (
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 )
 
 // put is a fault put into a simulated round: the figures it can befall and
@@ -19,7 +20,8 @@ type put struct {
 	keys    bool // played on keys that tell their pitch
 	spoil   func(r *rand.Rand, row []planned, quarter float64) []planned
 	accept  []string // codes that name it; the first is the one meant
-	least   float64  // share of rounds in which it must be named first; 0 is 0.85
+	words   *words.Catalogue
+	least   float64 // share of rounds in which it must be named first; 0 is 0.85
 }
 
 var filling = []figure{longTrill}
