@@ -78,10 +78,10 @@ func (a *app) openByID(id string, yield func()) bool {
 		if err != nil {
 			return false
 		}
-		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: inLines(warnings)}, nil)
+		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: a.inLines(warnings)}, nil)
 		return true
 	}
-	s, err := codec.Open(data, it.Part, a.progress(it.Name, yield))
+	s, err := codec.OpenIn(a.words, data, it.Part, a.progress(it.Name, yield))
 	if err != nil {
 		return false
 	}
@@ -93,7 +93,7 @@ func (a *app) openByID(id string, yield func()) bool {
 func (a *app) openBuiltIn(e assets.Entry) bool {
 	s, err := codec.Open([]byte(e.ABC), "", nil)
 	if err != nil {
-		a.say(codec.Words(err))
+		a.say(codec.WordsIn(a.words, err))
 		return false
 	}
 	s.Passage.Title = a.words.Say(e.Title)
@@ -112,10 +112,10 @@ func (a *app) openFile(name string, data []byte, part string) {
 		return
 	}
 	breathe := dom.Breathe(turnMS)
-	s, err := codec.Open(data, part, a.progress(name, breathe))
+	s, err := codec.OpenIn(a.words, data, part, a.progress(name, breathe))
 	if err != nil {
 		a.status("")
-		a.say(a.words.Say("“{name}” could not be opened.", "{name}", name) + codec.Words(err))
+		a.say(a.words.Say("“{name}” could not be opened.", "{name}", name) + codec.WordsIn(a.words, err))
 		return
 	}
 	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)

@@ -82,6 +82,8 @@ func (a *app) openTyped() {
 }
 
 // readTyped reads the text; a score without a bar is none.
+//
+//words:texts What Mend
 func readTyped(text string) (*score.Passage, []abc.Warning, error) {
 	p, warnings, err := abc.Decode(text)
 	if err == nil && len(p.Measures) == 0 {
@@ -90,10 +92,10 @@ func readTyped(text string) (*score.Passage, []abc.Warning, error) {
 	return p, warnings, err
 }
 
-func inLines(warnings []abc.Warning) []string {
+func (a *app) inLines(warnings []abc.Warning) []string {
 	var lines []string
 	for _, w := range warnings {
-		lines = append(lines, w.String())
+		lines = append(lines, w.In(a.words))
 	}
 	return lines
 }
@@ -109,7 +111,7 @@ func (a *app) showTyped() {
 	var bad *abc.Error
 	switch {
 	case errors.As(err, &bad):
-		line, column, said = bad.Line, bad.Column, codec.Words(err)
+		line, column, said = bad.Line, bad.Column, codec.WordsIn(a.words, err)
 	case err != nil:
 		said = sentence(a.words.Tell(err))
 	default:
@@ -117,7 +119,7 @@ func (a *app) showTyped() {
 		dom.SetPicture("typed-staff", staffPicture(p, realize.Read(p, realize.Taste{Words: a.words}), max(0, n-shownBars), n))
 		if len(warnings) > 0 {
 			w := warnings[0]
-			line, column, said = w.Line, w.Column, sentence(w.String())
+			line, column, said = w.Line, w.Column, sentence(w.In(a.words))
 			if len(warnings) > 1 {
 				said += " " + a.words.Count(len(warnings)-1, "(And {n} more.)", "(And {n} more.)")
 			}
@@ -151,7 +153,7 @@ func (a *app) layTyped() bool {
 	if it, ok := a.shelf.Find(a.desk.ID); ok && it.Kind == shelf.Typed {
 		item.ID = it.ID
 	}
-	a.layAnew(a.keepPassage(item, []byte(text)), p, inLines(warnings))
+	a.layAnew(a.keepPassage(item, []byte(text)), p, a.inLines(warnings))
 	a.setState("ready")
 	a.status(a.words.Say("{name} is on the desk.", "{name}", p.Title))
 	return true

@@ -5,12 +5,13 @@ package codec
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"agremens/realize/codec/abc"
 	"agremens/realize/codec/musicxml"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Score is an opened file.
@@ -47,6 +48,11 @@ func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err
 // with the given id, "" for the one that looks like the keyboard's. watch,
 // which may be nil, is told how much of the work is done, from 0 to 1.
 func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
+	return OpenIn(nil, data, part, watch)
+}
+
+// OpenIn is [Open] that warns in a language.
+func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float64)) (*Score, error) {
 	if looksLikeABC(data) {
 		p, ws, err := abc.Decode(string(data))
 		if err != nil {
@@ -54,7 +60,7 @@ func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 		}
 		s := &Score{Passage: p}
 		for _, w := range ws {
-			s.Warnings = append(s.Warnings, w.String())
+			s.Warnings = append(s.Warnings, w.In(c))
 		}
 		return s, nil
 	}
@@ -64,7 +70,7 @@ func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 	}
 	s := &Score{Passage: r.Passage}
 	for _, w := range r.Warnings {
-		s.Warnings = append(s.Warnings, w.Where+": "+w.What)
+		s.Warnings = append(s.Warnings, w.In(c))
 	}
 	if len(r.Parts) > 1 {
 		for _, p := range r.Parts {
@@ -78,21 +84,18 @@ func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 
 // Words puts an error of [Decode] into sentences for a reader who knows music
 // but no file formats: what is wrong, where, and what to do.
-func Words(err error) string {
-	var where, what, mend string
-	var x *musicxml.Error
-	var a *abc.Error
-	switch {
-	case errors.As(err, &x):
-		what, mend = x.What, x.Mend
-		if x.Where != "the file" {
-			where = x.Where
-		}
-	case errors.As(err, &a):
-		where, what, mend = fmt.Sprintf("line %d, column %d", a.Line, a.Column), a.What, a.Mend
-	default:
-		return err.Error()
+func Words(err error) string { return WordsIn(nil, err) }
+
+// WordsIn is [Words] in a language.
+func WordsIn(c *words.Catalogue, err error) string {
+	var told interface {
+		error
+		In(c *words.Catalogue) (where, what, mend string)
 	}
+	if !errors.As(err, &told) {
+		return c.Tell(err)
+	}
+	where, what, mend := told.In(c)
 	if where != "" {
 		what = where + ": " + what
 	}
@@ -104,7 +107,8 @@ func sentence(text string) string {
 	if text == "" {
 		return ""
 	}
-	return " " + strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+	_, size := utf8.DecodeRuneInString(text)
+	return " " + strings.ToUpper(text[:size]) + strings.TrimSuffix(text[size:], ".") + "."
 }
 
 // looksLikeABC reports whether data begins as ABC text does, with a field or

@@ -40,3 +40,16 @@ func (c *Catalogue) Tell(err error) string {
 	}
 	return err.Error()
 }
+
+// Message is a text with places and what fills them, to be said in whichever
+// language is asked for.
+type Message struct {
+	Text string
+	Fill []string
+}
+
+// String says it in English.
+func (m Message) String() string { return Fill(m.Text, m.Fill...) }
+
+// In says it in a language.
+func (m Message) In(c *Catalogue) string { return c.Say(m.Text, m.Fill...) }

@@ -89,8 +89,12 @@ func (g gathered) said(file *ast.File) {
 		}
 		callee, ok := call.Fun.(*ast.SelectorExpr)
 		if !ok {
+			if f, ok := call.Fun.(*ast.Ident); ok {
+				g.codec(file, f.Name, call)
+			}
 			return true
 		}
+		g.codec(file, callee.Sel.Name, call)
 		arg := func(i int) string {
 			if i >= len(call.Args) {
 				return ""
@@ -118,6 +122,19 @@ func (g gathered) said(file *ast.File) {
 		}
 		return true
 	})
+}
+
+// codec gathers what the readers of scores complain of: in their packages
+// every sentence among the arguments of these functions.
+func (g gathered) codec(file *ast.File, callee string, call *ast.CallExpr) {
+	if !slices.Contains([]string{"abc", "musicxml"}, file.Name.Name) || !slices.Contains([]string{"fail", "fileError", "warn", "add"}, callee) {
+		return
+	}
+	for _, a := range call.Args {
+		if text := literal(a); strings.Contains(text, " ") {
+			g.add(words.Text{English: text})
+		}
+	}
 }
 
 // marked gathers the texts of declarations under the mark.

@@ -23,9 +23,11 @@ package abc
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 
 	"agremens/realize/score"
 	"agremens/realize/sorting"
+	"agremens/realize/words"
 )
 
 // Limits of what is read; beyond them Decode refuses.
@@ -47,6 +49,21 @@ const (
 type Error struct {
 	Line, Column int
 	What, Mend   string
+
+	what, mend words.Message // the same before they were filled
+}
+
+// In says where, what and how to mend it in a language.
+func (e *Error) In(c *words.Catalogue) (where, what, mend string) {
+	where, what, mend = placeIn(c, e.Line, e.Column), c.Say(e.What), c.Say(e.Mend)
+	if e.what.Text != "" {
+		what, mend = e.what.In(c), e.mend.In(c)
+	}
+	return where, what, mend
+}
+
+func placeIn(c *words.Catalogue, line, column int) string {
+	return c.Say("line {line}, column {column}", "{line}", strconv.Itoa(line), "{column}", strconv.Itoa(column))
 }
 
 // Error prints "abc: line 3, column 5: what — mend".
@@ -62,20 +79,23 @@ func (e *Error) Error() string {
 type Warning struct {
 	Line, Column int
 	What         string
+
+	what words.Message // the same before it was filled
 }
 
 // String prints "line 3, column 5: what".
-func (w Warning) String() string {
-	return fmt.Sprintf("line %d, column %d: %s", w.Line, w.Column, w.What)
+func (w Warning) String() string { return w.In(nil) }
+
+// In is String in a language.
+func (w Warning) In(c *words.Catalogue) string {
+	return placeIn(c, w.Line, w.Column) + ": " + w.what.In(c)
 }
 
 // Decode reads the first tune of a text. Its error is an [*Error]. The passage
 // passes [score.Passage.Check].
 func Decode(text string) (*score.Passage, []Warning, error) {
 	if len(text) > maxText {
-		return nil, nil, &Error{Line: 1, Column: 1,
-			What: fmt.Sprintf("the text is longer than %d bytes", maxText),
-			Mend: "keep the bars you work on"}
+		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep the bars you work on", "{n}", strconv.Itoa(maxText))
 	}
 	p := newParser()
 	if err := p.read(text); err != nil {

@@ -1,7 +1,7 @@
 package abc
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"agremens/realize/music"
@@ -171,7 +171,7 @@ func (p *parser) closeBar(right barline) error {
 	}
 	v.bars = append(v.bars, b)
 	if len(v.bars) > maxMeasures {
-		return b.at.fail(fmt.Sprintf("there are more than %d bars", maxMeasures), "keep the bars you work on")
+		return b.at.fail("there are more than {n} bars", "keep the bars you work on", "{n}", strconv.Itoa(maxMeasures))
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package abc
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -169,13 +168,13 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	switch {
 	case bar == first:
 	case bar.length != first.length:
-		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s is %s quarters long, %s above it", i+1, v.id, bar.length, first.length))
+		b.warn(bar.at, "bar {n} of voice {voice} is {a} quarters long, {b} above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id, "{a}", bar.length.String(), "{b}", first.length.String())
 	case bar.key != first.key:
-		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another key than the voice above it: its accidentals are printed on the notes", i+1, v.id))
+		b.warn(bar.at, "bar {n} of voice {voice} has another key than the voice above it: its accidentals are printed on the notes", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	case !slices.Equal(bar.keyChanges, first.keyChanges):
-		b.warn(bar.at, fmt.Sprintf("the key changes elsewhere in bar %d of voice %s than in the voice above it", i+1, v.id))
+		b.warn(bar.at, "the key changes elsewhere in bar {n} of voice {voice} than in the voice above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	case bar.metre != first.metre:
-		b.warn(bar.at, fmt.Sprintf("bar %d of voice %s has another metre than the voice above it", i+1, v.id))
+		b.warn(bar.at, "bar {n} of voice {voice} has another metre than the voice above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	}
 }
 
@@ -241,9 +240,9 @@ func (b *builder) checkLength(i int, short bool) {
 	at := b.barPlace(i)
 	switch {
 	case m.Metre.Bar().Less(m.Length):
-		b.warn(at, fmt.Sprintf("bar %s holds %s quarters, more than its %s", m.Number, m.Length, m.Metre))
+		b.warn(at, "bar {n} holds {a} quarters, more than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	case short && !m.Implicit && i < len(ms)-1 && m.Barline == "":
-		b.warn(at, fmt.Sprintf("bar %s holds %s quarters, fewer than its %s", m.Number, m.Length, m.Metre))
+		b.warn(at, "bar {n} holds {a} quarters, fewer than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	}
 }
 

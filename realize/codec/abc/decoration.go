@@ -171,7 +171,7 @@ func (p *parser) decorate(name string, at place) {
 	case strings.HasPrefix(name, "ornament") && len(name) > len("ornament"):
 		d.signs = append(d.signs, score.Sign{Kind: score.OtherOrnament, Glyph: name})
 	default:
-		p.warn(at, "the decoration !"+name+"! is not known here and was left out")
+		p.warn(at, "the decoration !{name}! is not known here and was left out", "{name}", name)
 	}
 }
 

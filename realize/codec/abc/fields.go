@@ -1,12 +1,12 @@
 package abc
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // parser holds a tune while it is read.
@@ -78,9 +78,10 @@ func (p *parser) breakLine() {
 	}
 }
 
-func (p *parser) warn(at place, what string) {
+func (p *parser) warn(at place, what string, fill ...string) {
 	if len(p.warnings) < 200 {
-		p.warnings = append(p.warnings, Warning{at.line, at.column, what})
+		said := words.Message{Text: what, Fill: fill}
+		p.warnings = append(p.warnings, Warning{at.line, at.column, said.String(), said})
 	}
 }
 
@@ -278,9 +279,9 @@ func (p *parser) field(name rune, text string, at place) error {
 	case 'A', 'B', 'D', 'F', 'G', 'N', 'O', 'R', 'S', 'Z', 'r':
 		// They tell about the tune; nothing here shows them.
 	case 's', 'P', 'm', 'd', 'y':
-		p.warn(at, fmt.Sprintf("the field %c: is left out", name))
+		p.warn(at, "the field {name}: is left out", "{name}", string(name))
 	default:
-		p.warn(at, fmt.Sprintf("there is no field %c:, and it is left out", name))
+		p.warn(at, "there is no field {name}:, and it is left out", "{name}", string(name))
 	}
 	return nil
 }
@@ -356,7 +357,7 @@ func (p *parser) voiceField(text string, at place) error {
 		return at.fail("V: names no voice", "write V:1")
 	}
 	if len(p.voices) >= maxVoices && p.known(words[0]) == nil {
-		return at.fail(fmt.Sprintf("there are more than %d voices", maxVoices), "keep those of the keyboard")
+		return at.fail("there are more than {n} voices", "keep those of the keyboard", "{n}", strconv.Itoa(maxVoices))
 	}
 	if p.pending.at != (place{}) {
 		p.dropPending()
@@ -452,7 +453,7 @@ func (p *parser) changeKey(v *voice, f keyField, at place) {
 func (p *parser) metreField(text string, at place) error {
 	metre, ok := parseMetre(text)
 	if !ok {
-		return at.fail(strconv.Quote(text)+" is no metre", "write M:3/4, M:C or M:C|")
+		return at.fail(`"{text}" is no metre`, "write M:3/4, M:C or M:C|", "{text}", text)
 	}
 	if !p.body {
 		p.metre = metre
@@ -503,7 +504,7 @@ func parseMetre(text string) (music.Metre, bool) {
 func parseUnit(text string, at place) (music.Frac, error) {
 	f, err := music.ParseFrac(strings.ReplaceAll(text, " ", ""))
 	if err != nil || f.Sign() <= 0 || music.Int(1).Less(f) || f.Den() > 64 || f.Den()&(f.Den()-1) != 0 {
-		return music.Frac{}, at.fail(strconv.Quote(text)+" is no unit note length", "write L:1/8 or L:1/16")
+		return music.Frac{}, at.fail(`"{text}" is no unit note length`, "write L:1/8 or L:1/16", "{text}", text)
 	}
 	return f.Mul(music.Int(4)), nil
 }
@@ -544,25 +545,25 @@ func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
 	}
 	n, err := strconv.ParseFloat(strings.TrimSpace(perMinute), 64)
 	if err != nil || !(n >= 1 && n <= 1000) {
-		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	var sum music.Frac
 	for _, b := range strings.Fields(beats) {
 		f, err := music.ParseFrac(b)
 		if err != nil || f.Sign() <= 0 || !f.Bounded(64) {
-			return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+			return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
 		}
 		sum = sum.Add(f.Mul(music.Int(4)))
 		if !sum.Bounded(1024) {
-			return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+			return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
 		}
 	}
 	if sum.Sign() == 0 {
-		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	tempo.QuartersPerMinute = n * sum.Float()
 	if q := tempo.QuartersPerMinute; q < 1 || q > 1000 {
-		return nil, at.fail(strconv.Quote(text)+" is no tempo", "write Q:1/4=72")
+		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	v, ok := valueOf(sum)
 	if !ok {

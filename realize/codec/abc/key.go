@@ -82,18 +82,18 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 			if isClef(value) {
 				f.clef = parseClef(value)
 			} else if value != "none" {
-				p.warn(at, "there is no clef "+strconv.Quote(value))
+				p.warn(at, `there is no clef "{name}"`, "{name}", value)
 			}
 		case assigned && name == "octave":
 			n, err := strconv.Atoi(value)
 			if err != nil || n < -4 || n > 4 {
-				return f, at.fail("octave="+value+" is no shift in octaves", "write octave=-1, octave=1 …")
+				return f, at.fail("octave={n} is no shift in octaves", "write octave=-1, octave=1 …", "{n}", value)
 			}
 			f.octave = &n
 		case !voiceOnly && strings.ContainsAny(w[:1], "^_="):
 			step, alter, ok := parseKeyAccidental(w)
 			if !ok {
-				p.warn(at, "the accidental "+w+" of the key was not understood")
+				p.warn(at, "the accidental {sign} of the key was not understood", "{sign}", w)
 				break
 			}
 			if f.extra == nil {
@@ -104,14 +104,14 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 			f.key = &music.Key{}
 		case name == "transpose", name == "t":
 			if value != "0" {
-				p.warn(at, w+" is left out: the notes sound as they are written")
+				p.warn(at, "{word} is left out: the notes sound as they are written", "{word}", w)
 			}
 		case name == "middle", name == "m":
-			p.warn(at, w+" is left out: the clef stands where it usually does")
+			p.warn(at, "{word} is left out: the clef stands where it usually does", "{word}", w)
 		case voiceOnly, name == "stafflines", name == "staffscale", name == "name", name == "snm":
 			// What they set is not shown.
 		default:
-			p.warn(at, strconv.Quote(w)+" in a key was not understood")
+			p.warn(at, `"{word}" in a key was not understood`, "{word}", w)
 		}
 	}
 	if fifths, ok := signature(f.extra); ok && f.key != nil && *f.key == (music.Key{}) {
@@ -156,7 +156,7 @@ func parseTonic(words []string, tonic int, at place) (int, music.Key, error) {
 	if rest != "" {
 		i := modeOf(rest)
 		if i < 0 {
-			return 0, key, at.fail("there is no key "+strconv.Quote(strings.Join(words[:used], " ")), "write K:G, K:Gm, K:Gdor …")
+			return 0, key, at.fail(`there is no key "{key}"`, "write K:G, K:Gm, K:Gdor …", "{key}", strings.Join(words[:used], " "))
 		}
 		fifths += int(modes[i].fifths)
 		key.Mode = modes[i].mode

@@ -1,8 +1,8 @@
 package abc
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/realize/music"
@@ -49,7 +49,7 @@ func (p *parser) element(s *scanner) error {
 		s.pos++
 		name, ok := s.until(r)
 		if !ok {
-			return at.fail(fmt.Sprintf("a decoration has no closing %c", r), "write !trill! with a mark at both ends")
+			return at.fail("a decoration has no closing {mark}", "write !trill! with a mark at both ends", "{mark}", string(r))
 		}
 		p.decorate(strings.TrimSpace(name), at)
 	case r == '{':
@@ -103,7 +103,7 @@ func (p *parser) element(s *scanner) error {
 		p.decorate(p.short[r], at)
 	default:
 		s.pos++
-		p.warn(at, fmt.Sprintf("%q means nothing here and was left out", r))
+		p.warn(at, "'{mark}' means nothing here and was left out", "{mark}", string(r))
 	}
 	return nil
 }
@@ -295,7 +295,7 @@ func (p *parser) bracket(s *scanner) (*draft, []music.Pitch, error) {
 			}
 			p.dressHead(d)
 		default:
-			return nil, nil, s.place().fail(fmt.Sprintf("%q cannot stand in a chord", r), "write notes only: [CEG]")
+			return nil, nil, s.place().fail("'{mark}' cannot stand in a chord", "write notes only: [CEG]", "{mark}", string(r))
 		}
 	}
 }
@@ -323,7 +323,7 @@ func (p *parser) graceChord(s *scanner) (*draft, error) {
 		d := &draft{at: at}
 		return d, p.head(s, d)
 	}
-	return nil, at.fail(fmt.Sprintf("%q cannot stand among small notes", r), "write notes only: {gf}")
+	return nil, at.fail("'{mark}' cannot stand among small notes", "write notes only: {gf}", "{mark}", string(r))
 }
 
 func merge(a, b pending) pending {
@@ -364,7 +364,7 @@ func (p *parser) wholeRests(s *scanner) error {
 	}
 	v := p.voice
 	if n == 0 || n+len(v.bars) > maxMeasures {
-		return at.fail("so many bars of rest are too many", fmt.Sprintf("a passage has up to %d bars", maxMeasures))
+		return at.fail("so many bars of rest are too many", "a passage has up to {n} bars", "{n}", strconv.Itoa(maxMeasures))
 	}
 	if v.bar != nil && (n > 1 || slices.ContainsFunc(v.bar.items[v.strandIndex()], func(it item) bool { return it.chord != nil })) {
 		return at.fail("a bar of rest stands inside a bar", "set a bar line before it, or write z for a rest")
@@ -400,7 +400,7 @@ func (p *parser) inline(s *scanner) error {
 	case 'K', 'M', 'L', 'Q', 'V', 'I', 'U', 'r', 'N', 'R':
 		return p.field(name, text, at)
 	}
-	p.warn(at, fmt.Sprintf("the field %c: cannot stand inside a line", name))
+	p.warn(at, "the field {name}: cannot stand inside a line", "{name}", string(name))
 	return nil
 }
 
@@ -413,7 +413,7 @@ func (p *parser) overlay(at place) error {
 	p.dropPending()
 	i := v.strandIndex() + 1
 	if i >= maxVoices {
-		return at.fail("too many overlays", "use at most "+fmt.Sprint(maxVoices))
+		return at.fail("too many overlays", "use at most {n}", "{n}", strconv.Itoa(maxVoices))
 	}
 	for len(v.strands) <= i {
 		v.strands = append(v.strands, newStrand())

@@ -1,8 +1,8 @@
 package abc
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -15,7 +15,7 @@ func (p *parser) place(d *draft) error {
 	v := p.voice
 	st := v.strand
 	if p.chords++; p.chords > maxChords {
-		return d.at.fail(fmt.Sprintf("there are more than %d notes", maxChords), "keep the bars you work on")
+		return d.at.fail("there are more than {n} notes", "keep the bars you work on", "{n}", strconv.Itoa(maxChords))
 	}
 	v.open(d.at)
 	d.strand, d.bar = v.strandIndex(), v.bar
@@ -251,8 +251,7 @@ func (p *parser) tuplet(s *scanner) error {
 		normal = p.tupletTime(actual)
 	}
 	if normal == 0 {
-		return at.fail(fmt.Sprintf("it is not clear in the time of how many notes these %d are", actual),
-			fmt.Sprintf("write (%d:8, for instance", actual))
+		return at.fail("it is not clear in the time of how many notes these {n} are", "write ({n}:8, for instance", "{n}", strconv.Itoa(actual))
 	}
 	if count == 0 {
 		count = actual

@@ -1,6 +1,10 @@
 package abc
 
-import "strconv"
+import (
+	"strconv"
+
+	"agremens/realize/words"
+)
 
 // scanner walks one line of the text.
 type scanner struct {
@@ -58,7 +62,7 @@ func (s *scanner) number() (n int, ok bool, err error) {
 	}
 	n, convErr := strconv.Atoi(digits)
 	if convErr != nil || n > 9999 {
-		return 0, false, at.fail("the number "+digits+" is too large", "use at most four digits")
+		return 0, false, at.fail("the number {n} is too large", "use at most four digits", "{n}", digits)
 	}
 	return n, true, nil
 }
@@ -69,8 +73,9 @@ type place struct{ line, column int }
 func (s *scanner) place() place { return place{s.line, s.pos + 1} }
 
 // fail returns an error at a place.
-func (p place) fail(what, mend string) error {
-	return &Error{Line: p.line, Column: p.column, What: what, Mend: mend}
+func (p place) fail(what, mend string, fill ...string) error {
+	said, step := words.Message{Text: what, Fill: fill}, words.Message{Text: mend, Fill: fill}
+	return &Error{Line: p.line, Column: p.column, What: said.String(), Mend: step.String(), what: said, mend: step}
 }
 
 func isDigit(r rune) bool  { return r >= '0' && r <= '9' }

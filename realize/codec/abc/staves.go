@@ -58,7 +58,7 @@ func (p *parser) layoutGroups() [][]*voice {
 			v := p.known(word)
 			if v == nil || named[word] {
 				if v == nil {
-					p.warn(p.layoutAt, "the voice "+word+" has no notes")
+					p.warn(p.layoutAt, "the voice {voice} has no notes", "{voice}", word)
 				}
 				continue
 			}
@@ -78,7 +78,7 @@ func (p *parser) layoutGroups() [][]*voice {
 	}
 	for _, v := range p.voices {
 		if !named[v.id] && len(v.bars) > 0 {
-			p.warn(p.layoutAt, "the voice "+v.id+" is not named in the score and is left out")
+			p.warn(p.layoutAt, "the voice {voice} is not named in the score and is left out", "{voice}", v.id)
 			v.bars = nil
 		}
 	}

@@ -95,7 +95,7 @@ func (p *parser) continued(text string, at place) error {
 	case 'w', 'W', 's', 'A', 'B', 'D', 'F', 'G', 'H', 'N', 'O', 'R', 'S', 'Z', 'r':
 		// What is left out, or told elsewhere, goes on.
 	default:
-		p.warn(at, fmt.Sprintf("the field %c: cannot be continued", p.last))
+		p.warn(at, "the field {name}: cannot be continued", "{name}", string(p.last))
 	}
 	return nil
 }

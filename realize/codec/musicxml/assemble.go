@@ -58,7 +58,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	d.nameNotes(out)
 	d.step()
 	if err := out.Check(); err != nil {
-		return nil, fileError(ErrBroken, mendExport, "the notes do not fit together (%v)", err)
+		return nil, fileError(ErrBroken, mendExport, "the notes do not fit together ({text})", "{text}", err.Error())
 	}
 	return out, nil
 }

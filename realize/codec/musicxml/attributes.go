@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"strconv"
 	"strings"
 
 	"agremens/realize/music"
@@ -52,7 +53,7 @@ func (p *part) readDivisions() error {
 	}
 	n, ok := parseDecimal(s)
 	if !ok || n.Sign() <= 0 || !n.Bounded(maxDivisions) {
-		return p.r.fail(ErrBroken, mendExport, "%q is no number of divisions of a quarter", clip(s))
+		return p.r.fail(ErrBroken, mendExport, "\"{text}\" is no number of divisions of a quarter", "{text}", clip(s))
 	}
 	p.division = music.Int(1).Div(n)
 	return nil
@@ -171,7 +172,7 @@ func (p *part) readTime() error {
 			p.warn("metres change more often than anyone could follow; they count from the next measure")
 			return nil
 		}
-		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.where() + ", part " + clip(p.id)}})
+		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().measure)}})
 	}
 	return nil
 }
@@ -282,7 +283,7 @@ func (p *part) sounding(fifths int8) int8 {
 func (p *part) count(n int) error {
 	p.d.marks += n
 	if p.d.marks > maxMarks {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than %d marks", maxMarks)
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than {n} marks", "{n}", strconv.Itoa(maxMarks))
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"strconv"
 	"strings"
 )
 
@@ -15,7 +16,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 	}
 	// The directory is read into memory as a whole: count its entries first.
 	if n := bytes.Count(data, []byte("PK\x01\x02")); n > maxZipEntries {
-		return nil, fileError(ErrTooLarge, mendFetch, "this archive holds %d files; a compressed score holds a few", n)
+		return nil, fileError(ErrTooLarge, mendFetch, "this archive holds {n} files; a compressed score holds a few", "{n}", strconv.Itoa(n))
 	}
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -30,7 +31,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 			return inflate(f, maxFile)
 		}
 	}
-	return nil, fileError(ErrBroken, mendFetch, "this compressed file names a score (%s) that it does not hold", clip(name))
+	return nil, fileError(ErrBroken, mendFetch, "this compressed file names a score ({text}) that it does not hold", "{text}", clip(name))
 }
 
 // rootFile finds the score's name: what META-INF/container.xml says, else the
@@ -84,13 +85,13 @@ func containerRoot(text []byte) string {
 }
 
 func inflate(f *zip.File, limit int64) ([]byte, error) {
-	tooLarge := fileError(ErrTooLarge, mendSplit, "unpacked, this file is larger than %d MB", maxFile>>20)
+	tooLarge := fileError(ErrTooLarge, mendSplit, "unpacked, this file is larger than {n} MB", "{n}", strconv.Itoa(maxFile>>20))
 	if f.UncompressedSize64 > uint64(limit) {
 		return nil, tooLarge
 	}
 	rc, err := f.Open()
 	if err != nil {
-		return nil, fileError(ErrBroken, mendFetch, "this compressed file is damaged (%s)", clip(f.Name))
+		return nil, fileError(ErrBroken, mendFetch, "this compressed file is damaged ({text})", "{text}", clip(f.Name))
 	}
 	defer rc.Close()
 	// The size in the directory may lie.
@@ -99,7 +100,7 @@ func inflate(f *zip.File, limit int64) ([]byte, error) {
 		return nil, tooLarge
 	}
 	if err != nil {
-		return nil, fileError(ErrBroken, mendFetch, "this compressed file is damaged (%s)", clip(f.Name))
+		return nil, fileError(ErrBroken, mendFetch, "this compressed file is damaged ({text})", "{text}", clip(f.Name))
 	}
 	return out, nil
 }

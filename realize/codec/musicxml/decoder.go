@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"bytes"
+	"strconv"
 
 	"agremens/realize/score"
 )
@@ -54,7 +55,7 @@ func (d *decoder) open(data []byte) ([]byte, error) {
 		return nil, fileError(ErrNotMusicXML, "choose another file, or download it again", "it is empty")
 	}
 	if len(data) > maxFile {
-		return nil, fileError(ErrTooLarge, mendSplit, "it is larger than %d MB", maxFile>>20)
+		return nil, fileError(ErrTooLarge, mendSplit, "it is larger than {n} MB", "{n}", strconv.Itoa(maxFile>>20))
 	}
 	data, err := d.unpack(data)
 	if err != nil {

@@ -13,7 +13,7 @@ import (
 type metreChange struct {
 	onset music.Frac
 	metre music.Metre
-	place string
+	place spot
 }
 
 // divide cuts measures at time signatures that stand inside them: a passage

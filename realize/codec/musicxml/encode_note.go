@@ -9,15 +9,15 @@ import (
 
 // What the schema allows.
 var (
-	accidentalValues = words("sharp natural flat double-sharp sharp-sharp flat-flat natural-sharp natural-flat " +
+	accidentalValues = plainWords("sharp natural flat double-sharp sharp-sharp flat-flat natural-sharp natural-flat " +
 		"quarter-flat quarter-sharp three-quarters-flat three-quarters-sharp sharp-down sharp-up natural-down natural-up " +
 		"flat-down flat-up double-sharp-down double-sharp-up flat-flat-down flat-flat-up triple-sharp triple-flat " +
 		"slash-quarter-sharp slash-sharp slash-flat double-slash-flat sori koron other")
-	headValues = words("slash triangle diamond square cross x circle-x circled slashed cluster rectangle none do re mi fa so la ti other")
-	barStyles  = words("regular dotted dashed heavy light-light light-heavy heavy-light heavy-heavy tick short none")
-	articWords = words("accent strong-accent staccato tenuto detached-legato staccatissimo spiccato scoop plop doit falloff " +
+	headValues = plainWords("slash triangle diamond square cross x circle-x circled slashed cluster rectangle none do re mi fa so la ti other")
+	barStyles  = plainWords("regular dotted dashed heavy light-light light-heavy heavy-light heavy-heavy tick short none")
+	articWords = plainWords("accent strong-accent staccato tenuto detached-legato staccatissimo spiccato scoop plop doit falloff " +
 		"breath-mark caesura stress unstress soft-accent other-articulation")
-	dynamicWords = words("p pp ppp pppp ppppp pppppp f ff fff ffff fffff ffffff mp mf sf sfp sfpp fp rf rfz sfz sffz fz n pf sfzp")
+	dynamicWords = plainWords("p pp ppp pppp ppppp pppppp f ff fff ffff fffff ffffff mp mf sf sfp sfpp fp rf rfz sfz sffz fz n pf sfzp")
 )
 
 var valueWords = map[score.ValueType]string{

@@ -36,7 +36,7 @@ func (d *decoder) toUTF8(data []byte) ([]byte, error) {
 		if utf8.Valid(data) {
 			return data, nil
 		}
-		d.warnings.add("the file", "letters with accents were guessed: the file is not in the encoding it names")
+		d.warnings.add(spot{}, "letters with accents were guessed: the file is not in the encoding it names")
 		return fromWindows1252(data), nil
 	case "iso-8859-1", "latin1", "iso-8859-15", "windows-1252", "cp1252":
 		return fromWindows1252(data), nil
@@ -44,7 +44,7 @@ func (d *decoder) toUTF8(data []byte) ([]byte, error) {
 	if utf8.Valid(data) {
 		return data, nil
 	}
-	return nil, fileError(ErrUnsupported, "export the piece again, choosing UTF-8", "its text is in an encoding we do not read (%s)", clip(name))
+	return nil, fileError(ErrUnsupported, "export the piece again, choosing UTF-8", "its text is in an encoding we do not read ({text})", "{text}", clip(name))
 }
 
 func fromUTF16(data []byte, order binary.ByteOrder) []byte {

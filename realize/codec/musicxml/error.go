@@ -3,6 +3,10 @@ package musicxml
 import (
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
+
+	"agremens/realize/words"
 )
 
 // Kinds of failure, for [errors.Is].
@@ -25,6 +29,46 @@ type Error struct {
 	Mend  string
 	// Kind is one of the sentinels of this package.
 	Kind error
+
+	at   spot
+	what words.Message
+}
+
+// In says where, what and how to mend it in a language; where is "" for the
+// whole file.
+func (e *Error) In(c *words.Catalogue) (where, what, mend string) {
+	if e.at != (spot{}) {
+		where = e.at.in(c)
+	}
+	return where, e.what.In(c), c.Say(e.Mend)
+}
+
+// spot is a place in a file: what of it is known.
+type spot struct {
+	measure, part string
+	line          int
+	more          int // places like this one
+}
+
+func (s spot) in(c *words.Catalogue) string {
+	var parts []string
+	if s.measure != "" {
+		parts = append(parts, c.Say("measure {bar}", "{bar}", s.measure))
+	}
+	if s.part != "" {
+		parts = append(parts, c.Say("part {name}", "{name}", s.part))
+	}
+	if s.line > 0 {
+		parts = append(parts, c.Say("line {line}", "{line}", strconv.Itoa(s.line)))
+	}
+	text := strings.Join(parts, ", ")
+	if text == "" {
+		text = c.Say("the file")
+	}
+	if s.more > 0 {
+		text += " " + c.Say("and {n} more", "{n}", strconv.Itoa(s.more))
+	}
+	return text
 }
 
 // Error prints "musicxml: line 12: what is wrong — how to mend it".
@@ -36,12 +80,19 @@ func (e *Error) Error() string {
 func (e *Error) Unwrap() error { return e.Kind }
 
 // What to do, for the usual cases.
+//
+//words:texts
 const (
 	mendExport = "export the piece again as MusicXML from your notation program, and open that file"
 	mendFetch  = "download the file again, or export it again from your notation program"
 	mendSplit  = "save a shorter part of the piece (one movement, or the bars you practise) and open that"
 )
 
-func fileError(kind error, mend, what string, args ...any) *Error {
-	return &Error{Where: "the file", What: fmt.Sprintf(what, args...), Mend: mend, Kind: kind}
+func fileError(kind error, mend, what string, fill ...string) *Error {
+	return spot{}.fail(kind, mend, what, fill...)
+}
+
+func (s spot) fail(kind error, mend, what string, fill ...string) *Error {
+	said := words.Message{Text: what, Fill: fill}
+	return &Error{Where: s.in(nil), What: said.String(), Mend: mend, Kind: kind, at: s, what: said}
 }

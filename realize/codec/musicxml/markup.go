@@ -87,7 +87,7 @@ var (
 func xmlName(s string) bool { return len(s) < 200 && xmlNames.MatchString(s) }
 
 // words splits a list for [known].
-func words(list string) map[string]bool {
+func plainWords(list string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(list) {
 		m[w] = true

@@ -22,6 +22,7 @@ package musicxml
 
 import (
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
 // Result is what a file held.
@@ -46,7 +47,13 @@ type PartInfo struct {
 // Warning says what was left out or guessed, and where first.
 type Warning struct {
 	Where, What string
+
+	at   spot
+	what words.Message
 }
+
+// In is String in a language.
+func (w Warning) In(c *words.Catalogue) string { return w.at.in(c) + ": " + w.what.In(c) }
 
 // String prints "measure 12, line 345: …".
 func (w Warning) String() string { return w.Where + ": " + w.What }

@@ -23,7 +23,7 @@ func (p *part) readOrnaments(w *written) error {
 		}
 		kind, known := signKind(e.name)
 		if !known {
-			p.warn("an ornament that MusicXML 4.0 does not define was passed over (" + clip(e.name) + ")")
+			p.warn("an ornament that MusicXML 4.0 does not define was passed over ({name})", "{name}", clip(e.name))
 			return nil
 		}
 		if len(w.chord.Signs) >= maxSigns {

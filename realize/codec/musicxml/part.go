@@ -2,7 +2,7 @@ package musicxml
 
 import (
 	"slices"
-	"strings"
+	"strconv"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -75,23 +75,27 @@ func (c *chord) allHidden() bool {
 }
 
 // where names the measure for messages.
-func (p *part) where() string {
+func (p *part) where() spot {
 	if len(p.measures) == 0 {
-		return ""
+		return spot{}
 	}
-	return "measure " + p.measures[len(p.measures)-1].Number
+	return spot{measure: p.measures[len(p.measures)-1].Number}
 }
 
-func (p *part) warn(what string) {
-	place := p.r.place()
-	p.d.warnings.add(p.where()+", part "+clip(p.id)+", "+place[strings.LastIndex(place, "line"):], what)
+// in is a measure of the part.
+func (p *part) in(measure string) spot { return spot{measure: measure, part: clip(p.id)} }
+
+func (p *part) warn(what string, fill ...string) {
+	s := p.r.spot()
+	s.part = clip(p.id)
+	p.d.warnings.add(s, what, fill...)
 }
 
 func (p *part) measure() *score.Measure { return &p.measures[len(p.measures)-1] }
 
 func (p *part) readMeasure(e element) error {
 	if len(p.measures) >= maxMeasures {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than %d measures", maxMeasures)
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} measures", "{n}", strconv.Itoa(maxMeasures))
 	}
 	p.measures = append(p.measures, score.Measure{
 		Number:   clip(e.attr("number")),
@@ -185,7 +189,7 @@ func (p *part) step(d music.Frac) error {
 		p.now = music.Frac{}
 	}
 	if music.Int(maxMeasure).Less(p.now) {
-		return p.r.fail(ErrTooLarge, mendExport, "this measure is longer than %d quarters", maxMeasure)
+		return p.r.fail(ErrTooLarge, mendExport, "this measure is longer than {n} quarters", "{n}", strconv.Itoa(maxMeasure))
 	}
 	p.held = p.held.Max(p.now)
 	return nil
@@ -203,20 +207,20 @@ func (p *part) readDuration() (music.Frac, error) {
 	}
 	n, ok := parseDecimal(s)
 	if !ok {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "%q is no length of a note", clip(s))
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "\"{text}\" is no length of a note", "{text}", clip(s))
 	}
 	if n.Sign() < 0 {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "a length is negative (%s)", clip(s))
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "a length is negative ({text})", "{text}", clip(s))
 	}
 	if !n.Bounded(maxDivisions * maxMeasure) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of %s divisions is beyond all music", clip(s))
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of {text} divisions is beyond all music", "{text}", clip(s))
 	}
 	d := n.Mul(p.division)
 	if music.Int(maxMeasure).Less(d) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than %d quarters", maxMeasure)
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than {n} quarters", "{n}", strconv.Itoa(maxMeasure))
 	}
 	if !p.d.common.take(d) {
-		return music.Frac{}, p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure (%s divisions here)", clip(s))
+		return music.Frac{}, p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure ({text} divisions here)", "{text}", clip(s))
 	}
 	return d, nil
 }

@@ -47,7 +47,7 @@ func checkRoot(name string) error {
 	case "container":
 		return fileError(ErrNotMusicXML, "open the .mxl file itself", "this is the table of contents of a compressed score")
 	}
-	return fileError(ErrNotMusicXML, mendExport, "this is an XML file, but not a MusicXML score (it starts with <%s>)", clip(name))
+	return fileError(ErrNotMusicXML, mendExport, "this is an XML file, but not a MusicXML score (it starts with <{text}>)", "{text}", clip(name))
 }
 
 // errEnough ends a scan that knows what it needs.
@@ -63,7 +63,7 @@ func (s *partScan) part(id string) (*partStats, error) {
 	i, ok := s.index[id]
 	if !ok {
 		if len(s.parts) >= maxParts {
-			return nil, s.r.fail(ErrTooLarge, mendSplit, "the score has more than %d parts", maxParts)
+			return nil, s.r.fail(ErrTooLarge, mendSplit, "the score has more than {n} parts", "{n}", strconv.Itoa(maxParts))
 		}
 		i = len(s.parts)
 		s.index[id] = i
@@ -224,7 +224,7 @@ func (d *decoder) wanted(want string) ([]string, error) {
 			return []string{a, b}, nil
 		}
 	}
-	return nil, fileError(ErrUnsupported, "choose one of the parts listed", "the score has no part %q", clip(want))
+	return nil, fileError(ErrUnsupported, "choose one of the parts listed", "the score has no part \"{text}\"", "{text}", clip(want))
 }
 
 var keyboardWords = []string{

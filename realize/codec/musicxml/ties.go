@@ -46,7 +46,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 			n.TieStart = false
 			if !slurred {
 				out.Slurs = append(out.Slurs, score.Slur{From: i, To: k})
-				d.warnings.add("measure "+out.Measures[out.Chords[i].Measure].Number, "a tie between two different notes was read as a slur")
+				d.warnings.add(spot{measure: out.Measures[out.Chords[i].Measure].Number}, "a tie between two different notes was read as a slur")
 				slurred = true
 			}
 		}
@@ -56,7 +56,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 		for j := range c.Notes {
 			if n := &c.Notes[j]; n.TieStop && !reached[score.Ref{Chord: i, Note: j}] && len(out.Measures[c.Measure].Endings) == 0 {
 				n.TieStop = false
-				d.warnings.add("measure "+out.Measures[c.Measure].Number, "a tie that starts nowhere was left out")
+				d.warnings.add(spot{measure: out.Measures[c.Measure].Number}, "a tie that starts nowhere was left out")
 			}
 		}
 	}

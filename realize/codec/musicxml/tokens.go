@@ -3,8 +3,8 @@ package musicxml
 import (
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
+	"strconv"
 	"strings"
 )
 
@@ -69,7 +69,7 @@ type reader struct {
 	tokens int
 	buf    []byte
 	// where names the place for messages, in front of the line.
-	where func() string
+	where func() spot
 }
 
 func newReader(text []byte, watch func(at int)) *reader {
@@ -80,20 +80,18 @@ func newReader(text []byte, watch func(at int)) *reader {
 	return &reader{src: src, dec: dec, watch: watch}
 }
 
-// place names the current place: "measure 3, line 120".
-func (r *reader) place() string {
-	line, _ := r.dec.InputPos()
-	s := fmt.Sprintf("line %d", line)
+// spot is the current place: measure 3, line 120.
+func (r *reader) spot() spot {
+	var s spot
 	if r.where != nil {
-		if w := r.where(); w != "" {
-			s = w + ", " + s
-		}
+		s = r.where()
 	}
+	s.line, _ = r.dec.InputPos()
 	return s
 }
 
-func (r *reader) fail(kind error, mend, what string, args ...any) error {
-	return &Error{Where: r.place(), What: fmt.Sprintf(what, args...), Mend: mend, Kind: kind}
+func (r *reader) fail(kind error, mend, what string, fill ...string) error {
+	return r.spot().fail(kind, mend, what, fill...)
 }
 
 // next returns the next start, end or text; comments, processing
@@ -113,13 +111,13 @@ func (r *reader) next() (xml.Token, error) {
 		switch t := t.(type) {
 		case xml.StartElement:
 			if len(r.open) >= maxDepth {
-				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than %d deep; no score is", maxDepth)
+				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than {n} deep; no score is", "{n}", strconv.Itoa(maxDepth))
 			}
 			r.open = append(r.open, t.Name.Local)
 			return t, nil
 		case xml.EndElement:
 			if len(r.open) == 0 || r.open[len(r.open)-1] != t.Name.Local {
-				return nil, r.fail(ErrBroken, mendFetch, "</%s> closes what was never opened", clip(t.Name.Local))
+				return nil, r.fail(ErrBroken, mendFetch, "</{text}> closes what was never opened", "{text}", clip(t.Name.Local))
 			}
 			r.open = r.open[:len(r.open)-1]
 			return t, nil
@@ -142,11 +140,11 @@ func (r *reader) explain(err error) error {
 	case err == io.EOF, errors.As(err, &syntax) && strings.Contains(syntax.Msg, "unexpected EOF"):
 		return r.fail(ErrBroken, mendFetch, "the file stops in the middle")
 	case errors.Is(err, errToken):
-		return r.fail(ErrTooLarge, mendExport, "one piece of markup is longer than %d kB", maxToken>>10)
+		return r.fail(ErrTooLarge, mendExport, "one piece of markup is longer than {n} kB", "{n}", strconv.Itoa(maxToken>>10))
 	case syntax != nil:
-		return r.fail(ErrBroken, mendFetch, "the file is damaged here (%s)", clip(syntax.Msg))
+		return r.fail(ErrBroken, mendFetch, "the file is damaged here ({text})", "{text}", clip(syntax.Msg))
 	}
-	return r.fail(ErrBroken, mendFetch, "the file is damaged here (%s)", clip(err.Error()))
+	return r.fail(ErrBroken, mendFetch, "the file is damaged here ({text})", "{text}", clip(err.Error()))
 }
 
 // root returns the document's root element.
@@ -219,7 +217,7 @@ func (r *reader) text() (string, error) {
 				r.buf = append(r.buf, t...)
 			}
 			if len(r.buf) > maxText {
-				return "", r.fail(ErrTooLarge, mendExport, "a text is longer than %d kB", maxText>>10)
+				return "", r.fail(ErrTooLarge, mendExport, "a text is longer than {n} kB", "{n}", strconv.Itoa(maxText>>10))
 			}
 		case xml.EndElement:
 			if len(r.open) == depth {

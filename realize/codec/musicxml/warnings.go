@@ -1,37 +1,37 @@
 package musicxml
 
-import "fmt"
+import "agremens/realize/words"
 
 // warnings gathers what was left out, each kind once with the number of
 // places.
 type warnings struct {
-	order []string
-	first map[string]string
-	count map[string]int
+	order []string // what is said, in English
+	first map[string]Warning
 }
 
-func (w *warnings) add(where, what string) {
+func (w *warnings) add(at spot, what string, fill ...string) {
 	if w.first == nil {
-		w.first, w.count = map[string]string{}, map[string]int{}
+		w.first = map[string]Warning{}
 	}
-	if w.count[what] == 0 {
-		if len(w.order) >= maxWarnings {
-			return
-		}
-		w.order = append(w.order, what)
-		w.first[what] = where
+	said := words.Message{Text: what, Fill: fill}
+	key := said.String()
+	known, seen := w.first[key]
+	switch {
+	case seen:
+		known.at.more++
+		w.first[key] = known
+	case len(w.order) < maxWarnings:
+		w.order = append(w.order, key)
+		w.first[key] = Warning{at: at, what: said}
 	}
-	w.count[what]++
 }
 
 func (w *warnings) list() []Warning {
 	var out []Warning
-	for _, what := range w.order {
-		where := w.first[what]
-		if n := w.count[what]; n > 1 {
-			where += fmt.Sprintf(" and %d more", n-1)
-		}
-		out = append(out, Warning{where, what})
+	for _, key := range w.order {
+		x := w.first[key]
+		x.Where, x.What = x.at.in(nil), key
+		out = append(out, x)
 	}
 	return out
 }

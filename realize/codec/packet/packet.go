@@ -19,6 +19,8 @@ import (
 	"hash/crc32"
 	"io"
 	"strings"
+
+	"agremens/realize/words"
 )
 
 // Kind says what a packet holds.
@@ -41,11 +43,11 @@ const (
 
 // What can be wrong with a packet. Words a person can use come from [Words].
 var (
-	ErrForeign = errors.New("packet: this is none of ours")
-	ErrCut     = errors.New("packet: a part of it is missing or changed")
-	ErrNewer   = errors.New("packet: a newer program wrote it")
-	ErrLarge   = errors.New("packet: it is too large")
-	ErrBroken  = errors.New("packet: what it holds makes no sense")
+	ErrForeign = words.Errorf(nil, "this is none of ours")
+	ErrCut     = words.Errorf(nil, "a part of it is missing or changed")
+	ErrNewer   = words.Errorf(nil, "a newer program wrote it")
+	ErrLarge   = words.Errorf(nil, "it is too large")
+	ErrBroken  = words.Errorf(nil, "what it holds makes no sense")
 )
 
 // Words says in a sentence what is wrong with a packet, and how to mend it.

@@ -111,7 +111,7 @@ func DecodeTask(letters string) (Task, error) {
 		case "bars":
 			t.Bars = clipped(value, maxName)
 		case "numbers":
-			t.Numbers = words(value, maxNumbers)
+			t.Numbers = wordList(value, maxNumbers)
 		case "goal":
 			t.Goal, _ = number(value, 1, 2000)
 		case "percent":
@@ -133,7 +133,7 @@ func DecodeTask(letters string) (Task, error) {
 		case "pitch":
 			t.Pitch, _ = number(value, 300, 600)
 		case "kinds":
-			t.Kinds = words(value, maxKinds)
+			t.Kinds = wordList(value, maxKinds)
 		case "words":
 			t.Words = clipped(value, MaxWords)
 		case "decision":
@@ -194,7 +194,7 @@ func places(all []int) string {
 func parsePlaces(s string) []int {
 	var all []int
 	last := 0
-	for i, word := range words(s, maxDecisions) {
+	for i, word := range wordList(s, maxDecisions) {
 		n, ok := place(word)
 		if !ok || i > 0 && n == 0 {
 			continue
@@ -205,8 +205,8 @@ func parsePlaces(s string) []int {
 	return all
 }
 
-// words returns at most n words of a line, each of bounded length.
-func words(s string, n int) []string {
+// wordList returns at most n words of a line, each of bounded length.
+func wordList(s string, n int) []string {
 	all := strings.Fields(s)
 	if len(all) > n {
 		all = all[:n]
