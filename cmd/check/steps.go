@@ -27,6 +27,7 @@ var allSteps = []step{
 	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
 	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
 	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
+	{name: "e2e road", needs: page, run: endToEnd("road.test.mjs")},
 	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
 	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
 	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
