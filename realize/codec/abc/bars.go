@@ -227,6 +227,7 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 		case it.mark != nil && it.mark.Kind == "wedge":
 			p.wedge(b, st, it, at)
 		case it.key != nil:
+			b.printGraces(at, *it.key)
 			b.changeKey(at, *it.key)
 		default:
 			b.marks = append(b.marks, placedMark{at, it})
@@ -247,6 +248,18 @@ func (b *bar) changeKey(at music.Frac, key music.Key) {
 	}
 	if key != before {
 		b.keyChanges = append(b.keyChanges, score.KeyChange{Onset: at, Key: key})
+	}
+}
+
+// printGraces prints the accidentals of small notes that stand before a change
+// of key: they sound at its place, and are read in the key it brings.
+func (b *bar) printGraces(at music.Frac, key music.Key) {
+	for i := len(b.chords) - 1; i >= 0 && b.chords[i].Grace != nil && b.chords[i].Onset == at; i-- {
+		for j := range b.chords[i].Notes {
+			if n := &b.chords[i].Notes[j]; n.Accidental == "" && int(n.Pitch.Alter) != key.Alter(n.Pitch.Step) {
+				n.Accidental = word(int(n.Pitch.Alter))
+			}
+		}
 	}
 }
 

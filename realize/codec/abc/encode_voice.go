@@ -221,17 +221,11 @@ func (l *voiceWriter) measure(i int) string {
 			at = c.Onset
 		}
 		if c.Grace != nil {
-			if c.Onset == m.End() {
-				b.WriteString(l.changes(c.Onset, " ")) // no chord follows to write them
-			}
+			b.WriteString(l.changes(c.Onset, l.blank(i)))
 			b.WriteString(l.graces(i))
 			continue
 		}
-		blank := " "
-		if joined(c) {
-			blank = "" // a beam goes on over the change
-		}
-		b.WriteString(l.changes(c.Onset, blank))
+		b.WriteString(l.changes(c.Onset, l.blank(i)))
 		b.WriteString(l.chord(k, i))
 		at = c.End()
 		l.next++
@@ -241,6 +235,20 @@ func (l *voiceWriter) measure(i int) string {
 	}
 	b.WriteString(" " + rightBar(m))
 	return b.String()
+}
+
+// blank is what stands before the next chord of the measure and the small notes
+// before it: nothing where a beam goes on.
+func (l *voiceWriter) blank(measure int) string {
+	for k := l.next; k < len(l.chords); k++ {
+		if c := &l.p.Chords[l.chords[k]]; c.Grace == nil {
+			if c.Measure == measure && joined(c) {
+				return ""
+			}
+			break
+		}
+	}
+	return " "
 }
 
 // changes writes the tempo, clef and key changes up to onset.
