@@ -2,6 +2,7 @@ package main
 
 import (
 	"path/filepath"
+	"runtime/debug"
 	"strconv"
 	"strings"
 
@@ -112,6 +113,9 @@ func (a *app) openFile(name string, data []byte, part string) {
 		return
 	}
 	breathe := dom.Breathe(turnMS)
+	// The program's memory never shrinks again: what 20 MB need for a moment
+	// is kept small, for a few per cent of the time.
+	defer debug.SetGCPercent(debug.SetGCPercent(50))
 	s, err := codec.OpenIn(a.words, data, part, a.progress(name, breathe))
 	if err != nil {
 		a.status("")

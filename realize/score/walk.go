@@ -103,12 +103,23 @@ func (p *Passage) Sort() {
 		return 0
 	})
 	place := make([]int, len(order))
-	chords := make([]Chord, len(order))
 	for to, from := range order {
 		place[from] = to
-		chords[to] = p.Chords[from]
 	}
-	p.Chords = chords
+	// In place, along the cycles of the order: a long passage stands in memory
+	// once.
+	for start := range order {
+		first := p.Chords[start]
+		to := start
+		for order[to] != start && order[to] >= 0 {
+			p.Chords[to] = p.Chords[order[to]]
+			to, order[to] = order[to], -1
+		}
+		if order[to] == start {
+			p.Chords[to] = first
+			order[to] = -1
+		}
+	}
 	for i := range p.Slurs {
 		p.Slurs[i].From, p.Slurs[i].To = place[p.Slurs[i].From], place[p.Slurs[i].To]
 	}

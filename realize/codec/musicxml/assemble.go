@@ -282,6 +282,7 @@ func (p *part) pour(out *score.Passage) {
 		c.Onset = c.Onset.Add(start(c.Measure))
 		out.Chords = append(out.Chords, c.Chord)
 	}
+	p.chords = nil // a large score stands in memory once
 	for _, s := range p.slurs {
 		s.From, s.To = place[s.From], place[s.To]
 		if s.From >= 0 && s.To >= 0 && s.From != s.To {
