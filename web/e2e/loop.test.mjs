@@ -193,7 +193,7 @@ test('the longest report is one square code, and read off the screen of a tablet
   const { page, close } = await open(browser, server.url, '?passage=trill', { size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true, bypassCSP: true, permissions: ['clipboard-read', 'clipboard-write'] });
   await state(page, 'ready');
   await page.evaluate(() => document.getElementById('set-task').click());
-  await page.fill('#task-words', 'Übe es langsam! '.repeat(37));
+  await page.fill('#task-words', 'Übe es zuerst langsam, dann jeden Tag ein wenig schneller; nie schneller, als es gleichmäßig bleibt.');
   await page.click('#task-try');
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   await page.evaluate(() => {
@@ -221,7 +221,7 @@ test('the longest report is one square code, and read off the screen of a tablet
   const report = await page.evaluate(() => navigator.clipboard.readText());
   const letters = report.split('#report=')[1];
   t.diagnostic(`${letters.length} letters; ${await page.textContent('#last-time')}`);
-  assert.ok(letters.length > 900, 'the log is long enough to fill it');
+  assert.ok(letters.length > 800, 'task and log are long enough to fill it');
   assert.ok(letters.length <= 1000);
   await page.evaluate(jsqr);
   const square = page.locator('#last-square');

@@ -3,6 +3,8 @@ package packet_test
 import (
 	"encoding/base64"
 	"errors"
+	"fmt"
+	"math/rand"
 	"os"
 	"strings"
 	"testing"
@@ -84,6 +86,42 @@ func TestReportComesBackWithinItsLimit(t *testing.T) {
 		assert.Equal(t, r.Name, got.Name)
 		assert.True(t, got.Packed == "" || got.Packed == r.Packed)
 	})
+}
+
+// The task goes along as long as a week of days fits beside it; one that is too
+// long makes room for all days.
+func TestTaskGoesAlongBeforeOldDays(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		words int // of the teacher's, letters that do not pack
+		days  int // that are told
+		task  bool
+	}{
+		{"a short task", 0, 21, true},
+		{"a task of middle length", 420, 16, true},
+		{"a long task", 600, 21, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			source := rand.New(rand.NewSource(1))
+			words := make([]byte, tc.words)
+			for i := range words {
+				words[i] = byte('!' + source.Intn(90))
+			}
+			r := packet.Report{Name: "Ada", Title: "x", Packed: packet.EncodeTask(packet.Task{Score: "X:1\nK:C\nc4|]\n", Words: string(words)})}
+			for i := range 21 {
+				r.Days = append(r.Days, packet.Day{Date: fmt.Sprintf("2026-11-%02d", i+1), Tapped: source.Intn(40), Piano: source.Intn(40),
+					Rounds: source.Intn(60), Clean: source.Intn(60), ColdTempo: float64(source.Intn(200)), ColdLate: float64(source.Intn(200)), Reached: float64(source.Intn(200))})
+			}
+			letters := packet.EncodeReport(r)
+			assert.LessOrEqual(t, len(letters), packet.MaxReport)
+			got, err := packet.DecodeReport(letters)
+			require.NoError(t, err)
+			t.Logf("%d letters, task of %d, %d days", len(letters), len(r.Packed), len(got.Days))
+			assert.Equal(t, tc.task, got.Packed == r.Packed)
+			assert.Equal(t, "2026-11-21", got.Days[len(got.Days)-1].Date, "the latest day is told")
+			assert.Len(t, got.Days, tc.days)
+		})
+	}
 }
 
 // A link that lost its end, or was changed on its way, is never read as

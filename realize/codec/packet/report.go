@@ -13,6 +13,9 @@ const MaxReport = 1000
 // maxDays is how many days a report tells of.
 const maxDays = 21
 
+// leastDays is how many it tells of at least, where there were so many.
+const leastDays = 7
+
 // Report is what comes back: sums and no single taps. Nothing in it names the
 // student but the name that was typed.
 type Report struct {
@@ -48,12 +51,20 @@ type Day struct {
 }
 
 // EncodeReport writes a report in at most [MaxReport] letters: what does not
-// fit goes in this order, the task, then the oldest days.
+// fit goes in this order, the oldest days but seven, the task (and those days
+// are told after all), then the oldest days.
 func EncodeReport(r Report) string {
 	if len(r.Days) > maxDays {
 		r.Days = r.Days[len(r.Days)-maxDays:]
 	}
 	r.Task = clipped(r.Task, 16)
+	// The next task is made from this one: for it earlier days make room, of
+	// which the teacher has reports, as long as that is room enough.
+	for with := r; with.Packed != "" && len(with.Days) >= leastDays; with.Days = with.Days[1:] {
+		if letters := pack(ReportKind, with.lines()); len(letters) <= MaxReport {
+			return letters
+		}
+	}
 	for {
 		letters := pack(ReportKind, r.lines())
 		switch {
