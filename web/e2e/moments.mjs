@@ -8,7 +8,7 @@ const TASK_HOME = 'https://practice.example.org/';
 const PRACTISED = 'agremens-diary 1\nplayer\tAda\t\t\t\nplayer\tBen\t\t\t\n' + [20400, 20401, 20405].map((day) => ['round', day, 960, '', 'mordent', 'An Andante', '1-4',
   'tap', 'keys', 'right', 50, 54, 60, 24, 23, 1, 0, -12, 33, '62,-20,45', '0.1', 'ctu', 'late-start'].join('\t') + '\n').join('');
 
-const BARE = 'X:1\nM:4/4\nL:1/4\nK:C\nTd2 c2 |]\n';
+const BARE = 'X:1\nM:4/4\nL:1/4\nK:C\n|: Td2 c2 :|\n';
 const part = (id) => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>` +
   '<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><type>whole</type></note></measure></part>';
 const PARTS = '<score-partwise version="4.0"><part-list>' + ['P1', 'P2', 'P3'].map((id) => `<score-part id="${id}"><part-name>${id}</part-name></score-part>`).join('') +
@@ -24,7 +24,7 @@ const sheets = {
 };
 
 // query is the address that the walks begin with: bars that are over soon.
-export const query = '?passage=mordent&bars=1-1&tempo=160&countin=0';
+export const query = '?passage=mordent&bars=1-2&tempo=130&countin=0&hand=both';
 
 // desk goes through the teacher's page and calls look(name) at every moment.
 export async function desk(page, look) {
@@ -141,6 +141,7 @@ export async function lesson(page, look) {
     localStorage.setItem('agremens.diary', text.replaceAll('\tmordent\t', `\t${decodeURIComponent(id)}\t`));
     if (!matchMedia('(pointer: coarse)').matches) for (const key of ['home-offer', 'home-add']) document.getElementById(key).hidden = false;
   }, PRACTISED);
+  await page.evaluate(() => { for (const e of document.querySelectorAll('#student details')) e.open = true; });
   await look('student');
   await page.click('#student-own > summary');
   await look('student’s language');
@@ -169,4 +170,4 @@ export async function lesson(page, look) {
 }
 
 // seen returns the ids of what is to be seen now.
-export const seen = (page) => page.evaluate(() => [...document.querySelectorAll('[id]')].filter((e) => e.checkVisibility()).map((e) => e.id));
+export const seen = (page) => page.evaluate(() => [...document.querySelectorAll('[id]')].filter((e) => !e.closest('svg') && e.checkVisibility()).map((e) => e.id));
