@@ -28,8 +28,8 @@ func (a *app) showSigns(id string, standing []string, choose func(key string)) {
 
 func signPicture(s desk.SignInfo) *dom.Picture {
 	l := engrave.SignPicture(s.Sign)
-	if s.Small != 0 {
-		l = engrave.SmallNotePicture(s.Small, s.Slash)
+	if s.Small != nil {
+		l = engrave.SmallNotesPicture(s.Small, s.Slash)
 	}
 	p := picture(l)
 	if p != nil {

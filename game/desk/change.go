@@ -40,7 +40,7 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 			return nil, words.Errorf(ErrChange, "there is no sign “{sign}”", "{sign}", c.Value)
 		case c.What == putSign:
 			return s.On(p, c.Note)
-		case s.Small != 0:
+		case s.Small != nil:
 			return p.WithoutSmallNotes(c.Note)
 		}
 		return p.WithoutSigns(c.Note)
@@ -54,6 +54,11 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 		side, word, _ := strings.Cut(c.Value, " ")
 		if word == "none" {
 			word = ""
+		}
+		if r, ok := p.Find(c.Note); ok && !p.Chords[r.Chord].Signed() {
+			if q, err := p.WithSmallAccidental(c.Note, word, side == "below"); err == nil {
+				return q, nil
+			}
 		}
 		return p.WithSignAccidental(c.Note, word, side == "below")
 	case transpose:
@@ -74,16 +79,28 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 	return nil, words.Errorf(ErrChange, "“{word}” is no change", "{word}", c.What)
 }
 
-// withSmallNote puts one small note a step away before a note: half its value
-// as printed, an eighth at most, as such notes are commonly printed.
-func withSmallNote(p *score.Passage, id score.ID, s SignInfo) (*score.Passage, error) {
+// withSmallNotes puts small notes before a note. One has half its value as
+// printed, an eighth at most, several half of that again, as such notes are
+// commonly printed.
+func withSmallNotes(p *score.Passage, id score.ID, s SignInfo) (*score.Passage, error) {
 	r, ok := p.Find(id)
 	if !ok {
 		return nil, score.ErrNoNote
 	}
 	c := &p.Chords[r.Chord]
 	value := min(score.N32nd, max(score.Eighth, c.Value.Type+1))
-	return p.WithSmallNotes(id, []music.Pitch{p.At(r).Pitch.Neighbour(s.Small, p.KeyAt(c.Onset))}, value, s.Slash)
+	if len(s.Small) > 1 {
+		value = min(score.N64th, value+1)
+	}
+	var pitches []music.Pitch
+	for _, steps := range s.Small {
+		pitch := p.At(r).Pitch
+		if steps != 0 {
+			pitch = pitch.Neighbour(steps, p.KeyAt(c.Onset))
+		}
+		pitches = append(pitches, pitch)
+	}
+	return p.WithSmallNotes(id, pitches, value, s.Slash)
 }
 
 // PutSign puts a sign of the menu on the selected note, or takes it away
@@ -100,8 +117,9 @@ func (d *Desk) PutSign(key string) error {
 // RemoveSign takes sign and small notes off the selected note.
 func (d *Desk) RemoveSign() error { return d.change(Change{What: noSign, Note: d.Note}) }
 
-// SetAccidental sets the accidental above or below the selected note's sign,
-// in MusicXML words; "" takes it away.
+// SetAccidental sets the accidental above or below the selected note's sign, or
+// that of the small notes above or below it where it has no sign, in MusicXML
+// words; "" takes it away.
 func (d *Desk) SetAccidental(word string, below bool) error {
 	side := "above"
 	if below {

@@ -200,3 +200,51 @@ func TestUndoGoesBackThroughEveryState(t *testing.T) {
 		}
 	})
 }
+
+// Every ornament of the menu takes an accidental on its side, goes along when
+// the passage is transposed, and each step is undone and done again.
+func TestEverySignOfTheMenuIsAlteredTransposedAndTakenBack(t *testing.T) {
+	for _, s := range desk.Signs() {
+		t.Run(s.Key, func(t *testing.T) {
+			d := open(t)
+			d.StepNote(1)
+			states := []string{d.Passage.Format()}
+			do := func(err error) {
+				require.NoError(t, err)
+				require.NoError(t, d.Passage.Check())
+				states = append(states, d.Passage.Format())
+				require.NotEqual(t, states[len(states)-2], states[len(states)-1])
+			}
+			do(d.PutSign(s.Key))
+			above := s.Small == nil || s.Small[0] > 0 || s.Small[len(s.Small)-1] > 0
+			side := func() string {
+				if above {
+					return d.Carried().Above
+				}
+				return d.Carried().Below
+			}
+			was := side()
+			word := "sharp"
+			if was == word {
+				word = "natural"
+			}
+			do(d.SetAccidental(word, !above))
+			assert.Equal(t, word, side())
+			o, ok := d.Ornament()
+			require.True(t, ok)
+			assert.NotEmpty(t, o.Choices[o.Chosen].Notes)
+			do(d.Transpose(music.Interval{Steps: 1, Semitones: 2}))
+			assert.Equal(t, s.Key, d.Carried().Sign+d.Carried().Small, "it goes along")
+			do(d.RemoveSign())
+			for i := len(states) - 2; i >= 0; i-- {
+				require.True(t, d.CanUndo())
+				d.Undo()
+				assert.Equal(t, states[i], d.Passage.Format())
+			}
+			for _, state := range states[1:] {
+				d.Redo()
+				assert.Equal(t, state, d.Passage.Format())
+			}
+		})
+	}
+}

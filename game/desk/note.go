@@ -171,26 +171,50 @@ func (d *Desk) Carried() Carried {
 			}
 		}
 	}
-	out.Small = d.smallKey(r)
+	small := d.smallNotes(r)
+	out.Small = smallKey(small, d.Passage.At(r).Pitch)
+	if !d.Passage.Chords[r.Chord].Signed() {
+		for _, g := range small {
+			switch n := g.Top(); {
+			case n.Pitch.Diatonic() > d.Passage.At(r).Pitch.Diatonic():
+				out.Above = n.Accidental
+			case n.Pitch.Diatonic() < d.Passage.At(r).Pitch.Diatonic():
+				out.Below = n.Accidental
+			}
+		}
+	}
 	return out
 }
 
-// smallKey returns the key of the small note that leans on a note.
-func (d *Desk) smallKey(r score.Ref) string {
-	c, note := &d.Passage.Chords[r.Chord], d.Passage.At(r)
+// smallNotes returns the small notes that lean on a note's chord, in order.
+func (d *Desk) smallNotes(r score.Ref) []*score.Chord {
+	c := &d.Passage.Chords[r.Chord]
+	var small []*score.Chord
 	for i := r.Chord - 1; i >= 0; i-- {
 		g := &d.Passage.Chords[i]
 		if g.Onset != c.Onset || g.Measure != c.Measure {
 			break
 		}
-		if g.Grace == nil || g.Grace.After || g.Voice != c.Voice || g.IsRest() {
-			continue
+		if g.Grace != nil && !g.Grace.After && g.Voice == c.Voice && !g.IsRest() {
+			small = append(small, g)
 		}
-		steps := g.Top().Pitch.Diatonic() - note.Pitch.Diatonic()
-		for _, info := range Signs() {
-			if info.Small != 0 && info.Small == steps && info.Slash == g.Grace.Slash {
-				return info.Key
-			}
+	}
+	slices.Reverse(small)
+	return small
+}
+
+// smallKey returns the key of the menu's small notes that stand before a note.
+func smallKey(small []*score.Chord, main music.Pitch) string {
+	if len(small) == 0 {
+		return ""
+	}
+	var steps []int
+	for _, g := range small {
+		steps = append(steps, g.Top().Pitch.Diatonic()-main.Diatonic())
+	}
+	for _, info := range Signs() {
+		if slices.Equal(info.Small, steps) && info.Slash == small[0].Grace.Slash {
+			return info.Key
 		}
 	}
 	return ""

@@ -7,9 +7,9 @@ type SignInfo struct {
 	// Key is the word for it in a kept change.
 	Key, Name string
 	Sign      score.Sign
-	// Small signs are small notes, not a sign above the staff: so many steps
-	// from the note, with a stroke or without.
-	Small int
+	// Small signs are small notes, not a sign above the staff: each so many
+	// steps from the note, with a stroke or without.
+	Small []int
 	Slash bool
 }
 
@@ -28,9 +28,9 @@ func Signs() []SignInfo {
 		{Key: "mordent", Name: "mordent", Sign: score.Sign{Kind: score.Mordent}},
 		{Key: "turn", Name: "turn", Sign: score.Sign{Kind: score.Turn}},
 		{Key: "delayed-turn", Name: "turn after the note", Sign: score.Sign{Kind: score.DelayedTurn}},
-		{Key: "small-above", Name: "small note above", Small: 1},
-		{Key: "small-below", Name: "small note below", Small: -1},
-		{Key: "stroked-above", Name: "small note, with a stroke", Small: 1, Slash: true},
+		{Key: "small-above", Name: "small note above", Small: []int{1}},
+		{Key: "small-below", Name: "small note below", Small: []int{-1}},
+		{Key: "stroked-above", Name: "small note, with a stroke", Small: []int{1}, Slash: true},
 		{Key: "inverted-turn", Name: "inverted turn", Sign: score.Sign{Kind: score.InvertedTurn}},
 		{Key: "long-trill", Name: "long shake", Sign: score.Sign{Kind: score.InvertedMordent, Long: true}},
 		{Key: "trill-from-above", Name: "trill with prefix from above", Sign: score.Sign{Kind: score.InvertedMordent, Approach: "above"}},
@@ -38,6 +38,11 @@ func Signs() []SignInfo {
 		{Key: "trill-with-ending", Name: "trill with ending", Sign: score.Sign{Kind: score.InvertedMordent, Departure: "above"}},
 		{Key: "long-mordent", Name: "long mordent", Sign: score.Sign{Kind: score.Mordent, Long: true}},
 		{Key: "slide", Name: "slide", Sign: score.Sign{Kind: score.Schleifer}},
+		{Key: "stroked-below", Name: "small note below, with a stroke", Small: []int{-1}, Slash: true},
+		{Key: "small-from-below", Name: "two small notes from below", Small: []int{-2, -1}},
+		{Key: "small-from-above", Name: "two small notes from above", Small: []int{2, 1}},
+		{Key: "small-around", Name: "two small notes, below and above", Small: []int{-1, 1}},
+		{Key: "small-turn", Name: "three small notes, as a turn", Small: []int{1, 0, -1}},
 	}
 }
 
@@ -54,14 +59,14 @@ func FindSign(key string) (SignInfo, bool) {
 // On puts the sign on a note of a passage, in place of the sign it has; small
 // notes in place of small notes.
 func (s SignInfo) On(p *score.Passage, id score.ID) (*score.Passage, error) {
-	if s.Small != 0 {
-		return withSmallNote(p, id, s)
+	if s.Small != nil {
+		return withSmallNotes(p, id, s)
 	}
 	return p.WithSign(id, s.Sign)
 }
 
 // same reports whether a sign of a score is the one of the menu.
 func (s SignInfo) same(o score.Sign) bool {
-	return s.Small == 0 && s.Sign.Kind == o.Kind && s.Sign.Long == o.Long &&
+	return s.Small == nil && s.Sign.Kind == o.Kind && s.Sign.Long == o.Long &&
 		s.Sign.Approach == o.Approach && s.Sign.Departure == o.Departure
 }

@@ -19,13 +19,18 @@ func SignPicture(s score.Sign) *Layout {
 	return small(Item{Glyph: g, Scale: 1})
 }
 
-// SmallNotePicture draws a small note before a note, so many steps from it.
-func SmallNotePicture(steps int, slash bool) *Layout {
+// SmallNotesPicture draws small notes before a note, each so many steps from it.
+func SmallNotesPicture(steps []int, slash bool) *Layout {
 	g := font.GraceNoteAppoggiaturaStemUp
 	if slash {
 		g = font.GraceNoteAcciaccaturaStemUp
 	}
-	return small(Item{Glyph: g, Y: -float64(steps) / 2, Scale: 1}, Item{Glyph: font.NoteheadBlack, X: 1.9, Scale: 1})
+	const apart = 1.9
+	var items []Item
+	for i, step := range steps {
+		items = append(items, Item{Glyph: g, X: apart * float64(i), Y: -float64(step) / 2, Scale: 1})
+	}
+	return small(append(items, Item{Glyph: font.NoteheadBlack, X: apart * float64(len(steps)), Scale: 1})...)
 }
 
 // small makes a layout of glyphs.

@@ -151,7 +151,7 @@ func (f *Form) Passage() (*score.Passage, score.ID, error) {
 	if p, err = sign.On(p, id); err != nil {
 		return nil, "", err
 	}
-	if word := f.held["accidental"]; word != "" && sign.Small == 0 {
+	if word := f.held["accidental"]; word != "" && sign.Small == nil {
 		if p, err = p.WithSignAccidental(id, word, f.held["side"] == "below"); err != nil {
 			return nil, "", err
 		}

@@ -119,6 +119,49 @@ func (p *Passage) WithSmallNotes(id ID, pitches []music.Pitch, value ValueType, 
 	return q, nil
 }
 
+// Signed reports whether a chord has an ornament sign that can hold an accidental.
+func (c *Chord) Signed() bool {
+	return slices.ContainsFunc(c.Signs, func(s Sign) bool { return s.Kind != WavyLine })
+}
+
+// WithSmallAccidental sets the accidental of the small notes that lean on a
+// note and stand above it, or below it, in MusicXML words; "" gives them the
+// key's.
+func (p *Passage) WithSmallAccidental(id ID, accidental string, below bool) (*Passage, error) {
+	q, r, err := p.copyAt(id)
+	if err != nil {
+		return nil, err
+	}
+	alter, ok := Alter(accidental)
+	if !ok && accidental != "" {
+		return nil, words.Errorf(nil, "there is no accidental “{word}”", "{word}", accidental)
+	}
+	main, place := &q.Chords[r.Chord], q.At(r).Pitch.Diatonic()
+	found := false
+	for i := range q.Chords {
+		c := &q.Chords[i]
+		if c.Grace == nil || c.Grace.After || c.Voice != main.Voice || c.Onset != main.Onset || c.Measure != main.Measure {
+			continue
+		}
+		for j := range c.Notes {
+			n := &c.Notes[j]
+			if at := n.Pitch.Diatonic(); at == place || (at < place) != below {
+				continue
+			}
+			found = true
+			n.Accidental = accidental
+			if accidental == "" {
+				alter = q.KeyAt(main.Onset).Alter(n.Pitch.Step)
+			}
+			n.Pitch = n.Pitch.WithAlter(alter)
+		}
+	}
+	if !found {
+		return nil, words.Errorf(nil, "the note has no sign for an accidental")
+	}
+	return q, nil
+}
+
 // groupBeams returns the beams of the i-th of n equal notes.
 func groupBeams(i, n, levels int) []Beam {
 	if n < 2 || levels == 0 {
