@@ -21,7 +21,7 @@ addEventListener('install', (event) => {
 async function spoken() {
   const kept = await Promise.all((await caches.keys()).filter((name) => name.startsWith('agremens '))
     .map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)));
-  return Object.entries(WORDS).filter(([language]) => kept.flat().some((url) => url.includes('/words-' + language))).map(([, name]) => name);
+  return Object.entries(WORDS).filter(([language]) => kept.flat().some((url) => url.includes('/words-' + language) && url.endsWith('.txt'))).map(([, name]) => name);
 }
 
 // A new version waits beside the old one until the page says that no round
