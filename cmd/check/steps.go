@@ -43,6 +43,9 @@ var allSteps = []step{
 // page is what an end-to-end test needs.
 var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
 
+// weighed is what a table of costs needs.
+var weighed = []string{"install programs", "install node packages", "build the page", "weight"}
+
 // slowSteps are the end-to-end tests that take too long for every change:
 // every kind of round by key and by glass, MIDI and the player's rate, and
 // the sound in three browsers.
@@ -53,9 +56,12 @@ var slowSteps = append(pageSteps(), []step{
 	{name: "e2e loop in engines", needs: page, run: endToEnd("loop-engines.test.mjs")},
 }...)
 
-// longSteps are what sound needs a quiet machine and most of an hour for: all
-// delays and tempi in every browser, and ten minutes without a hole.
+// longSteps are what wants a quiet machine and most of an hour: all delays and
+// tempi of the sound in every browser, ten minutes without a hole, and what
+// twenty minutes of rounds leave in memory.
 var longSteps = append(pageSteps(), []step{
+	{name: "weight", needs: []string{"build the page"}, run: weight},
+	{name: "memory, round after round", needs: weighed, run: cost("memory")},
 	{name: "chromium for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=chromium", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
 	{name: "firefox for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=firefox", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
 	{name: "webkit for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=webkit", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
@@ -80,6 +86,8 @@ var benchSteps = []step{
 	{name: "build the page", run: buildPage},
 	{name: "weight", needs: []string{"build the page"}, run: weight},
 	{name: "weight by package", run: weighing},
+	{name: "cost of the start", needs: weighed, run: cost("start")},
+	{name: "cost of a frame", needs: weighed, run: cost("frames")},
 	{name: "bench opening", needs: []string{"install programs", "install node packages"}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},

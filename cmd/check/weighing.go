@@ -92,7 +92,7 @@ func (c *check) shares(pkg string) (map[string]share, error) {
 	result := map[string]share{}
 	apart := 0
 	for name, b := range code {
-		result[name] = share{len(b), compressed(b, roughly)}
+		result[name] = share{len(b), len(compress(b, roughly))}
 		apart += result[name].sent
 	}
 	var extra share

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -84,19 +85,14 @@ func firstVisit(folder string) ([]part, error) {
 }
 
 // packed returns how many bytes brotli makes of b at its best.
-func packed(b []byte) int { return compressed(b, brotli.BestCompression) }
+func packed(b []byte) int { return len(pack(b)) }
 
-func compressed(b []byte, quality int) int {
-	var n counter
-	w := brotli.NewWriterOptions(&n, brotli.WriterOptions{Quality: quality, LGWin: 24})
-	w.Write(b) // a counter does not fail
+func pack(b []byte) []byte { return compress(b, brotli.BestCompression) }
+
+func compress(b []byte, quality int) []byte {
+	var out bytes.Buffer
+	w := brotli.NewWriterOptions(&out, brotli.WriterOptions{Quality: quality, LGWin: 24})
+	w.Write(b) // a bytes.Buffer does not fail
 	w.Close()
-	return int(n)
-}
-
-type counter int
-
-func (n *counter) Write(p []byte) (int, error) {
-	*n += counter(len(p))
-	return len(p), nil
+	return out.Bytes()
 }

@@ -1,0 +1,55 @@
+// Counts and times what a program does, whichever it is: frames it draws,
+// every entry into it, when it drew and sounded first.
+'use strict';
+(function () {
+  const cost = globalThis.__cost = { frames: [], entries: [], firstFrame: 0, begun: 0, drawn: 0, memory: () => 0, sounding: 0, state: () => '' };
+  const most = 200_000;
+  for (const name of ['drawElements', 'drawArrays', 'clear']) {
+    const draw = WebGL2RenderingContext.prototype[name];
+    WebGL2RenderingContext.prototype[name] = function (...args) {
+      if (!cost.firstFrame && name !== 'clear') cost.firstFrame = performance.now();
+      cost.drawn++;
+      return draw.apply(this, args);
+    };
+  }
+  // A frame is a callback of the browser's in which something was drawn.
+  const ask = globalThis.requestAnimationFrame;
+  globalThis.requestAnimationFrame = (f) => ask((at) => {
+    const before = cost.drawn, from = performance.now();
+    f(at);
+    if (cost.drawn > before && cost.frames.length < most) cost.frames.push(performance.now() - from);
+  });
+  let Go;
+  Object.defineProperty(globalThis, 'Go', {
+    get: () => Go,
+    set(made) {
+      Go = made;
+      const { run, _resume } = Go.prototype;
+      Go.prototype.run = function (instance) {
+        cost.begun = performance.now();
+        cost.memory = () => instance.exports.mem.buffer.byteLength;
+        return run.call(this, instance);
+      };
+      Go.prototype._resume = function () {
+        const from = performance.now();
+        _resume.call(this);
+        if (cost.entries.length < most) cost.entries.push(performance.now() - from);
+      };
+    },
+  });
+  // When a context's time began to run after the first gesture.
+  const Context = globalThis.AudioContext;
+  let gesture = 0;
+  addEventListener('pointerdown', (event) => { gesture ||= event.timeStamp; }, true);
+  globalThis.AudioContext = class extends Context {
+    constructor(...args) {
+      super(...args);
+      cost.state = () => `${this.state} ${this.currentTime}`;
+      const watch = setInterval(() => {
+        if (!gesture || this.state !== 'running' || this.currentTime === 0) return;
+        cost.sounding = performance.now() - gesture;
+        clearInterval(watch);
+      }, 2);
+    }
+  };
+})();

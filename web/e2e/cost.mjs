@@ -1,0 +1,157 @@
+// What the page costs beside a program that only fills a frame and plays
+// silence, both served in the same way and measured in the same run:
+//
+//   node cost.mjs start     from the visit to the first frame, from the first tap to sound
+//   node cost.mjs frames    time on the page's thread for a frame, longest entry, frames at rest
+//   node cost.mjs memory    heap, memory and nodes while rounds repeat (AGREMENS_MINUTES, 20)
+//
+// AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
+// It prints tables and judges nothing: times depend on the machine.
+import http from 'node:http';
+import { once } from 'node:events';
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { extname, join, normalize } from 'node:path';
+import { launch, state } from './browser.mjs';
+
+const TYPES = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm',
+  '.svg': 'image/svg+xml', '.png': 'image/png', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain; charset=utf-8' };
+
+async function host(folder) {
+  const server = http.createServer(async (request, response) => {
+    let name = normalize(new URL(request.url, 'http://x/').pathname);
+    if (name === '/') name = '/index.html';
+    const file = join(folder, name);
+    if (!existsSync(file)) return response.writeHead(404).end();
+    const packed = existsSync(file + '.br');
+    response.writeHead(200, {
+      'Content-Type': TYPES[extname(name)] ?? 'application/octet-stream', ...packed && { 'Content-Encoding': 'br' },
+      'Cache-Control': /-[0-9a-f]{8,}\./.test(name) ? 'public, max-age=31536000, immutable' : 'no-cache',
+      'Cross-Origin-Opener-Policy': 'same-origin', 'Cross-Origin-Embedder-Policy': 'require-corp',
+    });
+    response.end(await readFile(packed ? file + '.br' : file));
+  });
+  server.listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  return { url: `http://127.0.0.1:${server.address().port}/`, close() { server.closeAllConnections(); server.close(); } };
+}
+
+const browser = await launch();
+const [ours, bare] = await Promise.all([host(process.env.AGREMENS_SITE), host(process.env.AGREMENS_BARE)]);
+const row = (name, ...cells) => console.log('  ' + name.padEnd(34) + cells.map((c) => String(c).padStart(12)).join(''));
+const whole = (ms) => Math.round(ms);
+const quantile = (list, q) => list.length ? [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(q * list.length))] : NaN;
+
+async function visit(context, url, slow) {
+  const page = await context.newPage();
+  await page.addInitScript({ path: new URL('cost-hook.js', import.meta.url).pathname });
+  const cdp = await context.newCDPSession(page);
+  if (slow) {
+    await cdp.send('Network.enable');
+    await cdp.send('Network.emulateNetworkConditions', { offline: false, latency: 40, downloadThroughput: 5e6 / 8, uploadThroughput: 1e6 / 8 });
+    await cdp.send('Emulation.setCPUThrottlingRate', { rate: 4 });
+  }
+  await page.goto(url, { waitUntil: 'commit', timeout: 120_000 });
+  return { page, cdp };
+}
+
+const drawn = (page) => page.waitForFunction(() => globalThis.__cost?.firstFrame > 0, null, { timeout: 120_000, polling: 20 });
+
+async function start() {
+  console.log('milliseconds, a line of 5 Mbit/s and 40 ms, the processor slowed four times');
+  row('', 'readable', 'downloaded', 'begun', 'first frame', 'begun→frame', 'tap→sound');
+  for (const [name, { url }] of [['bare', bare], ['ours', ours]]) {
+    const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
+    for (const cache of ['cold', 'warm']) {
+      const { page } = await visit(context, url, true);
+      await drawn(page);
+      if (name === 'ours') await state(page, 'ready');
+      const t = await page.evaluate(() => ({
+        begun: __cost.begun, frame: __cost.firstFrame,
+        painted: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN,
+        got: performance.getEntriesByType('resource').find((r) => r.name.includes('.wasm'))?.responseEnd ?? NaN,
+      }));
+      if (name === 'ours') await page.click('#listen');
+      else await page.mouse.click(300, 300);
+      await page.waitForFunction(() => __cost.sounding > 0, null, { timeout: 60_000, polling: 20 });
+      const sound = await page.evaluate(() => __cost.sounding);
+      row(`${name}, ${cache}`, whole(t.painted), whole(t.got), whole(t.begun), whole(t.frame), whole(t.frame - t.begun), whole(sound));
+      await page.close();
+    }
+    await context.close();
+  }
+}
+
+// watch clears what was counted and returns what is counted in so many seconds.
+async function watch(page, seconds) {
+  await page.evaluate(() => { __cost.frames.length = 0; __cost.entries.length = 0; });
+  await page.waitForTimeout(seconds * 1000);
+  return page.evaluate(() => ({ frames: __cost.frames, entries: __cost.entries, memory: __cost.memory() }));
+}
+
+async function frames() {
+  const seconds = Number(process.env.AGREMENS_SECONDS || 120);
+  console.log(`milliseconds on the page's thread, ${seconds} s each`);
+  row('', 'frames', 'p50', 'p95', 'p99', 'longest entry');
+  const show = (name, m) => row(name, m.frames.length, ...[0.5, 0.95, 0.99].map((q) => quantile(m.frames, q).toFixed(2)), Math.max(0, ...m.entries).toFixed(1));
+  const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
+  let { page } = await visit(context, bare.url);
+  await drawn(page);
+  await page.mouse.click(300, 300);
+  await watch(page, 5);
+  show('bare', await watch(page, seconds));
+  await page.close();
+  ({ page } = await visit(context, ours.url + '?passage=trill&play=both&countin=0'));
+  await state(page, 'ready');
+  await page.check('#repeat');
+  await page.click('#listen');
+  await state(page, 'listening');
+  await watch(page, 5);
+  show('ours, a round that sounds', await watch(page, seconds));
+  await page.click('#stop');
+  await state(page, 'ready');
+  await watch(page, 3);
+  const rest = await watch(page, 3);
+  row('ours, 3 s at rest', rest.frames.length, '', '', '', Math.max(0, ...rest.entries).toFixed(1));
+  await context.close();
+}
+
+async function memory() {
+  const minutes = Number(process.env.AGREMENS_MINUTES || 20);
+  const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
+  const { page, cdp } = await visit(context, ours.url + '?passage=mordent&bars=1-1&tempo=180&countin=0&instrument=click');
+  await state(page, 'ready');
+  await cdp.send('Performance.enable');
+  console.log('rounds of one bar, tapped to their end one after another');
+  row('', 'rounds', 'script kB', 'memory kB', 'nodes', 'listeners');
+  let rounds = 0;
+  const show = async (name) => {
+    await cdp.send('HeapProfiler.collectGarbage');
+    const metrics = Object.fromEntries((await cdp.send('Performance.getMetrics')).metrics.map((m) => [m.name, m.value]));
+    row(name, rounds, whole(metrics.JSHeapUsedSize / 1024), whole(await page.evaluate(() => __cost.memory()) / 1024), metrics.Nodes, metrics.JSEventListeners);
+  };
+  await show('at the start');
+  const from = Date.now(), every = minutes * 60_000 / 4;
+  for (let part = 1; part <= 4; part++) {
+    while (Date.now() - from < part * every) {
+      await page.click('#tap');
+      await state(page, 'tapping', { timeout: 20_000 });
+      for (let i = 0; i < 12 && await page.evaluate(() => document.documentElement.dataset.state === 'tapping'); i++) {
+        await page.keyboard.press(i % 2 ? 'KeyK' : 'KeyJ');
+        await page.waitForTimeout(150);
+      }
+      await state(page, 'result', 'ready', { timeout: 20_000 });
+      rounds++;
+    }
+    await show(`after ${(part * minutes / 4).toFixed(1)} minutes`);
+  }
+  await context.close();
+}
+
+try {
+  await { start, frames, memory }[process.argv[2]]();
+} finally {
+  await browser.close();
+  ours.close();
+  bare.close();
+}
