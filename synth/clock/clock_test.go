@@ -52,14 +52,24 @@ func (b *browser) sample() clock.Sample {
 		s.OutPerformance = at
 		s.OutputLatency = 0.032
 	case "firefox": // the output timestamp lies on currentTime's line
-		s.Current = (context + 6*b.random.Float64() - 3) / 1000
+		s.Current = (context - b.old()) / 1000
 		s.OutContext, s.OutPerformance = s.Current-b.delay/1000, b.now-b.delay
 		s.OutputLatency = b.delay / 1000
 	case "webkit": // a nonsensical timestamp, no latency told
-		s.Current = (context + 6*b.random.Float64() - 3) / 1000
+		s.Current = (context - b.old()) / 1000
 		s.OutContext, s.OutPerformance = s.Current, b.now+s.Current*1000
 	}
 	return s
+}
+
+// old is how old currentTime is, in ms: up to a block of 10, and on a page
+// that is busy for 15 of every 50 ms sometimes that much more.
+func (b *browser) old() float64 {
+	age := 10 * b.random.Float64()
+	if b.random.Float64() < 0.3 {
+		age += 15 * b.random.Float64()
+	}
+	return age
 }
 
 // truth is when our frame is heard.

@@ -9,7 +9,7 @@ import assert from 'node:assert/strict';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import * as desk from './desktop.mjs';
 import { engines, open } from './engines.mjs';
-import { told } from './robot.mjs';
+import { lineOf, told } from './robot.mjs';
 import { turns, torn, distances } from './torn.mjs';
 
 const long = process.env.AGREMENS_LONG === '1';
@@ -54,7 +54,7 @@ const query = (tempo, more = {}) => '?' + new URLSearchParams({
 function truth(seen) {
   const ms = (f) => f / seen.rate * 1000;
   const recorded = recorder.onsets().map((at) => at - seen.origin);
-  const line = middle(seen.lines.map(([, offset]) => offset));
+  const line = lineOf(seen.lines);
   let best = { count: 0, off: NaN };
   for (const first of seen.onsets.slice(0, 4)) {
     for (const at of recorded) {
@@ -85,7 +85,7 @@ async function play(page) {
   const seen = await page.call('read');
   const t = truth(seen);
   const did = seen.taps.map(([f, at]) => at - t.heard(f)).filter((x) => !Number.isNaN(x));
-  const lineAt = (at) => middle(seen.lines.filter(([x]) => Math.abs(x - at) < 1500).map(([, o]) => o));
+  const lineAt = (at) => lineOf(seen.lines.filter(([x]) => Math.abs(x - at) < 1500));
   const byLine = seen.taps.map(([f, at]) => at - lineAt(at) - f / seen.rate * 1000);
   return { ...told(seen.result), seen, beyond: t.beyond, share: t.share, did, byLine, wrong: seen.wrong };
 }

@@ -54,7 +54,7 @@
     const out = performanceTime - contextTime * 1000;
     // Chromium's line holds the delay; others tell it beside their line, or not at all.
     const holds = contextTime > 0 && Math.abs(performanceTime - now) < 1000 && robot.sees(out - direct);
-    robot.lines.push([now, (holds ? out : direct + (c.outputLatency || 0) * 1000) + robot.extra]);
+    robot.lines.push([now, (holds ? out : direct + (c.outputLatency || 0) * 1000) + robot.extra, holds]);
   }, 40);
 
   const leads = [];
@@ -64,13 +64,18 @@
     return leads.length < 5 || [...leads].sort((a, b) => a - b)[leads.length >> 1] > 4;
   };
 
-  const median = (numbers) => numbers.sort((a, b) => a - b)[numbers.length >> 1];
+  // lineOf takes from samples what they have in common: an output's own line
+  // jitters to both sides; currentTime is only ever old.
+  robot.lineOf = (lines) => {
+    const offsets = lines.map(([, offset]) => offset).sort((a, b) => a - b);
+    return offsets[lines.at(-1)?.[2] ? offsets.length >> 1 : Math.floor(0.1 * (offsets.length - 1))];
+  };
 
   // heard returns when a context frame is heard, in ms of performance.now(),
-  // by the line's median over the three seconds before `until`.
+  // by the line of the three seconds before `until`.
   robot.heard = (frame, until = performance.now()) => {
-    const near = robot.lines.filter(([at]) => at <= until && at > until - 3000).map(([, offset]) => offset);
-    return near.length ? median(near) + frame / robot.context.sampleRate * 1000 : NaN;
+    const near = robot.lines.filter(([at]) => at <= until && at > until - 3000);
+    return near.length ? robot.lineOf(near) + frame / robot.context.sampleRate * 1000 : NaN;
   };
 
   function hear({ onset, hole }) {

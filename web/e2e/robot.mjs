@@ -69,13 +69,16 @@ export function told(data) {
   };
 }
 
+// lineOf is hook.js's: what samples of sound time against page time have in common.
+export function lineOf(lines) {
+  const offsets = lines.map(([, offset]) => offset).sort((a, b) => a - b);
+  return offsets[lines.at(-1)?.[2] ? offsets.length >> 1 : Math.floor(0.1 * (offsets.length - 1))];
+}
+
 // own works out afterwards what the robot did: how late each tap really was,
 // by the line around that tap, and how far that line moved during the round.
 function own({ rate, onsets, taps, lines, holes }, skip) {
-  const offset = (at) => {
-    const near = lines.filter(([t]) => Math.abs(t - at) < 1500).map(([, o]) => o).sort((a, b) => a - b);
-    return near[near.length >> 1];
-  };
+  const offset = (at) => lineOf(lines.filter(([t]) => Math.abs(t - at) < 1500));
   const delays = taps.map(([frame, at]) => at - (offset(at) + frame / rate * 1000));
   const offsets = taps.map(([, at]) => offset(at));
   // A sequence may start between two frames, so one frame is no difference.
