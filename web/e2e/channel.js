@@ -68,26 +68,34 @@
   addEventListener('error', (e) => window.__robot.wrong.push(String(e.message)));
   addEventListener('unhandledrejection', (e) => window.__robot.wrong.push(String(e.reason)));
 
-  async function obey() {
+  // A browser may lose a request while a service worker takes over, so each
+  // has its time and is made again.
+  const ask = async (url, options) => {
     for (;;) {
-      let order;
-      try { // by POST, which the page's service worker leaves alone
-        order = await (await fetch('/__robot/next', { method: 'POST' })).json();
+      try {
+        return await (await fetch(url, { cache: 'no-store', signal: AbortSignal.timeout(8000), ...options })).json();
       } catch {
         await new Promise((resolve) => setTimeout(resolve, 200));
-        continue;
       }
+    }
+  };
+  const tell = (what) => ask('/__robot/done', { method: 'POST', body: JSON.stringify(what) });
+
+  async function obey() {
+    for (let last = {}; ;) {
+      const order = await ask('/__robot/next');
       if (!order.name) continue;
-      let answer;
-      try {
-        answer = { id: order.id, value: orders[order.name](...order.args) ?? null };
-      } catch (error) {
-        answer = { id: order.id, error: String(error) };
+      if (order.id !== last.id) {
+        try {
+          last = { id: order.id, value: orders[order.name](...order.args) ?? null };
+        } catch (error) {
+          last = { id: order.id, error: String(error) };
+        }
       }
-      await fetch('/__robot/done', { method: 'POST', body: JSON.stringify(answer) }).catch(() => {});
+      await tell(last);
     }
   }
   addEventListener('load', () => {
-    fetch('/__robot/done', { method: 'POST', body: JSON.stringify({ hello: location.search }) }).then(obey);
+    tell({ hello: location.search }).then(obey);
   });
 })();

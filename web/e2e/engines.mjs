@@ -39,15 +39,18 @@ class LaidAnew extends Error {
 
 // channel is the server's end: orders out, answers in, one at a time.
 function channel() {
-  let waiting = null, queue = [], greeted = () => {}, id = 0;
+  let waiting = null, greeted = () => {}, id = 0;
   const open = new Map();
   const json = (response, value) => {
     response.writeHead(200, { 'Content-Type': 'application/json', 'Cache-Control': 'no-store', 'Cross-Origin-Resource-Policy': 'same-origin' });
     response.end(JSON.stringify(value));
   };
+  // The page asks again only when it has answered, or an answer or an order
+  // was lost on the way: then it gets the same order again.
   const send = () => {
-    if (!waiting || !queue.length) return;
-    json(waiting.response, queue.shift());
+    const [next] = open.values();
+    if (!waiting || !next) return;
+    json(waiting.response, next.order);
     clearTimeout(waiting.timer);
     waiting = null;
   };
@@ -64,7 +67,6 @@ function channel() {
       json(response, {});
       const answer = JSON.parse(body);
       if (answer.hello !== undefined) {
-        queue = [];
         for (const { reject } of open.values()) reject(new LaidAnew());
         open.clear();
         return greeted(answer.hello);
@@ -78,8 +80,7 @@ function channel() {
     call(name, ...args) {
       return new Promise((resolve, reject) => {
         const order = { id: ++id, name, args };
-        open.set(order.id, { resolve, reject });
-        queue.push(order);
+        open.set(order.id, { order, resolve, reject });
         setTimeout(() => { if (open.delete(order.id)) reject(new Error(`the page did not answer to ${name}`)); }, 30_000);
         send();
       });
