@@ -42,6 +42,7 @@ type Option struct {
 	Tradition string  // a tradition's key
 	Tempo     float64 // quarters a minute
 	Choice    string  // key of the choice to take
+	Or        string  // the one to take where that is not offered, on very short notes
 	// Upper and Lower move a neighbour by semitones.
 	Upper, Lower int
 }
@@ -81,8 +82,10 @@ func (r *Reading) answerAt(t Taste, id score.ID, a Option) Taste {
 		own.Why = a.Text
 		return t.WithOwn(id, own)
 	}
-	if slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Key == a.Choice }) {
-		return t.Choose(id, a.Choice)
+	for _, key := range []string{a.Choice, a.Or} {
+		if key != "" && slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Key == key }) {
+			return t.Choose(id, key)
+		}
 	}
 	if len(o.Choices) > 0 {
 		return t.Choose(id, o.Choices[o.Chosen].Key) // what is assumed, now decided
@@ -136,7 +139,7 @@ func (q *questions) about(pl *place, o *Ornament) {
 		q.add(pl, Question{About: AboutSlash,
 			Text:    pl.say("Bar {bar}: is the stroke through the small note the composer's or the editor's?", "{bar}", bar),
 			Assumed: pl.say("the editor's; the long reading stays first"),
-			Options: []Option{{Text: pl.say("the editor's: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("the composer's: short"), Choice: "lean.crush"}}})
+			Options: []Option{{Text: pl.say("the editor's: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("the composer's: short"), Choice: "lean.crush", Or: "lean.quarter"}}})
 	}
 	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
 		q.add(pl, pl.trillEnd(o, first, bar))
