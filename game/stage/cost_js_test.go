@@ -4,6 +4,7 @@ package stage_test
 
 import (
 	"fmt"
+	"image/color"
 	"runtime"
 	"slices"
 	"strings"
@@ -53,7 +54,7 @@ func crowded(b *testing.B) (page, run *engrave.Layout) {
 
 // BenchmarkFrames shows, beside an Ebiten program that draws nothing, the time
 // that the page's thread spends on a frame and our share of it, and what is
-// allocated: ours is the difference to the empty program.
+// allocated: ours is the difference to the program that draws one cell.
 func BenchmarkFrames(b *testing.B) {
 	page, run := crowded(b)
 	const scale, width, height = 8, 1024, 768
@@ -89,6 +90,7 @@ func BenchmarkFrames(b *testing.B) {
 		draw func(n int)
 	}{
 		{"an empty Ebiten program", func(int) {}},
+		{"one that fills and draws one cell", oneCell(target)},
 		{fmt.Sprintf("the page, %d items in view", inView(page, -2, 40)), scroll(page, 0.25)},
 		{fmt.Sprintf("the run, %d items in view", inView(run, 100, run.Top)), scroll(run, 0)},
 	} {
@@ -97,6 +99,20 @@ func BenchmarkFrames(b *testing.B) {
 		b.Logf("%-32s whole %s   ours %s   %.1f allocations a frame", c.name, quantiles(m.whole), quantiles(m.ours), m.allocs)
 	}
 	for b.Loop() { // the figures are above
+	}
+}
+
+// oneCell is the least that anything drawn takes of Ebiten: a frame filled and
+// one call for triangles.
+func oneCell(target *ebiten.Image) func(int) {
+	paper := color.NRGBA{A: 0xff}
+	texture := ebiten.NewImage(8, 8)
+	vertices := []ebiten.Vertex{{ColorA: 1}, {DstX: 8, SrcX: 8, ColorA: 1}, {DstY: 8, SrcY: 8, ColorA: 1}}
+	indices := []uint32{0, 1, 2}
+	options := &ebiten.DrawTrianglesOptions{Filter: ebiten.FilterLinear, DisableMipmaps: true}
+	return func(int) {
+		target.Fill(&paper)
+		target.DrawTriangles32(vertices, indices, texture, options)
 	}
 }
 

@@ -342,7 +342,7 @@ var drawOptions = &ebiten.DrawTrianglesOptions{
 }
 
 func (p *painter) draw(screen *ebiten.Image) {
-	screen.Fill(p.frame.Theme.Paper)
+	screen.Fill(&p.frame.Theme.Paper) // the colour itself would be copied to the heap
 	if len(p.mesh.indices) > 0 {
 		screen.DrawTriangles32(p.mesh.vertices, p.mesh.indices, p.atlas.texture, drawOptions)
 	}

@@ -71,6 +71,21 @@ test('it sounds, moves and stops', async () => {
   await close();
 });
 
+test('at rest nothing is drawn', async () => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.addInitScript({ path: new URL('cost-hook.js', import.meta.url).pathname });
+  await page.goto(server.url);
+  await state(page, 'ready');
+  const drawn = () => page.evaluate(() => globalThis.__cost.drawn);
+  assert.ok(await drawn() > 0, 'the staff was drawn');
+  await page.waitForTimeout(2000); // fonts, sizes and the output settle
+  const before = await drawn();
+  await page.waitForTimeout(2000);
+  assert.equal(await drawn() - before, 0);
+  await context.close();
+});
+
 test('a choice changes what is said to be played', async () => {
   const { page, close } = await open(browser, server.url, '?passage=trill');
   await state(page, 'ready');
