@@ -2,7 +2,6 @@ package main
 
 import (
 	"agremens/game/export"
-	"agremens/realize/score"
 	"agremens/web/dom"
 )
 
@@ -23,7 +22,7 @@ func (a *app) bindSend() {
 // chosen bars as a picture, the whole passage in the other formats.
 func (a *app) send(f export.Format) {
 	d := a.desk
-	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments}
+	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments, Along: true, Road: d.Follow}
 	if f.Key == "svg" {
 		o.From, o.To = d.From, d.To
 	}
@@ -45,14 +44,4 @@ func (a *app) sent(name string, err error) {
 		return
 	}
 	a.status(a.words.Say("{name} is made: look among your downloads.", "{name}", name))
-}
-
-// goesBack reports whether the passage has repeats or jumps to follow.
-func goesBack(p *score.Passage) bool {
-	for i := range p.Measures {
-		if m := &p.Measures[i]; m.RepeatEnd || len(m.Jumps) > 0 {
-			return true
-		}
-	}
-	return false
 }

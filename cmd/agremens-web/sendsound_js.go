@@ -25,8 +25,8 @@ func (a *app) openSound() {
 	}
 	dom.SetOptions("sound-instrument", instruments, d.Instrument)
 	dom.SetChecked("sound-beat", d.Beat)
-	dom.SetHidden("sound-road", !goesBack(d.Passage))
-	dom.SetChecked("sound-repeats", d.Follow.Repeats)
+	dom.SetHidden("sound-road", d.Follows() == nil)
+	dom.SetChecked("sound-repeats", d.Following() != (score.RoadOptions{}))
 	text := a.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
 		text = a.words.Say("Bars {bars}, ornaments left out.", "{bars}", d.Bars())
@@ -58,7 +58,8 @@ func (a *app) makeSound() {
 		Instrument: synth.Instrument(dom.Value("sound-instrument")),
 		Tuning:     d.Temperament, Pitch: d.Pitch,
 	}
-	if goesBack(d.Passage) && dom.Checked("sound-repeats") {
+	o.Along = true
+	if d.Follows() != nil && dom.Checked("sound-repeats") {
 		o.Road = score.RoadOptions{Repeats: true, Jumps: true}
 	}
 	name := export.FileName(d.Passage, soundFile, o)

@@ -56,8 +56,11 @@ type Options struct {
 	// Hands sound in wav, with the Beat clicked or not; no hand is both.
 	Hands round.Hands
 	Beat  bool
-	// Road says which repeats and jumps midi and wav follow.
-	Road score.RoadOptions
+	// Road says which repeats and jumps midi and wav follow. Without any they
+	// sound every measure as written, or Along the way that is left: of several
+	// endings the last.
+	Road  score.RoadOptions
+	Along bool
 	// Instrument, Tuning and Pitch (Hz of a') are wav's; their zero values are
 	// a harpsichord, equal temperament and 440.
 	Instrument synth.Instrument
@@ -147,7 +150,7 @@ func (o Options) check(p *score.Passage) (Options, error) {
 func Performance(r *realize.Reading, o Options) *perf.Performance {
 	p := r.Passage
 	road := realize.Straight(o.From, o.To)
-	if o.Road != (score.RoadOptions{}) {
+	if o.Along || o.Road != (score.RoadOptions{}) {
 		road = p.RoadIn(o.From, o.To, o.Road)
 	}
 	played := realize.PerformAlong(r, realize.PerformOptions{Plain: o.Plain}, road)

@@ -67,6 +67,19 @@ func TestSoundAtAnyTempoAndOnTheRoad(t *testing.T) {
 	assert.InDelta(t, 4, sound(export.Options{From: 0, To: 1, Road: score.RoadOptions{Repeats: true}}), 0.2)
 }
 
+// Each bar once: of two endings the last.
+func TestAlongWithoutRepeats(t *testing.T) {
+	p, _, err := abc.Decode("M:2/4\nL:1/4\nQ:1/4=60\nK:C\n|: C D |1 E F :|2 G A |]\n")
+	require.NoError(t, err)
+	r := realize.Read(p, realize.Taste{})
+	for _, tc := range []struct {
+		o    export.Options
+		want int64
+	}{{export.Options{To: 3}, 6}, {export.Options{To: 3, Along: true}, 4}, {export.Options{To: 3, Along: true, Road: score.RoadOptions{Repeats: true}}, 8}} {
+		assert.Equal(t, music.Int(tc.want), export.Performance(r, tc.o).End)
+	}
+}
+
 func TestWhatCannotBeWrittenIsRefused(t *testing.T) {
 	for _, tc := range []struct {
 		name, format string
