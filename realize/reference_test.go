@@ -17,10 +17,10 @@ import (
 	"agremens/realize/score"
 )
 
-// TestReferenceScores reads real scores: every sign and every small note on a
-// note belongs to exactly one ornament, every choice is sound, and the
-// performance keeps its time.
-func TestReferenceScores(t *testing.T) {
+// referenceScores names the files of real scores; without them the test is
+// skipped.
+func referenceScores(t *testing.T) []string {
+	t.Helper()
 	root := os.Getenv("AGREMENS_REFERENCE")
 	if root == "" {
 		root = "../../shared/reference"
@@ -31,7 +31,14 @@ func TestReferenceScores(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(root, "scores", "*.musicxml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
-	for _, f := range files {
+	return files
+}
+
+// TestReferenceScores reads real scores: every sign and every small note on a
+// note belongs to exactly one ornament, every choice is sound, and the
+// performance keeps its time.
+func TestReferenceScores(t *testing.T) {
+	for _, f := range referenceScores(t) {
 		t.Run(filepath.Base(f), func(t *testing.T) {
 			data, err := os.ReadFile(f)
 			require.NoError(t, err)

@@ -131,19 +131,9 @@ func TestGermanReadings(t *testing.T) {
 
 // TestGermanReferenceReadings does the same with real scores.
 func TestGermanReferenceReadings(t *testing.T) {
-	root := os.Getenv("AGREMENS_REFERENCE")
-	if root == "" {
-		root = "../../shared/reference"
-	}
-	if _, err := os.Stat(root); err != nil {
-		t.Skipf("no reference scores at %s", root)
-	}
 	german, err := po.Catalogue("de")
 	require.NoError(t, err)
-	files, err := filepath.Glob(filepath.Join(root, "scores", "*.musicxml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, f := range files {
+	for _, f := range referenceScores(t) {
 		t.Run(filepath.Base(f), func(t *testing.T) {
 			data, err := os.ReadFile(f)
 			require.NoError(t, err)

@@ -1,10 +1,6 @@
 package tap_test
 
 import (
-	"fmt"
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -23,30 +19,7 @@ const germanChild = 20
 func TestGermanWordsGolden(t *testing.T) {
 	german, err := po.Catalogue("de")
 	require.NoError(t, err)
-	var b strings.Builder
-	for k, p := range puts {
-		for n := range 40 {
-			p := p
-			p.words = german
-			r, _ := simulate(int64(1000*k+n), p)
-			if len(r.Findings) == 0 || !slices.Contains(p.accept, r.Findings[0].Code) {
-				continue
-			}
-			f := r.Findings[0]
-			fmt.Fprintf(&b, "%s: %s\n  child: %s\n  teacher: %s\n  next: %s\n", p.name, f.Code, f.Child, f.Teacher, f.Next)
-			for _, text := range []string{f.Child, f.Teacher, f.Next, r.Summary, r.Next} {
-				checkGermanWords(t, text)
-			}
-			break
-		}
-	}
-	path := filepath.Join("testdata", "words-de.txt")
-	if *update {
-		require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o644))
-	}
-	golden, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, string(golden), b.String())
+	wordsGolden(t, "words-de.txt", german, checkGermanWords)
 }
 
 // The same bounds as in English: nothing is called wrong, failed or bad, and

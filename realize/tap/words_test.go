@@ -12,6 +12,7 @@ import (
 
 	"agremens/realize/perf"
 	"agremens/realize/tap"
+	"agremens/realize/words"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -20,9 +21,15 @@ import (
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 // Every fault that can be put in, said in words one can review by eye.
-func TestWordsGolden(t *testing.T) {
+func TestWordsGolden(t *testing.T) { wordsGolden(t, "words.txt", nil, checkWords) }
+
+// wordsGolden compares what is said of every fault in a language with a golden
+// file, after a check of each text.
+func wordsGolden(t *testing.T, name string, c *words.Catalogue, check func(*testing.T, string)) {
+	t.Helper()
 	var b strings.Builder
 	for k, p := range puts {
+		p.words = c
 		for n := range 40 {
 			r, _ := simulate(int64(1000*k+n), p)
 			if len(r.Findings) == 0 || !slices.Contains(p.accept, r.Findings[0].Code) {
@@ -31,12 +38,12 @@ func TestWordsGolden(t *testing.T) {
 			f := r.Findings[0]
 			fmt.Fprintf(&b, "%s: %s\n  child: %s\n  teacher: %s\n  next: %s\n", p.name, f.Code, f.Child, f.Teacher, f.Next)
 			for _, text := range []string{f.Child, f.Teacher, f.Next, r.Summary, r.Next} {
-				checkWords(t, text)
+				check(t, text)
 			}
 			break
 		}
 	}
-	path := filepath.Join("testdata", "words.txt")
+	path := filepath.Join("testdata", name)
 	if *update {
 		require.NoError(t, os.MkdirAll("testdata", 0o755))
 		require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o644))

@@ -15,7 +15,7 @@ const (
 	recordMark = "\x1e"
 	fieldMark  = "\x1f"
 
-	maxPacked = 1 << 20 // bytes; German takes about a tenth
+	maxPacked = 1 << 20 // bytes; German takes about a fifth
 )
 
 // Text is one entry of a catalogue.
