@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"agremens/cmd/agremens/po"
 	"agremens/realize"
 	"agremens/realize/codec/abc"
 	"agremens/realize/codec/musicxml"
@@ -38,6 +39,19 @@ func BenchmarkRead(b *testing.B) {
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/ornament")
 			b.ReportMetric(float64(n), "ornaments")
 		})
+	}
+}
+
+// BenchmarkReadGerman is the same in German: what translating costs.
+func BenchmarkReadGerman(b *testing.B) {
+	german, err := po.Catalogue("de")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p := benchPassage(b, 25)
+	b.ReportAllocs()
+	for b.Loop() {
+		realize.Read(p, realize.Taste{Words: german})
 	}
 }
 

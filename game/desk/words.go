@@ -6,6 +6,7 @@ import (
 
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/words"
 )
 
 // SignWords is what the page says of the selected ornament.
@@ -160,6 +161,14 @@ func (d *Desk) handOf(staff int) string {
 	return d.Words.Say("right hand")
 }
 
+// MinorTonic writes the tonic of a minor key, small where the language does.
+func MinorTonic(name string, c *words.Catalogue) string {
+	if c.Language() == "de" {
+		return strings.ToLower(name)
+	}
+	return name
+}
+
 func (d *Desk) signatureInWords(k music.Key) string {
 	step, alter := k.Tonic()
 	tonic := d.Naming.Name(music.Pitch{Step: step, Alter: int8(alter)})
@@ -167,7 +176,7 @@ func (d *Desk) signatureInWords(k music.Key) string {
 	case k.Mode == music.Major:
 		return d.Words.Say("{tonic} major", "{tonic}", tonic)
 	case k.Mode == music.Minor:
-		return d.Words.Say("{tonic} minor", "{tonic}", tonic)
+		return d.Words.Say("{tonic} minor", "{tonic}", MinorTonic(tonic, d.Words))
 	case n > 0:
 		return d.Words.Count(n, "one sharp", "{n} sharps")
 	case n < 0:

@@ -79,6 +79,9 @@ func keys(n music.Naming, c *words.Catalogue) []Option {
 			k := music.Key{Fifths: fifths, Mode: mode.mode}
 			step, alter := k.Tonic()
 			name := n.Name(music.Pitch{Step: step, Alter: int8(alter)})
+			if mode.mode == music.Minor {
+				name = desk.MinorTonic(name, c)
+			}
 			out = append(out, Option{strconv.Itoa(int(fifths)) + " " + mode.word, words.Fill(mode.key, "{tonic}", name), mode.group})
 		}
 	}
