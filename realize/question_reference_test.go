@@ -17,16 +17,7 @@ import (
 // what is assumed changes what sounds; but for the tempo, which may leave the
 // figures alone, it changes the line as played too.
 func TestQuestionsOnRealScores(t *testing.T) {
-	root := os.Getenv("AGREMENS_REFERENCE")
-	if root == "" {
-		root = "../../shared/reference"
-	}
-	if _, err := os.Stat(root); err != nil {
-		t.Skipf("no reference scores at %s", root)
-	}
-	files, err := filepath.Glob(filepath.Join(root, "scores", "*.musicxml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
+	files := referenceScores(t)
 	line := func(r *realize.Reading) (out []any) {
 		for i := range r.Ornaments {
 			if o := &r.Ornaments[i]; len(o.Choices) > 0 {
