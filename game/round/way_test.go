@@ -156,6 +156,16 @@ func TestMarksOfBothPasses(t *testing.T) {
 	assert.Equal(t, []float64{0, 1, 0, 1, 2, 3}, wanted)
 }
 
+// An ornament that is played twice is judged twice.
+func TestAnOrnamentOfBothPassesIsJudgedTwice(t *testing.T) {
+	_, _, plan := along(t, twoEndings, round.Settings{Along: true, Follow: score.RoadOptions{Repeats: true}, Tap: round.RightHand})
+	r := run(plan, &steadyClock{}, 0, 30)
+	require.NotNil(t, r.Result())
+	assert.Equal(t, len(plan.Wants), r.Result().Hit)
+	assert.Zero(t, r.Result().Missed+r.Result().Extra)
+	assert.Len(t, r.Result().Ornaments, 2)
+}
+
 func TestALoopWithItsRepeats(t *testing.T) {
 	_, _, plan := along(t, onWithIt, round.Settings{Along: true, Follow: score.RoadOptions{Repeats: true}, Play: round.BothHands, Repeat: true, CountIn: 1})
 	assert.Equal(t, int64(6*rate), plan.Sequence.Length-plan.Sequence.LoopStart)
