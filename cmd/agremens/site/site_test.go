@@ -188,6 +188,26 @@ func TestHandlerAnswersAKnownTagWithNothing(t *testing.T) {
 	assert.Empty(t, body)
 }
 
+// What has its content's hash in its name may be kept for a year; the page
+// itself is asked for anew each time.
+func TestHandlerSaysWhatMayBeKept(t *testing.T) {
+	packed, err := site.Pack(page(), site.Options{HashNames: true, Quality: site.Quick})
+	require.NoError(t, err)
+	server := httptest.NewServer(site.Handler(packed))
+	t.Cleanup(server.Close)
+	kept := 0
+	for _, f := range packed.Files() {
+		res, _ := get(t, server.URL+"/"+f.Path, "", "")
+		want := "no-cache"
+		if f.Path != "index.html" && f.Path != "sw.js" {
+			assert.Contains(t, f.Path, f.Hash)
+			want, kept = "public, max-age=31536000, immutable", kept+1
+		}
+		assert.Equal(t, want, res.Header.Get("Cache-Control"), f.Path)
+	}
+	assert.Equal(t, 4, kept)
+}
+
 func TestHandlerRefuses(t *testing.T) {
 	server := serve(t)
 	for _, path := range []string{"/nothing", "/img", "/img/", "/../go.mod"} {
