@@ -2,6 +2,8 @@ package realize
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"agremens/realize/music"
 	"agremens/realize/words"
@@ -85,8 +87,13 @@ func clip(text string, most int) string {
 		return text
 	}
 	short := strings.Join(words[:most], " ")
-	if i := strings.LastIndexAny(short, ".;:"); i > 0 {
-		return short[:i] + "."
+	// A sentence ends after a small letter, a figure or a bracket: "C.P.E. Bach"
+	// is no end, and what a colon announces does not stand alone.
+	for i := len(short) - 1; i > 0; i-- {
+		before := rune(short[i-1])
+		if strings.IndexByte(".;", short[i]) >= 0 && (before == ')' || unicode.IsLower(before) || unicode.IsDigit(before) || before >= utf8.RuneSelf) && (i+1 == len(short) || short[i+1] == ' ') {
+			return short[:i] + "."
+		}
 	}
 	return short
 }

@@ -74,6 +74,9 @@ func checkGerman(t *testing.T, p *score.Passage, taste realize.Taste, german *wo
 			assert.LessOrEqual(t, len(strings.Fields(y.Reason)), realize.ReasonWords, y.Reason)
 			assert.LessOrEqual(t, len(strings.Fields(b.Why(k))), realize.ReasonWords, b.Why(k))
 			assert.LessOrEqual(t, len(strings.Fields(y.Name)), 13, y.Name)
+			for _, cut := range []string{" Here.", " Concert pianists.", " Hier.", " Konzertpianisten."} {
+				assert.NotContains(t, a.Why(k)+b.Why(k), cut, "what was announced is missing")
+			}
 			lists("warning", x.Warnings, y.Warnings)
 			for s := range x.Sources {
 				// A reason that has room for another sentence may rest on one more.
