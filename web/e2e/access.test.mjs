@@ -65,7 +65,7 @@ const ELSEWHERE = {
 };
 
 const met = new Set();
-describe('no accessibility fault', { concurrency: true }, () => {
+describe('no accessibility fault', { concurrency: 2 }, () => {
   for (const { name, media, without, ...look } of looks) {
     for (const walk of ['desk', 'lesson']) {
       test(`${name}: ${walk}`, async () => {
@@ -116,7 +116,7 @@ test('every part of the page was met on these walks', async () => {
 });
 
 // A window of 1280 × 1024 magnified four times, which is what WCAG asks for.
-describe('magnified to 400 %', { concurrency: true }, () => {
+describe('magnified to 400 %', { concurrency: 2 }, () => {
   for (const walk of ['desk', 'lesson']) {
     test(`one scrolls one way, and sees what has the focus: ${walk}`, async () => {
       const { page, close } = await begin({ size: { width: 320, height: 256 } });
