@@ -42,7 +42,7 @@
     // middle returns where on the screen an element is, brought in sight.
     middle: (selector) => {
       const e = document.querySelector(selector);
-      e.scrollIntoView({ block: 'center' });
+      e.scrollIntoView({ block: 'nearest' });
       const box = e.getBoundingClientRect();
       const at = [box.x + box.width / 2, box.y + box.height / 2];
       const top = document.elementFromPoint(...at);
