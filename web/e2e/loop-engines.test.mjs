@@ -67,7 +67,10 @@ for (const engine of chosen) {
         await fit(page, size, desktop);
         return page;
       };
-      const shoot = (moment) => run('import', ['-window', 'root', join(out, `${engine}-${size.width}-${moment}.png`)], { env: desktop.env });
+      const shoot = async (moment) => {
+        await pause(800); // some paint late
+        await run('import', ['-window', 'root', join(out, `${engine}-${size.width}-${moment}.png`)], { env: desktop.env });
+      };
       // press is a true click of the mouse, which browsers ask for before they
       // let a page copy.
       const press = async (page, selector) => {
