@@ -37,6 +37,11 @@ class LaidAnew extends Error {
   constructor() { super('the page was laid anew'); }
 }
 
+// Silent: the page was too busy to answer an order.
+class Silent extends Error {
+  constructor(order) { super(`the page did not answer to ${order}`); }
+}
+
 // channel is the server's end: orders out, answers in, one at a time.
 function channel() {
   let waiting = null, greeted = () => {}, id = 0;
@@ -81,7 +86,7 @@ function channel() {
       return new Promise((resolve, reject) => {
         const order = { id: ++id, name, args };
         open.set(order.id, { order, resolve, reject });
-        setTimeout(() => { if (open.delete(order.id)) reject(new Error(`the page did not answer to ${name}`)); }, 30_000);
+        setTimeout(() => { if (open.delete(order.id)) reject(new Silent(name)); }, 30_000);
         send();
       });
     },
@@ -121,7 +126,7 @@ export async function open(engine, desktop, query) {
         try {
           at = await line.call('state');
         } catch (error) {
-          if (!(error instanceof LaidAnew)) throw error;
+          if (!(error instanceof LaidAnew || error instanceof Silent)) throw error;
         }
         if (wanted.includes(at)) return at;
         if (at === 'error') throw new Error(`the page reports an error: ${(await line.call('read')).message}`);
