@@ -121,8 +121,10 @@ func TestPassesAndFingersGoAlong(t *testing.T) {
 	o, _ := d.Ornament()
 	digits := strings.Repeat("32", len(o.Choices[1].Notes))[:len(o.Choices[1].Notes)]
 	require.NoError(t, d.SetFingers(digits))
+	d.Follow = score.RoadOptions{Repeats: true}
 	h, _ := send(t, d, lesson.Wish{})
 	got, _ := h.Desk.Ornament()
+	assert.Equal(t, d.Follow, h.Desk.Follow, "the repeat is played there too")
 	assert.Equal(t, o.Passes, got.Passes)
 	assert.Equal(t, d.Fingers(), h.Desk.Fingers())
 }

@@ -97,7 +97,7 @@ func hasChoice(o *realize.Ornament, key string) bool {
 // settings are the task's as an address would name them.
 func settings(t packet.Task) map[string]string {
 	q := map[string]string{}
-	for name, value := range map[string]string{"bars": t.Bars, "hand": t.Hand, "play": t.Hear, "instrument": t.Instrument, "tuning": t.Tuning} {
+	for name, value := range map[string]string{"bars": t.Bars, "hand": t.Hand, "play": t.Hear, "follow": t.Follow, "instrument": t.Instrument, "tuning": t.Tuning} {
 		if value != "" {
 			q[name] = value
 		}

@@ -53,6 +53,9 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 	if d.HearSet {
 		t.Hear = desk.HandWord(d.Hear)
 	}
+	if f := d.Following(); f != (score.RoadOptions{}) {
+		t.Follow = desk.FollowWord(f)
+	}
 	// ABC is shorter and nearly always says it all.
 	for _, write := range []func(*score.Passage) (string, error){asABC, asMusicXML} {
 		text, err := write(cut)

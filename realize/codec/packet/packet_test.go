@@ -26,7 +26,7 @@ func anyTask(t *rapid.T) packet.Task {
 		Title: line.Draw(t, "title"), Bars: rapid.SampledFrom([]string{"", "3-6", "0-4"}).Draw(t, "bars"),
 		Goal: float64(rapid.IntRange(1, 300).Draw(t, "goal")), Percent: float64(rapid.IntRange(20, 200).Draw(t, "percent")),
 		Tradition: word.Draw(t, "tradition"), Rate: float64(rapid.IntRange(2, 16).Draw(t, "rate")),
-		Hand: "right", Hear: "left", Instrument: word.Draw(t, "instrument"), Tuning: word.Draw(t, "tuning"), Pitch: 415,
+		Hand: "right", Hear: "left", Follow: rapid.SampledFrom([]string{"", "repeats"}).Draw(t, "follow"), Instrument: word.Draw(t, "instrument"), Tuning: word.Draw(t, "tuning"), Pitch: 415,
 		Kinds: rapid.SliceOfN(word, 1, 5).Draw(t, "kinds"), Words: line.Draw(t, "words"),
 		Free: rapid.SliceOfNDistinct(rapid.IntRange(0, 5), 1, 1, rapid.ID[int]).Draw(t, "free"),
 	}

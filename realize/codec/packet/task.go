@@ -36,6 +36,7 @@ type Task struct {
 	Tradition, Prefer string
 	Rate              float64
 	Hand, Hear        string // hand words, "" as fits
+	Follow            string // which repeats and jumps are played, "" none
 	Instrument        string
 	Tuning            string
 	Pitch             float64 // of a', Hz; 0 the default
@@ -79,6 +80,7 @@ func (t Task) lines() string {
 	w.number("rate", t.Rate)
 	w.text("hand", t.Hand)
 	w.text("hear", t.Hear)
+	w.text("follow", t.Follow)
 	w.text("instrument", t.Instrument)
 	w.text("tuning", t.Tuning)
 	w.number("pitch", t.Pitch)
@@ -126,6 +128,8 @@ func DecodeTask(letters string) (Task, error) {
 			t.Hand = clipped(value, maxName)
 		case "hear":
 			t.Hear = clipped(value, maxName)
+		case "follow":
+			t.Follow = clipped(value, maxName)
 		case "instrument":
 			t.Instrument = clipped(value, maxName)
 		case "tuning":
