@@ -34,7 +34,6 @@ var allSteps = []step{
 	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
 	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
 	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
-	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
@@ -47,9 +46,10 @@ var page = []string{"install programs", "install node packages", "build the page
 var weighed = []string{"install programs", "install node packages", "build the page", "weight"}
 
 // slowSteps are the end-to-end tests that take too long for every change:
-// every kind of round by key and by glass, MIDI and the player's rate, and
-// the sound in three browsers.
+// pictures at every size, every kind of round by key and by glass, MIDI and
+// the player's rate, the sound in three browsers and the lesson in two.
 var slowSteps = append(pageSteps(), []step{
+	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "e2e instruments", needs: page, run: endToEnd("instruments.test.mjs")},
 	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
