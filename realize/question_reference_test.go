@@ -17,6 +17,9 @@ import (
 // what is assumed changes what sounds; but for the tempo, which may leave the
 // figures alone, it changes the line as played too.
 func TestQuestionsOnRealScores(t *testing.T) {
+	if testing.Short() {
+		t.Skip("read in full natively")
+	}
 	files := referenceScores(t)
 	line := func(r *realize.Reading) (out []any) {
 		for i := range r.Ornaments {

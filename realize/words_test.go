@@ -134,6 +134,9 @@ func TestGermanReadings(t *testing.T) {
 
 // TestGermanReferenceReadings does the same with real scores.
 func TestGermanReferenceReadings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("read in full natively")
+	}
 	german, err := po.Catalogue("de")
 	require.NoError(t, err)
 	for _, f := range referenceScores(t) {
