@@ -177,7 +177,7 @@ test('a task opens in the language of the tablet; the teacher’s words stay; so
   const kept = () => page.waitForFunction(async () => navigator.serviceWorker.controller && await caches.match('words-de.txt'), null, { timeout: 30_000, polling: 300 });
   await kept();
   home.renewed = true;
-  await page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
+  await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
   await page.waitForFunction(() => document.getElementById('message-text').textContent.includes('neue Fassung'), null, { timeout: 30_000 });
   await kept();
   home.close();
