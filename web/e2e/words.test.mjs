@@ -147,7 +147,7 @@ async function host() {
   return it;
 }
 
-test('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async () => {
+test('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
   const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
   await state(teacher.page, 'ready');
   await teacher.page.click('#send > summary');
@@ -158,6 +158,7 @@ test('a task opens in the language of the tablet; the teacher’s words stay; so
   await teacher.close();
 
   const home = await host();
+  t.after(() => home.close());
   const student = await open(browser, home.url, '', { locale: 'de-DE', hasTouch: true });
   const { page } = student;
   await state(page, 'ready');
