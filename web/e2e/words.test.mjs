@@ -175,7 +175,13 @@ test('a task opens in the language of the tablet; the teacher’s words stay; so
   await page.click('#last-close');
 
   // The texts are kept, and a new version brings its own.
-  const kept = () => page.waitForFunction(async () => navigator.serviceWorker.controller && await caches.match('words-de.txt'), null, { timeout: 30_000, polling: 300 });
+  const kept = async () => {
+    const there = () => page.evaluate(async () => Boolean(navigator.serviceWorker.controller && await caches.match('words-de.txt')));
+    for (const end = Date.now() + 30_000; !await there();) {
+      assert.ok(Date.now() < end, 'the texts are kept');
+      await page.waitForTimeout(300);
+    }
+  };
   await kept();
   home.renewed = true;
   await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
