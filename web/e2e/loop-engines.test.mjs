@@ -157,9 +157,10 @@ for (const engine of chosen) {
         assert.match(card, /Ada: /);
         assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano as told/);
         assert.match(card, new RegExp(`First round of the day, cold: ${TEMPO}`), 'the tempo of the round');
-        // The program is told nothing of the robot but its taps.
-        const late = Number(card.match(/ornaments started about (\d+) ms late/)?.[1]);
-        assert.ok(Math.abs(late - LATE) <= 20, `the report says ${late} ms late, the robot was ${LATE}`);
+        // Nothing was measured on this device, so that all taps came equally late
+        // may be the sound's delay: it is no fault, and the round is clean.
+        assert.match(card, new RegExp(`cold: ${TEMPO} clean`));
+        assert.ok(Math.abs(result.mean - LATE) <= 20, 'what the student was told');
         assert.deepEqual(played.wrong.filter((w) => !/NetworkError|Load failed|Failed to fetch/.test(w)), []);
       } finally {
         for (const page of pages) await page.close();
