@@ -120,3 +120,19 @@ export function message(page) {
     return m && !m.hidden && m.getClientRects().length ? m.innerText.trim() : '';
   });
 }
+
+// atRest returns a picture of the staff once it has stopped changing: on a
+// busy machine it is drawn a while after the page says it is ready. With
+// wanted it waits for that picture, ten seconds at most, and returns the last
+// one seen.
+export async function atRest(page, wanted = null) {
+  const stage = page.locator('#stage');
+  let last = await stage.screenshot();
+  for (const end = Date.now() + 10_000; Date.now() < end;) {
+    await page.waitForTimeout(250);
+    const now = await stage.screenshot();
+    if (now.equals(wanted ?? last)) return now;
+    last = now;
+  }
+  return last;
+}

@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { basename, join } from 'node:path';
 import { largeScore } from './large.mjs';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, atRest } from './browser.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const scores = join(process.env.AGREMENS_REFERENCE ?? join(root, '..', 'shared', 'reference'), 'scores');
@@ -112,7 +112,7 @@ for (const path of files(malformed, /\.(musicxml|xml|mxl|abc)$/)) {
     const shown = () => page.evaluate(() => ['title-text', 'composer-text', 'sign-name', 'sign-notes', 'choices', 'staff-text']
       .map((id) => document.getElementById(id).textContent));
     const before = await shown();
-    const picture = await page.locator('#stage').screenshot();
+    const picture = await atRest(page);
     const { ms } = await give(page, path);
     const words = await message(page);
     t.diagnostic(words.split('\n')[0]);
@@ -121,8 +121,7 @@ for (const path of files(malformed, /\.(musicxml|xml|mxl|abc)$/)) {
     assert.ok(ms < MOST_MS, `it took ${ms} ms`);
     assert.deepEqual(await shown(), before, 'the passage stays');
     await page.evaluate(() => document.getElementById('message-close').click());
-    await page.waitForTimeout(300);
-    assert.ok((await page.locator('#stage').screenshot()).equals(picture), 'the staff stays');
+    assert.ok((await atRest(page, picture)).equals(picture), 'the staff stays');
     assert.equal(await state(page, 'ready', 'error'), 'ready');
     await page.click('#listen');
     await state(page, 'listening', 'counting');

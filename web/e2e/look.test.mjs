@@ -2,7 +2,7 @@
 // them, sizes, papers, motion, the line above a sign, picking.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state } from './browser.mjs';
+import { launch, serve, open, state, atRest } from './browser.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -10,16 +10,15 @@ after(async () => { await browser?.close(); server?.close(); });
 
 const pressed = (page, id) => page.getAttribute('#' + id, 'aria-pressed');
 const scrolled = (page) => page.evaluate(() => Math.round(document.getElementById('scroll').scrollTop));
-const staff = async (page) => { await page.waitForTimeout(250); return page.locator('#stage').screenshot(); };
 const tall = (page) => page.evaluate(() => parseFloat(document.getElementById('extent').style.height));
 
 test('the page stands beside the run and both keep the place', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0');
   await state(page, 'ready');
-  const run = await staff(page);
+  const run = await atRest(page);
   await page.click('#page-view');
   assert.equal(await pressed(page, 'page-view'), 'true');
-  const first = await staff(page);
+  const first = await atRest(page);
   assert.ok(!run.equals(first), 'the page is another picture');
   const opened = await scrolled(page);
   assert.ok(opened < 150, `the page opens at the beginning, as the run stood: ${opened} px down`);
@@ -56,7 +55,7 @@ test('size, paper and contrast follow the user, and are kept', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(page, 'ready');
   const paper = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
-  const light = await paper(), plain = await staff(page);
+  const light = await paper(), plain = await atRest(page);
   await page.click('#more summary');
   await page.selectOption('#paper', 'dark');
   await page.waitForTimeout(200);
@@ -66,7 +65,7 @@ test('size, paper and contrast follow the user, and are kept', async () => {
   assert.equal(await paper(), 'rgb(0, 0, 0)');
   await page.locator('#staff-size').fill('160');
   await page.keyboard.press('Escape');
-  assert.ok(!(await staff(page)).equals(plain));
+  assert.ok(!(await atRest(page)).equals(plain));
   const larger = await tall(page);
   await page.reload();
   await state(page, 'ready');
@@ -81,10 +80,10 @@ test('size, paper and contrast follow the user, and are kept', async () => {
 test('the line above a sign opens and closes by button, key and tap', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
   await state(page, 'ready');
-  const shown = await staff(page);
+  const shown = await atRest(page);
   await page.click('#line');
   assert.equal(await pressed(page, 'line'), 'false');
-  const closed = await staff(page);
+  const closed = await atRest(page);
   assert.ok(!closed.equals(shown));
   await page.reload();
   await state(page, 'ready');
@@ -143,13 +142,13 @@ test('with less motion the staff stands still within a bar', async () => {
 test('the notes can be pulled apart eight times', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=trill');
   await state(page, 'ready');
-  const before = await staff(page);
+  const before = await atRest(page);
   for (const times of [2, 4, 8]) {
     await page.click('#wider');
     assert.equal(await page.locator('#width').innerText(), `× ${times}`);
   }
   assert.ok(await page.locator('#wider').isDisabled());
-  assert.ok(!(await staff(page)).equals(before));
+  assert.ok(!(await atRest(page)).equals(before));
   for (let i = 0; i < 3; i++) await page.click('#narrower');
   assert.equal(await page.locator('#width').innerText(), '× 1');
   assert.deepEqual(wrong, []);
