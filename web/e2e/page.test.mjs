@@ -132,15 +132,16 @@ test('two fingers tap', async () => {
   const { x, y, width, height } = await page.locator('#pad').boundingBox();
   const cdp = await page.context().newCDPSession(page);
   const finger = (id, part) => ({ id, x: x + width * part, y: y + height / 2 });
-  for (let i = 0; i < 6; i++) {
+  // Few taps, close together: a busy machine must be done before the round is.
+  for (let i = 0; i < 3; i++) {
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25)] });
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25), finger(2, 0.75)] });
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
-    await page.waitForTimeout(300);
+    await page.waitForTimeout(100);
   }
   await state(page, 'result', { timeout: 120_000 });
   const { hit, extra } = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
-  assert.equal(Number(hit) + Number(extra), 12, `every finger counts once: ${hit} hit, ${extra} extra`);
+  assert.equal(Number(hit) + Number(extra), 6, `every finger counts once: ${hit} hit, ${extra} extra`);
   assert.deepEqual(wrong, []);
   await close();
 });
