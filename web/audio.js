@@ -10,6 +10,7 @@
 		mode: '',        // 'worklet', 'script' (no AudioWorklet) or '' before
 		posted: 0,       // frames handed to the audio thread
 		failed: '',      // what went wrong, in the browser's words
+		get held() { return ['suspended', 'interrupted'].includes(audio.context?.state); },
 		poll,
 		resume,
 	};

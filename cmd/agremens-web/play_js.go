@@ -64,6 +64,10 @@ func (a *app) begin(now float64) {
 		if now-p.since > waitMS {
 			a.pending = nil
 			a.setState("ready")
+			if failed := dom.AudioFailed(); failed != "" {
+				a.say(a.words.Say("The sound could not be started: {error}. Reload the page, or try another browser.", "{error}", failed))
+				return
+			}
 			a.say(a.words.Say("The sound device does not answer. Check that the device is not muted or in use, then try again."))
 		}
 		return

@@ -55,8 +55,7 @@ const sureMS = 4000
 // watchPause says so while the browser or the device holds the sound: a call,
 // another page, a lid that was shut.
 func (a *app) watchPause() {
-	state, _ := dom.AudioState()
-	if held := state == "suspended" || state == "interrupted"; held != a.sound.held {
+	if held := dom.AudioHeld(); held != a.sound.held {
 		a.sound.held = held
 		words := ""
 		if held {

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"agremens/assets/font"
+	"agremens/game/engrave"
 
 	"github.com/hajimehoshi/ebiten/v2"
 )
@@ -29,6 +30,7 @@ type atlas struct {
 	cells   map[cellKey]cell
 	shift   float64 // where origins stand below a pixel's corner, 0 or 0.5
 	full    bool    // something found no room since the last check
+	fresh   []fresh // waits for the next upload
 	pixels  []byte
 	outline []font.Segment
 }
@@ -46,6 +48,12 @@ type cell struct {
 	left, top     float32 // from the origin's pixel
 	width, height float32
 	dx, dy        float64 // of the origin within its pixel
+}
+
+// fresh is coverage that is not in the texture yet.
+type fresh struct {
+	x, y     int
+	coverage *image.Alpha
 }
 
 func newAtlas(shift float64) *atlas {
@@ -66,8 +74,13 @@ func (a *atlas) reset(size int) {
 	a.cells = map[cellKey]cell{}
 	a.packer = packer{size: size}
 	a.full = false
+	a.fresh = a.fresh[:0]
 	x, y, _ := a.packer.place(3, 3) // the white pixels, at 1, 1
-	a.write(x, y, 3, 3, func(int) byte { return 0xff })
+	opaque := image.NewAlpha(image.Rect(0, 0, 3, 3))
+	for i := range opaque.Pix {
+		opaque.Pix[i] = 0xff
+	}
+	a.fresh = append(a.fresh, fresh{x, y, opaque})
 }
 
 // makeRoom grows or empties the texture when something found no room; it
@@ -113,25 +126,66 @@ func (a *atlas) cell(g font.Glyph, scale, x float64) (c cell, ok bool) {
 			a.full = true
 			return cell{}, false
 		}
-		a.write(px, py, r.width, r.height, func(i int) byte {
-			return r.coverage.Pix[i/r.width*r.coverage.Stride+i%r.width]
-		})
+		a.fresh = append(a.fresh, fresh{px, py, r.coverage})
 		c.srcX, c.srcY, c.width, c.height = float32(px), float32(py), float32(r.width), float32(r.height)
 	}
 	a.cells[key] = c
 	return c, true
 }
 
-// write puts coverage into the texture as white of that opacity.
-func (a *atlas) write(x, y, width, height int, coverage func(i int) byte) {
-	n := width * height
-	if cap(a.pixels) < 4*n {
-		a.pixels = make([]byte, 4*n)
+// upload puts what is fresh into the texture as white of that opacity. An
+// upload is dear however small it is, so what stands in one row of the packer
+// goes together: nothing older lies between.
+func (a *atlas) upload() {
+	for from := 0; from < len(a.fresh); {
+		first := a.fresh[from]
+		right, tall, to := first.x, 0, from
+		for ; to < len(a.fresh) && a.fresh[to].y == first.y; to++ {
+			size := a.fresh[to].coverage.Rect
+			right, tall = a.fresh[to].x+size.Dx(), max(tall, size.Dy())
+		}
+		width := right - first.x
+		if n := 4 * width * tall; cap(a.pixels) < n {
+			a.pixels = make([]byte, n)
+		}
+		pixels := a.pixels[:4*width*tall]
+		clear(pixels)
+		for _, f := range a.fresh[from:to] {
+			size := f.coverage.Rect
+			for y := range size.Dy() {
+				for x := range size.Dx() {
+					v := f.coverage.Pix[y*f.coverage.Stride+x]
+					i := 4 * (y*width + f.x - first.x + x)
+					pixels[i], pixels[i+1], pixels[i+2], pixels[i+3] = v, v, v, v
+				}
+			}
+		}
+		a.texture.SubImage(image.Rect(first.x, first.y, right, first.y+tall)).(*ebiten.Image).WritePixels(pixels)
+		from = to
 	}
-	pixels := a.pixels[:4*n]
-	for i := range n {
-		v := coverage(i)
-		pixels[4*i], pixels[4*i+1], pixels[4*i+2], pixels[4*i+3] = v, v, v, v
+	clear(a.fresh) // the pictures are needed no more
+	a.fresh = a.fresh[:0]
+}
+
+// prepare makes the glyphs of items for every place between pixels, so that
+// none has to be made while they move. It stops where the texture is three
+// quarters full: the rest is made as it comes.
+func (a *atlas) prepare(items []engrave.Item, scale float64) {
+	type form struct {
+		glyph font.Glyph
+		scale float32
 	}
-	a.texture.SubImage(image.Rect(x, y, x+width, y+height)).(*ebiten.Image).WritePixels(pixels)
+	made := map[form]bool{}
+	for i := range items {
+		it := &items[i]
+		f := form{it.Glyph, it.Scale}
+		if it.Kind != engrave.KindGlyph || made[f] {
+			continue
+		}
+		made[f] = true
+		size := scale * float64(it.Scale)
+		for step, n := 0, steps(size); step < n && a.packer.y < a.packer.size*3/4; step++ {
+			a.cell(it.Glyph, size, float64(step)/float64(n))
+		}
+	}
 }

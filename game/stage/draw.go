@@ -18,6 +18,7 @@ type painter struct {
 	atlas *atlas
 
 	layout  *engrave.Layout // what sorted and chosen belong to
+	moved   moved           // what the texture is prepared for
 	sorted  *sorted
 	visible []int32
 
@@ -32,6 +33,13 @@ type painter struct {
 	width, height float64
 	inks          [layers]ink
 	accent        ink
+}
+
+// moved is what runs across the stage, and how large.
+type moved struct {
+	layout *engrave.Layout
+	scale  float64
+	atlas  *atlas
 }
 
 // curveSteps is how many pieces a slur is drawn in.
@@ -63,6 +71,10 @@ func (p *painter) build(f *Frame, width, height float64) {
 	if p.layout != f.Layout {
 		p.layout, p.sorted, p.chosen = f.Layout, sortItems(f.Layout.Items), "\x00" // gathered anew
 	}
+	if now := (moved{f.Layout, p.scale, p.atlas}); f.Playing && p.moved != now {
+		p.moved = now
+		p.atlas.prepare(f.Layout.Items, p.scale)
+	}
 	p.offX, p.offY = -f.ScrollX*p.scale, math.Round(-f.ScrollY*p.scale)
 	if !f.Playing {
 		p.offX = math.Round(p.offX)
@@ -74,6 +86,8 @@ func (p *painter) build(f *Frame, width, height float64) {
 	}
 	p.accent = inkOf(t.Accent)
 
+	// A fill of its own would be one more call to the graphics.
+	p.mesh.hard(0, 0, width, height, inkOf(t.Paper))
 	p.ground()
 	v := view{
 		left: float32(-p.offX / p.scale), right: float32((width - p.offX) / p.scale),
@@ -342,8 +356,10 @@ var drawOptions = &ebiten.DrawTrianglesOptions{
 }
 
 func (p *painter) draw(screen *ebiten.Image) {
-	screen.Fill(&p.frame.Theme.Paper) // the colour itself would be copied to the heap
-	if len(p.mesh.indices) > 0 {
-		screen.DrawTriangles32(p.mesh.vertices, p.mesh.indices, p.atlas.texture, drawOptions)
+	if len(p.mesh.indices) == 0 {
+		screen.Fill(&p.frame.Theme.Paper) // the colour itself would be copied to the heap
+		return
 	}
+	p.atlas.upload()
+	screen.DrawTriangles32(p.mesh.vertices, p.mesh.indices, p.atlas.texture, drawOptions)
 }

@@ -20,6 +20,7 @@ var current *game
 // until the program ends.
 func Start(source func() Frame) error {
 	current = &game{source: source}
+	ebiten.SetScreenClearedEveryFrame(false) // every frame covers all of it
 	//lint:ignore SA1019 nothing else leaves an idle page undrawn
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 	return ebiten.RunGameWithOptions(current, &ebiten.RunGameOptions{

@@ -43,16 +43,14 @@ func PollAudio(c *clock.Clock, delivered int64) {
 	}
 }
 
-// AudioState returns the context's state ("suspended", "running",
-// "interrupted", "closed"), or "" before there is one; and what went wrong
-// with the sound, in the browser's words.
-func AudioState() (state, failed string) {
-	a := audio()
-	if context := a.Get("context"); context.Truthy() {
-		state = context.Get("state").String()
-	}
-	return state, a.Get("failed").String()
-}
+// AudioHeld reports whether the browser or the device holds the sound back.
+// It is asked at every tick: a truth value crosses for a tenth of what the
+// name of a state costs.
+func AudioHeld() bool { return audio().Get("held").Bool() }
+
+// AudioFailed returns what went wrong with the sound, in the browser's words,
+// or "".
+func AudioFailed() string { return audio().Get("failed").String() }
 
 // float64s copies a Float64Array.
 func float64s(array js.Value) []float64 {
