@@ -109,7 +109,8 @@ func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) 
 	a.desk.TuneLike(before)
 	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
-	a.changed()
+	a.page = pageView{}
+	a.changedYielding(yield)
 }
 
 // layAnew is lay for a passage that was just made: what was set at an earlier
@@ -120,11 +121,17 @@ func (a *app) layAnew(id string, p *score.Passage, warnings []string) {
 }
 
 // changed engraves what is on the desk now, shows it and keeps it.
-func (a *app) changed() {
+func (a *app) changed() { a.changedYielding(nil) }
+
+// changedYielding is changed that calls yield, if any, between its parts.
+func (a *app) changedYielding(yield func()) {
 	a.taps = nil
-	a.engraveAll()
-	a.show()
-	a.keep()
+	for _, part := range []func(){a.engraveAll, a.show, a.keep} {
+		part()
+		if yield != nil {
+			yield()
+		}
+	}
 	stage.Refresh()
 }
 

@@ -119,7 +119,9 @@ func (a *app) sight() sight {
 	if a.onPage() {
 		s.scale = stage.Grid(a.look.PageSpace(width/ratio) * ratio)
 		s.layout = a.pageLayout(look.SystemWidth(width / s.scale))
-	} else {
+	}
+	paged := s.layout != nil
+	if !paged { // or the page is not there yet
 		s.layout = a.layout
 		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
 		if a.clapping() {
@@ -131,7 +133,7 @@ func (a *app) sight() sight {
 	tall := l.Bottom - l.Top + 2*look.Margin
 	dom.SetExtent(tall * s.scale / ratio)
 	s.seen.Y = l.Top - look.Margin + dom.Scrolled()*ratio/s.scale
-	if a.onPage() {
+	if paged {
 		s.seen.X = (l.Left + l.Right - s.seen.Width) / 2
 	} else {
 		s.seen.Y -= max(0, s.seen.Height-tall) / 2
@@ -177,7 +179,7 @@ func (a *app) reveal() {
 		return
 	}
 	s := a.sight()
-	if a.onPage() {
+	if s.layout != a.layout {
 		a.scrollPage(&s, look.RevealOnPage(s.layout, onset.Float(), s.seen))
 		return
 	}

@@ -19,10 +19,19 @@ const mostWide = 8
 
 // pageView is the passage as a page.
 type pageView struct {
-	layout *engrave.Layout
-	width  float64
-	pale   []engrave.Box // the bars that are not at work
+	layout *engrave.Layout // nil before one is made
+	width  float64         // it is broken to
+	pale   []engrave.Box   // the bars that are not at work
+	stale  bool            // the desk has changed since
+	making *pageTask       // another is on its way
 }
+
+// pageTask is a page that is being laid out.
+type pageTask struct{ width float64 }
+
+// pageAtOnce is how many measures are laid out between two frames; more take
+// their time beside them.
+const pageAtOnce = 48
 
 // onPage reports whether the page is on the stage: while it sounds, and until
 // then from the moment it was asked for, it is the run.
@@ -30,17 +39,32 @@ func (a *app) onPage() bool {
 	return a.look.Page && a.round == nil && a.pending == nil && !a.covered()
 }
 
-// pageLayout breaks the whole passage to a width, once.
+// pageLayout breaks the whole passage to a width, once. A long one is laid out
+// beside the frames: until it is there, it returns the page as it was, or nil.
 func (a *app) pageLayout(width float64) *engrave.Layout {
 	p := &a.page
-	if p.layout == nil || p.width != width {
-		p.layout = engrave.Page(a.desk.Passage, a.desk.Reading, width, engrave.Options{
-			Played: a.desk.Ornaments && !a.covered(), Open: a.desk.Lines(), Title: true,
-		})
-		p.width = width
-		p.pale = p.layout.Outside(p.pale[:0], a.desk.From, a.desk.To)
+	if p.layout != nil && p.width == width && !p.stale || p.making != nil && p.making.width == width {
+		return p.layout
+	}
+	p.making = &pageTask{width}
+	if len(a.desk.Passage.Measures) > pageAtOnce {
+		go a.makePage(p.making, dom.Breathe(turnMS))
+	} else {
+		a.makePage(p.making, nil)
 	}
 	return p.layout
+}
+
+// makePage lays the desk's passage out and shows it, if it is still wanted.
+func (a *app) makePage(t *pageTask, yield func()) {
+	d := a.desk
+	l := engrave.Page(d.Passage, d.Reading, t.width, engrave.Options{
+		Played: d.Ornaments && !a.covered(), Open: d.Lines(), Title: true, Yield: yield,
+	})
+	if p := &a.page; p.making == t {
+		*p = pageView{layout: l, width: t.width, pale: l.Outside(p.pale[:0], d.From, d.To)}
+		stage.Refresh()
+	}
 }
 
 // engraveAll lays out what is on the desk.
@@ -55,7 +79,7 @@ func (a *app) engraveAll() {
 		o.PerQuarter = a.layout.PerQuarter * float64(a.wide)
 		a.layout = engrave.Run(a.desk.Passage, a.desk.Reading, o)
 	}
-	a.page.layout = nil
+	a.page.stale, a.page.making = true, nil
 	a.camera.prepare(a)
 }
 

@@ -77,6 +77,7 @@ func (a *app) begin(now float64) {
 		a.say(a.words.Tell(err))
 	}
 	a.sound.engine.SetTuning(a.desk.Tuning())
+	collectorOff()
 	frame := a.sound.engine.Play(p.plan.Sequence)
 	a.round = round.Start(p.plan, frame, a.sound.clock, a.lead())
 	a.log.began = now
@@ -102,6 +103,7 @@ func (a *app) finish() {
 	r := a.round
 	a.round = nil
 	a.sound.engine.Stop()
+	collectorOn()
 	dom.WakeLock(false)
 	switch {
 	case a.kinds.session == nil:

@@ -84,6 +84,9 @@ func (e *engraver) build() {
 		}
 		e.byIndex = append(e.byIndex, len(e.chords))
 		e.chords = append(e.chords, e.buildChord(c, i))
+		if len(e.chords)%256 == 0 {
+			e.yield()
+		}
 	}
 	// Small notes lean on the next ordinary chord of their voice.
 	next := map[string]int{}

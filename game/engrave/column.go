@@ -89,6 +89,9 @@ func (e *engraver) columns() {
 	sortCols(e.cols)
 	for i := range e.cols {
 		e.placeColumn(&e.cols[i])
+		if i%64 == 63 {
+			e.yield()
+		}
 	}
 }
 

@@ -28,6 +28,7 @@ type engraver struct {
 	x           func(onset float64) float64 // of a column, by quarters
 	dropped     float64                     // how far the drawing was moved down
 	out         sink
+	yield       func()
 }
 
 // staff is one staff of the engraver.
@@ -42,8 +43,10 @@ type sink struct {
 	spots []Spot
 }
 
-func newEngraver(p *score.Passage, from, to int, ornament map[int]string) *engraver {
-	e := &engraver{p: p, from: from, to: to, ornament: ornament, layer: LayerInk}
+// newEngraver makes the columns of some measures. yield is called between the
+// pieces of the work.
+func newEngraver(p *score.Passage, from, to int, ornament map[int]string, yield func()) *engraver {
+	e := &engraver{p: p, from: from, to: to, ornament: ornament, layer: LayerInk, yield: yield}
 	n := max(1, p.Staves)
 	e.staves = make([]staff, n)
 	e.clefs = make([][]score.Clef, n)
@@ -57,11 +60,16 @@ func newEngraver(p *score.Passage, from, to int, ornament map[int]string) *engra
 			e.ottavas = append(e.ottavas, m)
 		}
 	}
-	e.build()
-	e.direct()
-	e.group()
-	e.columns()
+	e.prepare()
 	return e
+}
+
+// prepare makes chords, stems, beams and columns of what is written.
+func (e *engraver) prepare() {
+	for _, step := range []func(){e.build, e.direct, e.group, e.columns} {
+		step()
+		e.yield()
+	}
 }
 
 // start and end return the extent in quarters.

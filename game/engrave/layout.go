@@ -31,6 +31,15 @@ type Options struct {
 	PerQuarter float64
 	// Title prints title and composer above a page.
 	Title bool
+	// Yield, if any, is called every few milliseconds of a page's work, so that
+	// a single-threaded caller can do other things.
+	Yield func()
+}
+
+func (o Options) yield() {
+	if o.Yield != nil {
+		o.Yield()
+	}
 }
 
 // Layout is a display list with what one needs to find one's way in it.

@@ -18,18 +18,18 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 		return &Layout{}
 	}
 	marks := ornaments(r)
-	whole := newEngraver(p, from, to, marks)
+	whole := newEngraver(p, from, to, marks, o.yield)
 	if o.Played && r != nil {
-		whole.lines = playedLines(p, r, from, to, o.Open)
+		whole.lines = playedLines(p, r, from, to, o.Open, o.yield)
 	}
 	breaks := whole.breaks(width)
 	l := &Layout{}
 	bottom := 0.0
 	for i := range len(breaks) - 1 {
-		e := newEngraver(p, breaks[i], breaks[i+1], marks)
+		e := newEngraver(p, breaks[i], breaks[i+1], marks, o.yield)
 		e.metreShown = i == 0
 		if o.Played && r != nil {
-			e.lines = playedLines(p, r, e.from, e.to, o.Open)
+			e.lines = playedLines(p, r, e.from, e.to, o.Open, o.yield)
 		}
 		sys := e.system(width, i == len(breaks)-2)
 		e.settleStaves(func() {
@@ -44,6 +44,7 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 		e.drop(drop)
 		l.collect(e, &sys)
 		bottom = l.Systems[i].Bottom
+		o.yield()
 	}
 	if o.Title {
 		l.title(p, width)

@@ -26,7 +26,7 @@ type segment struct {
 }
 
 // playedLines writes out the ornaments that are open, staff by staff.
-func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[string]bool) []*line {
+func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[string]bool, yield func()) []*line {
 	var lines []*line
 	for s := range max(1, p.Staves) {
 		l := &line{staff: s, index: map[int]int{}}
@@ -47,18 +47,16 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 				continue
 			}
 			l.write(q, p, o, ornament, from, to)
+			yield()
 		}
 		if len(q.Chords) == 0 {
 			continue
 		}
 		l.sort(q, ornament)
-		e := &engraver{p: q, from: from, to: to, ornament: ornament, layer: LayerPlayed, played: true}
+		e := &engraver{p: q, from: from, to: to, ornament: ornament, layer: LayerPlayed, played: true, yield: yield}
 		e.staves = make([]staff, 1)
 		e.clefs = [][]score.Clef{q.Clefs}
-		e.build()
-		e.direct()
-		e.group()
-		e.columns()
+		e.prepare()
 		e.playedIndex = l.index
 		l.e = e
 		lines = append(lines, l)

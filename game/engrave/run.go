@@ -20,9 +20,9 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	if to <= from {
 		return &Layout{}
 	}
-	e := newEngraver(p, from, to, ornaments(r))
+	e := newEngraver(p, from, to, ornaments(r), o.yield)
 	if o.Played && r != nil {
-		e.lines = playedLines(p, r, from, to, o.Open)
+		e.lines = playedLines(p, r, from, to, o.Open, o.yield)
 	}
 	pace := o.PerQuarter
 	if pace <= 0 {

@@ -16,6 +16,7 @@ func (e *engraver) direct() {
 			e.rank(lo, hi, s)
 		}
 		lo = hi
+		e.yield()
 	}
 	for i := range e.chords {
 		c := &e.chords[i]

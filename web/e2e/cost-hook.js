@@ -12,12 +12,20 @@
       return draw.apply(this, args);
     };
   }
-  // A frame is a callback of the browser's in which something was drawn.
+  // A frame is a callback of the browser's in which something was drawn, up to
+  // the moment it was handed over: then the program goes on with what else is
+  // due, such as sound, which belongs to the entries.
+  const { flush } = WebGL2RenderingContext.prototype;
+  let handed = 0;
+  WebGL2RenderingContext.prototype.flush = function () {
+    flush.call(this);
+    handed = performance.now();
+  };
   const ask = globalThis.requestAnimationFrame;
   globalThis.requestAnimationFrame = (f) => ask((at) => {
     const before = cost.drawn, from = performance.now();
     f(at);
-    if (cost.drawn > before && cost.frames.length < most) cost.frames.push(performance.now() - from);
+    if (cost.drawn > before && handed > from && cost.frames.length < most) cost.frames.push(handed - from);
   });
   let Go;
   Object.defineProperty(globalThis, 'Go', {

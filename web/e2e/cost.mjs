@@ -2,7 +2,8 @@
 // silence, both served in the same way and measured in the same run:
 //
 //   node cost.mjs start     from the visit to the first frame, from the first tap to sound
-//   node cost.mjs frames    time on the page's thread for a frame, longest entry, frames at rest
+//   node cost.mjs frames    time on the page's thread for a frame and for every entry, frames at rest
+//                           (AGREMENS_SECONDS in all, 120; AGREMENS_ROUNDS in turn, 4)
 //   node cost.mjs memory    heap, memory and nodes while rounds repeat (AGREMENS_MINUTES, 20)
 //
 // AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
@@ -89,30 +90,53 @@ async function watch(page, seconds) {
   return page.evaluate(() => ({ frames: __cost.frames, entries: __cost.entries, memory: __cost.memory() }));
 }
 
+// frames alternates between the two, so that what else the machine does falls
+// on both. The bare program fills a window as large as our stage.
 async function frames() {
-  const seconds = Number(process.env.AGREMENS_SECONDS || 120);
-  console.log(`milliseconds on the page's thread, ${seconds} s each`);
-  row('', 'frames', 'p50', 'p95', 'p99', 'longest entry');
-  const show = (name, m) => row(name, m.frames.length, ...[0.5, 0.95, 0.99].map((q) => quantile(m.frames, q).toFixed(2)), Math.max(0, ...m.entries).toFixed(1));
+  const rounds = Number(process.env.AGREMENS_ROUNDS || 4), seconds = Number(process.env.AGREMENS_SECONDS || 120) / rounds;
   const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
-  let { page } = await visit(context, bare.url);
-  await drawn(page);
-  await page.mouse.click(300, 300);
-  await watch(page, 5);
-  show('bare', await watch(page, seconds));
-  await page.close();
-  ({ page } = await visit(context, ours.url + '?passage=trill&play=both&countin=0'));
-  await state(page, 'ready');
-  await page.check('#repeat');
-  await page.click('#listen');
-  await state(page, 'listening');
-  await watch(page, 5);
-  show('ours, a round that sounds', await watch(page, seconds));
-  await page.click('#stop');
-  await state(page, 'ready');
-  await watch(page, 3);
-  const rest = await watch(page, 3);
-  row('ours, 3 s at rest', rest.frames.length, '', '', '', Math.max(0, ...rest.entries).toFixed(1));
+  const all = { bare: { frames: [], entries: [], middles: [] }, ours: { frames: [], entries: [], middles: [] } };
+  let size, rest;
+  for (let round = 0; round < rounds; round++) {
+    for (const name of ['ours', 'bare']) {
+      const { page } = name === 'ours' ? await visit(context, ours.url + '?passage=trill&play=both&countin=0') : await visit(context, bare.url);
+      if (name === 'ours') {
+        await state(page, 'ready');
+        size ??= await page.locator('#stage').boundingBox();
+        await page.check('#repeat');
+        await page.click('#listen');
+        await state(page, 'listening');
+      } else {
+        await page.setViewportSize({ width: Math.round(size.width), height: Math.round(size.height) });
+        await drawn(page);
+        await page.mouse.click(200, 100);
+      }
+      await watch(page, 5);
+      const m = await watch(page, seconds);
+      all[name].frames.push(...m.frames);
+      all[name].entries.push(...m.entries);
+      all[name].middles.push(quantile(m.frames, 0.5));
+      if (name === 'ours' && round === rounds - 1) {
+        await page.click('#stop');
+        await state(page, 'ready');
+        await watch(page, 3);
+        rest = await watch(page, 3);
+      }
+      await page.close();
+    }
+  }
+  console.log(`milliseconds on the page's thread, ${rounds} times ${seconds} s each, in turn, on ${Math.round(size.width)} by ${Math.round(size.height)} pixels`);
+  row('', 'frames', 'p50', 'p95', 'p99', 'p50 of each round');
+  for (const [name, m] of Object.entries(all)) {
+    row(name === 'ours' ? 'ours, a round that sounds' : name, m.frames.length, ...[0.5, 0.95, 0.99].map((q) => quantile(m.frames, q).toFixed(2)), '   ' + m.middles.map((v) => v.toFixed(2)).join(' '));
+  }
+  row('ours to bare', '', ...[0.5, 0.95, 0.99].map((q) => (quantile(all.ours.frames, q) / quantile(all.bare.frames, q)).toFixed(2)));
+  console.log('every entry into the program: frames, ticks, sound, and the collector\'s share in them');
+  row('', 'entries', 'p99', 'p99.9', 'longest', 'over 4 ms');
+  for (const [name, m] of Object.entries(all)) {
+    row(name, m.entries.length, ...[0.99, 0.999, 1].map((q) => quantile(m.entries, q).toFixed(1)), m.entries.filter((ms) => ms > 4).length);
+  }
+  row('ours, drawn in 3 s at rest', rest.frames.length);
   await context.close();
 }
 
