@@ -88,6 +88,7 @@ var benchSteps = []step{
 	{name: "weight by package", run: weighing},
 	{name: "cost of the start", needs: weighed, run: cost("start")},
 	{name: "cost of a frame", needs: weighed, run: cost("frames")},
+	{name: "cost of an answer", needs: weighed, run: cost("answers")},
 	{name: "bench opening", needs: []string{"install programs", "install node packages"}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},

@@ -28,7 +28,7 @@ type engraver struct {
 	x           func(onset float64) float64 // of a column, by quarters
 	dropped     float64                     // how far the drawing was moved down
 	out         sink
-	yield       func()
+	pause       func() // see yield; may be nil
 }
 
 // staff is one staff of the engraver.
@@ -46,7 +46,7 @@ type sink struct {
 // newEngraver makes the columns of some measures. yield is called between the
 // pieces of the work.
 func newEngraver(p *score.Passage, from, to int, ornament map[int]string, yield func()) *engraver {
-	e := &engraver{p: p, from: from, to: to, ornament: ornament, layer: LayerInk, yield: yield}
+	e := &engraver{p: p, from: from, to: to, ornament: ornament, layer: LayerInk, pause: yield}
 	n := max(1, p.Staves)
 	e.staves = make([]staff, n)
 	e.clefs = make([][]score.Clef, n)
@@ -62,6 +62,13 @@ func newEngraver(p *score.Passage, from, to int, ornament map[int]string, yield 
 	}
 	e.prepare()
 	return e
+}
+
+// yield lets a caller that shares its thread do something else.
+func (e *engraver) yield() {
+	if e.pause != nil {
+		e.pause()
+	}
 }
 
 // prepare makes chords, stems, beams and columns of what is written.

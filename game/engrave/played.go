@@ -53,7 +53,7 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 			continue
 		}
 		l.sort(q, ornament)
-		e := &engraver{p: q, from: from, to: to, ornament: ornament, layer: LayerPlayed, played: true, yield: yield}
+		e := &engraver{p: q, from: from, to: to, ornament: ornament, layer: LayerPlayed, played: true, pause: yield}
 		e.staves = make([]staff, 1)
 		e.clefs = [][]score.Clef{q.Clefs}
 		e.prepare()

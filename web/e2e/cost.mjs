@@ -4,15 +4,16 @@
 //   node cost.mjs start     from the visit to the first frame, from the first tap to sound
 //   node cost.mjs frames    time on the page's thread for a frame and for every entry, frames at rest
 //                           (AGREMENS_SECONDS in all, 120; AGREMENS_ROUNDS in turn, 4)
+//   node cost.mjs answers   the longest time without a turn while a sonata is opened and changed
 //   node cost.mjs memory    heap, memory and nodes while rounds repeat (AGREMENS_MINUTES, 20)
 //
 // AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
 // It prints tables and judges nothing: times depend on the machine.
 import http from 'node:http';
 import { once } from 'node:events';
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync, statSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
-import { extname, join, normalize } from 'node:path';
+import { basename, extname, join, normalize } from 'node:path';
 import { launch, state } from './browser.mjs';
 
 const TYPES = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm',
@@ -140,6 +141,41 @@ async function frames() {
   await context.close();
 }
 
+// answers opens the largest of the reference scores and does what a teacher
+// does then; the page answers nothing else during an entry into the program.
+async function answers() {
+  const folder = join(process.env.AGREMENS_REFERENCE ?? new URL('../../../shared/reference', import.meta.url).pathname, 'scores');
+  if (!existsSync(folder)) return console.log(`skipped: ${folder} is not there`);
+  const [largest] = readdirSync(folder).map((f) => join(folder, f)).sort((a, b) => statSync(b).size - statSync(a).size);
+  const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
+  const { page } = await visit(context, ours.url);
+  await state(page, 'ready');
+  console.log(`${basename(largest)}, ${whole(statSync(largest).size / 1024)} kB, milliseconds`);
+  row('', 'whole', 'longest entries');
+  const act = async (name, f) => {
+    await page.evaluate(() => { __cost.entries.length = 0; });
+    const from = Date.now();
+    await f();
+    const ms = Date.now() - from;
+    await page.waitForTimeout(1500);
+    const entries = await page.evaluate(() => __cost.entries);
+    row(name, ms, '   ' + entries.sort((a, b) => b - a).slice(0, 6).map(whole).join(' '));
+  };
+  const choose = (n) => page.evaluate((n) => document.querySelectorAll('#choices button')[n].click(), n);
+  await act('open', async () => {
+    await page.setInputFiles('#open', largest);
+    await page.waitForFunction((name) => document.getElementById('status').innerText.includes(`${name} is open`), basename(largest), { timeout: 60_000, polling: 20 });
+  });
+  await act('the next sign', () => page.click('#next-sign'));
+  await act('another choice', () => choose(1));
+  await act('the first choice again', () => choose(0));
+  await act('undo', () => page.click('#undo'));
+  await act('all of it as a page', () => page.click('#page-view'));
+  await act('the run again', () => page.click('#page-view'));
+  await act('listen', () => page.click('#listen'));
+  await context.close();
+}
+
 async function memory() {
   const minutes = Number(process.env.AGREMENS_MINUTES || 20);
   const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
@@ -150,6 +186,7 @@ async function memory() {
   row('', 'rounds', 'script kB', 'memory kB', 'nodes', 'listeners');
   let rounds = 0;
   const show = async (name) => {
+    await page.evaluate(() => { __cost.frames.length = __cost.entries.length = 0; }); // ours, not the page's
     await cdp.send('HeapProfiler.collectGarbage');
     const metrics = Object.fromEntries((await cdp.send('Performance.getMetrics')).metrics.map((m) => [m.name, m.value]));
     row(name, rounds, whole(metrics.JSHeapUsedSize / 1024), whole(await page.evaluate(() => __cost.memory()) / 1024), metrics.Nodes, metrics.JSEventListeners);
@@ -173,7 +210,7 @@ async function memory() {
 }
 
 try {
-  await { start, frames, memory }[process.argv[2]]();
+  await { start, frames, answers, memory }[process.argv[2]]();
 } finally {
   await browser.close();
   ours.close();
