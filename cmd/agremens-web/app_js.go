@@ -127,12 +127,25 @@ func (a *app) changed() { a.changedYielding(nil) }
 func (a *app) changedYielding(yield func()) {
 	a.taps = nil
 	for _, part := range []func(){a.engraveAll, a.show, a.keep} {
-		part()
 		if yield != nil {
 			yield()
 		}
+		part()
 	}
 	stage.Refresh()
+}
+
+// longPiece is how many chords a passage has whose change takes longer than a
+// hand should wait for the page.
+const longPiece = 2000
+
+// between is what a handler that may block calls between the parts of a
+// change: nothing in a passage that is done at once.
+func (a *app) between() func() {
+	if len(a.desk.Passage.Chords) < longPiece {
+		return nil
+	}
+	return dom.Yield
 }
 
 func instrumentKeys() []string {

@@ -139,7 +139,7 @@ func (a *app) showSign() {
 			return
 		}
 		a.desk.Choose(i)
-		a.changed()
+		a.changedYielding(a.between())
 	})
 }
 
