@@ -136,3 +136,14 @@ export async function atRest(page, wanted = null) {
   }
   return last;
 }
+
+// until reads again and again until what is read holds, ten seconds at most,
+// and returns what was read last: a busy page does what it is told in its own
+// time.
+export async function until(read, holds) {
+  for (const end = Date.now() + 10_000; ;) {
+    const now = await read();
+    if (holds(now) || Date.now() > end) return now;
+    await new Promise((done) => setTimeout(done, 50));
+  }
+}

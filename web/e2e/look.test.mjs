@@ -2,7 +2,7 @@
 // them, sizes, papers, motion, the line above a sign, picking.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, atRest } from './browser.mjs';
+import { launch, serve, open, state, atRest, until } from './browser.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -10,6 +10,8 @@ after(async () => { await browser?.close(); server?.close(); });
 
 const pressed = (page, id) => page.getAttribute('#' + id, 'aria-pressed');
 const scrolled = (page) => page.evaluate(() => Math.round(document.getElementById('scroll').scrollTop));
+// otherThan is a picture of the staff once it is no longer the one that was.
+const otherThan = (page, was) => until(() => page.locator('#stage').screenshot(), (now) => !now.equals(was));
 const tall = (page) => page.evaluate(() => parseFloat(document.getElementById('extent').style.height));
 
 test('the page stands beside the run and both keep the place', async () => {
@@ -18,7 +20,7 @@ test('the page stands beside the run and both keep the place', async () => {
   const run = await atRest(page);
   await page.click('#page-view');
   assert.equal(await pressed(page, 'page-view'), 'true');
-  const first = await atRest(page);
+  const first = await otherThan(page, run);
   assert.ok(!run.equals(first), 'the page is another picture');
   const opened = await scrolled(page);
   assert.ok(opened < 150, `the page opens at the beginning, as the run stood: ${opened} px down`);
@@ -26,8 +28,7 @@ test('the page stands beside the run and both keep the place', async () => {
   await page.click('#page-view');
   await page.click('#prev-sign');
   await page.click('#page-view');
-  await page.waitForTimeout(250);
-  const place = await scrolled(page);
+  const place = await until(() => scrolled(page), (at) => at > opened);
   assert.ok(place > opened, 'the page opens where the chosen sign is');
   // Listening goes to the run and comes back.
   await page.click('#listen');
@@ -36,8 +37,7 @@ test('the page stands beside the run and both keep the place', async () => {
   assert.equal(await pressed(page, 'page-view'), 'true', 'it is still the page that was chosen');
   await page.click('#stop');
   await state(page, 'ready', 'result');
-  await page.waitForTimeout(400);
-  assert.ok(await tall(page) > 0);
+  assert.ok(await until(() => tall(page), (height) => height > 0) > 0);
   // The page scrolls by keyboard, and the choice survives a reload.
   await page.evaluate(() => document.getElementById('scroll').scrollTo(0, 0));
   await page.locator('#scroll').focus();
@@ -45,8 +45,7 @@ test('the page stands beside the run and both keep the place', async () => {
   await page.waitForFunction(() => document.getElementById('scroll').scrollTop > 0);
   await page.reload();
   await state(page, 'ready');
-  await page.waitForTimeout(300);
-  assert.equal(await pressed(page, 'page-view'), 'true');
+  assert.equal(await until(() => pressed(page, 'page-view'), (is) => is === 'true'), 'true');
   assert.deepEqual(wrong, []);
   await close();
 });
@@ -58,21 +57,19 @@ test('size, paper and contrast follow the user, and are kept', async () => {
   const light = await paper(), plain = await atRest(page);
   await page.click('#more summary');
   await page.selectOption('#paper', 'dark');
-  await page.waitForTimeout(200);
-  assert.notEqual(await paper(), light);
+  assert.notEqual(await until(paper, (colour) => colour !== light), light);
   await page.selectOption('#contrast', 'more');
-  await page.waitForTimeout(200);
-  assert.equal(await paper(), 'rgb(0, 0, 0)');
+  assert.equal(await until(paper, (colour) => colour === 'rgb(0, 0, 0)'), 'rgb(0, 0, 0)');
   await page.locator('#staff-size').fill('160');
   await page.keyboard.press('Escape');
-  assert.ok(!(await atRest(page)).equals(plain));
+  assert.ok(!(await otherThan(page, plain)).equals(plain));
+  await atRest(page);
   const larger = await tall(page);
   await page.reload();
   await state(page, 'ready');
-  await page.waitForTimeout(300);
-  assert.equal(await paper(), 'rgb(0, 0, 0)');
+  assert.equal(await until(paper, (colour) => colour === 'rgb(0, 0, 0)'), 'rgb(0, 0, 0)');
   assert.equal(await page.inputValue('#staff-size'), '160');
-  assert.equal(await tall(page), larger);
+  assert.equal(await until(() => tall(page), (height) => height === larger), larger);
   assert.deepEqual(wrong, []);
   await close();
 });
@@ -83,14 +80,14 @@ test('the line above a sign opens and closes by button, key and tap', async () =
   const shown = await atRest(page);
   await page.click('#line');
   assert.equal(await pressed(page, 'line'), 'false');
-  const closed = await atRest(page);
+  const closed = await otherThan(page, shown);
   assert.ok(!closed.equals(shown));
   await page.reload();
   await state(page, 'ready');
   assert.equal(await pressed(page, 'line'), 'false', 'it stays closed');
   await page.locator('#line').press('Enter');
   assert.equal(await pressed(page, 'line'), 'true');
-  await page.waitForTimeout(250);
+  await atRest(page);
   // Somewhere on the staff stands a sign: one touch chooses it, one more
   // closes its line.
   const box = await page.locator('#stage').boundingBox();
@@ -148,7 +145,7 @@ test('the notes can be pulled apart eight times', async () => {
     assert.equal(await page.locator('#width').innerText(), `× ${times}`);
   }
   assert.ok(await page.locator('#wider').isDisabled());
-  assert.ok(!(await atRest(page)).equals(before));
+  assert.ok(!(await otherThan(page, before)).equals(before));
   for (let i = 0; i < 3; i++) await page.click('#narrower');
   assert.equal(await page.locator('#width').innerText(), '× 1');
   assert.deepEqual(wrong, []);
