@@ -7,7 +7,7 @@ import (
 )
 
 // growth is how much memory a round may fill before the collector comes in all
-// the same. A round of two minutes fills a third of it (measured).
+// the same. A minute of the trill passage did not fill it (measured).
 const growth = 32 << 20
 
 // collectorOff tidies memory up and then keeps the garbage collector away:
