@@ -184,6 +184,8 @@
     try {
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
+      agremens.bringRest(instance.exports, byId('boot').dataset.rest, (error) =>
+        fail(say('A part of the program did not arrive ({error}). Your work is kept; please reload the page.', { error: error.message })));
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

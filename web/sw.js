@@ -4,8 +4,8 @@
 'use strict';
 
 const FILES = [
-  './', 'style.css', 'words.js', 'boot.js', 'audio.js', 'worklet.js', 'wasm_exec.js', 'agremens.wasm',
-  'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
+  './', 'style.css', 'words.js', 'boot.js', 'rest.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
+  'agremens.wasm', 'agremens-rest.wasm', 'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
 ];
 // The texts of another language, by its code: kept where they are used.
 const WORDS = { de: 'words-de.txt' };

@@ -27,7 +27,7 @@ func pageFiles(errs io.Writer) (map[string][]byte, error) {
 		return nil, err
 	}
 	maps.Copy(files, catalogues)
-	if files["agremens.wasm"], err = browserProgram(errs); err != nil {
+	if files["agremens.wasm"], files["agremens-rest.wasm"], err = browserProgram(errs); err != nil {
 		return nil, err
 	}
 	if files["wasm_exec.js"], err = wasmExec(); err != nil {
@@ -52,20 +52,25 @@ func tellSize(files map[string][]byte) error {
 	return nil
 }
 
-// browserProgram builds the browser program and returns it. The go command
-// knows by itself when there is nothing to do.
-func browserProgram(errs io.Writer) ([]byte, error) {
+// browserProgram builds the browser program and returns it in two parts: what
+// a first visit calls, and the rest. The go command knows by itself when there
+// is nothing to do.
+func browserProgram(errs io.Writer) (begin, rest []byte, err error) {
 	root, err := goTool("list", "-m", "-f", "{{.Dir}}", "agremens")
 	if err != nil {
-		return nil, fmt.Errorf("the browser program is built from its source: run this inside the source folder (%w)", err)
+		return nil, nil, fmt.Errorf("the browser program is built from its source: run this inside the source folder (%w)", err)
 	}
 	cache, err := os.UserCacheDir()
 	if err != nil {
 		cache = os.TempDir()
 	}
+	called, err := os.ReadFile(filepath.Join(root, "cmd", "agremens-web", "first-visit.txt"))
+	if err != nil {
+		return nil, nil, err
+	}
 	// Two source folders may be at work at once.
 	target := filepath.Join(cache, "agremens", fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(root))), "agremens.wasm")
-	return program.Build(root, "./cmd/agremens-web", target, errs)
+	return program.BuildParts(root, "./cmd/agremens-web", target, program.FirstVisit(string(called)), errs)
 }
 
 // wasmExec returns the script that starts Go programs in a browser. It must

@@ -4,6 +4,7 @@
 //	go run ./cmd/check -only WORD   the steps whose name holds the word
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
 //	go run ./cmd/check slow         every kind of round, instruments, three browsers: a quarter of an hour
+//	go run ./cmd/check first-visit  writes anew which functions are loaded first: three minutes
 //	go run ./cmd/check sound-long   the sound in every browser and the memory, for most of an hour
 //
 // It goes on after a failure, sums up at the end and exits 1 if anything
@@ -43,8 +44,10 @@ func main() {
 		steps = slowSteps
 	case "sound-long":
 		steps = longSteps
+	case "first-visit":
+		steps = firstSteps
 	default:
-		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing, bench, slow or sound-long\n", flag.Arg(0))
+		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing, bench, slow, first-visit or sound-long\n", flag.Arg(0))
 		os.Exit(2)
 	}
 	if *list {

@@ -18,6 +18,7 @@ var allSteps = []step{
 	{name: "weight", needs: []string{"build the page"}, run: weight},
 	{name: "serve the page", needs: []string{"build the page"}, run: servePage},
 	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
+	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
 	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
@@ -66,6 +67,9 @@ var longSteps = append(pageSteps(), []step{
 	{name: "firefox for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=firefox", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
 	{name: "webkit for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=webkit", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
 }...)
+
+// firstSteps write which functions of the program are loaded first.
+var firstSteps = append(pageSteps(), step{name: "first visit", needs: []string{"install programs", "install node packages", "build the page"}, run: firstVisit})
 
 // pageSteps are the steps that page names.
 func pageSteps() []step {

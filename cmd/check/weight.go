@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"github.com/andybalholm/brotli"
@@ -13,16 +14,21 @@ import (
 	"agremens/cmd/agremens/program"
 )
 
-// budget is how many times as heavy as the bare program the whole first visit
-// may be. 1.25 is wanted and not reached: our own code and texts are two thirds of
-// the bare program again. This is where it stands, so that it grows no more.
-const budget = 1.80
+// Budgets, as so many times the bare program: of what is waited for before
+// the program begins, and of all that is sent, the rest while nobody waits.
+// 1.25 is wanted and nearly reached by the former. They stand where they are, so that
+// nothing grows.
+const (
+	budget    = 1.27
+	budgetAll = 1.87
+)
 
 const barePackage = "./cmd/check/testdata/bare"
 
 // weight fails when a first visit has become too heavy: everything in the
 // built site that a visitor is sent, as brotli 11, beside a program that only
-// fills a frame and plays silence, built and compressed the same way.
+// fills a frame and plays silence, built and compressed the same way, in one
+// part.
 func weight(c *check) tally {
 	folder := filepath.Join(c.work, "weighed")
 	if err := os.RemoveAll(folder); err != nil {
@@ -43,22 +49,30 @@ func weight(c *check) tally {
 	if err := errors.Join(built, least.err); err != nil {
 		return one(err)
 	}
-	parts, err := firstVisit(folder)
+	parts, err := sentParts(folder)
 	if err != nil {
 		return one(err)
 	}
-	all := 0
+	waited, all := 0, 0
 	for _, p := range parts {
 		fmt.Printf("  %-44s %9d\n", p.name, p.bytes)
 		all += p.bytes
+		if !later.MatchString(p.name) {
+			waited += p.bytes
+		}
 	}
-	ratio := float64(all) / float64(least.bytes)
-	fmt.Printf("  %-44s %9d\n  %-44s %9d\n  ratio %.3f, at most %.2f (wanted: 1.25)\n", "together", all, "the bare program", least.bytes, ratio, budget)
-	if ratio > budget {
-		return one(fmt.Errorf("a first visit is too heavy: go run ./cmd/check -only weight bench says by package what weighs"))
+	ratio, ratioAll := float64(waited)/float64(least.bytes), float64(all)/float64(least.bytes)
+	fmt.Printf("  %-44s %9d\n", "the bare program", least.bytes)
+	fmt.Printf("  %-44s %9d   ratio %.3f, at most %.2f (wanted: 1.25)\n", "before the program begins", waited, ratio, budget)
+	fmt.Printf("  %-44s %9d   ratio %.3f, at most %.2f\n", "with the rest, which follows unawaited", all, ratioAll, budgetAll)
+	if ratio > budget || ratioAll > budgetAll {
+		return one(fmt.Errorf("a first visit is too heavy: go run ./cmd/check -only weight bench says by package what weighs, go run ./cmd/check first-visit sorts out what need not come first"))
 	}
 	return one(nil)
 }
+
+// later are the files that a page asks for when the program runs already.
+var later = regexp.MustCompile(`^(agremens-rest-|icon-\d|manifest-|sw\.js|worklet-)`)
 
 // part is a file and how many bytes of it are sent.
 type part struct {
@@ -66,9 +80,9 @@ type part struct {
 	bytes int
 }
 
-// firstVisit lists what a visitor is sent who comes for the first time: all
+// sentParts lists what a visitor is sent who comes for the first time: all
 // of the site but what only another language asks for.
-func firstVisit(folder string) ([]part, error) {
+func sentParts(folder string) ([]part, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err

@@ -9,34 +9,10 @@
 //
 // AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
 // It prints tables and judges nothing: times depend on the machine.
-import http from 'node:http';
-import { once } from 'node:events';
 import { existsSync, readdirSync, statSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
-import { basename, extname, join, normalize } from 'node:path';
+import { basename, join } from 'node:path';
 import { launch, state } from './browser.mjs';
-
-const TYPES = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm',
-  '.svg': 'image/svg+xml', '.png': 'image/png', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain; charset=utf-8' };
-
-async function host(folder) {
-  const server = http.createServer(async (request, response) => {
-    let name = normalize(new URL(request.url, 'http://x/').pathname);
-    if (name === '/') name = '/index.html';
-    const file = join(folder, name);
-    if (!existsSync(file)) return response.writeHead(404).end();
-    const packed = existsSync(file + '.br');
-    response.writeHead(200, {
-      'Content-Type': TYPES[extname(name)] ?? 'application/octet-stream', ...packed && { 'Content-Encoding': 'br' },
-      'Cache-Control': /-[0-9a-f]{8,}\./.test(name) ? 'public, max-age=31536000, immutable' : 'no-cache',
-      'Cross-Origin-Opener-Policy': 'same-origin', 'Cross-Origin-Embedder-Policy': 'require-corp',
-    });
-    response.end(await readFile(packed ? file + '.br' : file));
-  });
-  server.listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  return { url: `http://127.0.0.1:${server.address().port}/`, close() { server.closeAllConnections(); server.close(); } };
-}
+import { host } from './host.mjs';
 
 const browser = await launch();
 const [ours, bare] = await Promise.all([host(process.env.AGREMENS_SITE), host(process.env.AGREMENS_BARE)]);

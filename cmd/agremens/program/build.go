@@ -43,7 +43,21 @@ func Build(dir, pkg, target string, errs io.Writer) ([]byte, error) {
 // BuildNamed is Build of the same program with the names of its functions in
 // it, as [Functions] reads them.
 func BuildNamed(dir, pkg, target string, errs io.Writer) ([]byte, error) {
-	return build(dir, pkg, target, errs, append(Flags(), "-ldflags="))
+	return build(dir, pkg, target, errs, append(Flags(), "-ldflags=-w"))
+}
+
+// BuildParts is Build of the same program cut in two by [Split]: first says by
+// a function's name whether the program needs it to begin.
+func BuildParts(dir, pkg, target string, first func(name string) bool, errs io.Writer) (begin, rest []byte, err error) {
+	module, err := BuildNamed(dir, pkg, target, errs)
+	if err != nil {
+		return nil, nil, err
+	}
+	functions, err := Functions(module)
+	if err != nil {
+		return nil, nil, err
+	}
+	return Split(module, func(i int) bool { return first(functions[i].Name) })
 }
 
 func build(dir, pkg, target string, errs io.Writer, flags []string) ([]byte, error) {

@@ -31,8 +31,8 @@ func Functions(module []byte) ([]Function, error) {
 				r.unsigned()
 			}
 		case Code:
-			for range r.unsigned() {
-				size := r.unsigned()
+			for range r.count() {
+				size := r.count()
 				all = append(all, Function{From: r.at, To: r.at + size})
 				r.at += size
 			}
@@ -55,7 +55,7 @@ func (r *reader) names(functions []Function, imported int) {
 		end := r.unsigned()
 		end += r.at
 		if kind == 1 {
-			for range r.unsigned() {
+			for range r.count() {
 				i := r.unsigned() - imported
 				name := r.text()
 				if 0 <= i && i < len(functions) {

@@ -8,10 +8,18 @@ import (
 // Sections of a WebAssembly module, by the numbers of the core specification
 // (5.5.2).
 const (
-	Custom = 0
-	Import = 2
-	Code   = 10
-	Data   = 11
+	Custom  = 0
+	types   = 1
+	Import  = 2
+	funcs   = 3
+	table   = 4
+	memory  = 5
+	global  = 6
+	export  = 7
+	start   = 8
+	element = 9
+	Code    = 10
+	Data    = 11
 )
 
 // Section is a section of a module: where its content lies in the file.
@@ -37,6 +45,25 @@ func Sections(module []byte) ([]Section, error) {
 		all = append(all, Section{id, from, at})
 	}
 	return all, nil
+}
+
+// section appends a section to a module.
+func section(module []byte, id byte, content []byte) []byte {
+	return append(sized(append(module, id), len(content)), content...)
+}
+
+// sized appends a size, a count or an index.
+func sized(b []byte, n int) []byte { return binary.AppendUvarint(b, uint64(n)) }
+
+// number appends the instruction that makes a number of 32 bits.
+func number(b []byte, n int32) []byte {
+	for b = append(b, opConst); ; {
+		low, rest := byte(n&0x7f), n>>7
+		if rest == 0 && low < 0x40 || rest == -1 && low >= 0x40 {
+			return append(b, low)
+		}
+		b, n = append(b, low|0x80), rest
+	}
 }
 
 // segment is a stretch of memory that the module fills at its start.
@@ -97,13 +124,23 @@ func (r *reader) unsigned() int {
 	}
 }
 
+// count reads how many follow; of what is cut off there are none.
+func (r *reader) count() int {
+	n := r.unsigned()
+	if n < 0 || n > len(r.b)-r.at {
+		r.at = len(r.b)
+		return 0
+	}
+	return n
+}
+
 func (r *reader) signed() int {
 	v := 0
 	for shift := 0; ; {
 		b := r.byte()
 		v |= int(b&0x7f) << shift
 		shift += 7
-		if b < 0x80 || shift > 56 {
+		if b < 0x80 || shift > 63 {
 			if b&0x40 != 0 {
 				v |= -1 << shift
 			}

@@ -1,0 +1,72 @@
+// The program comes in two parts. The first begins, sounds and is tapped by
+// itself; the rest joins it unasked, or at once when it is called.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { launch, serve, open, state, message, until } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const whole = (page) => page.evaluate(() => 'whole' in document.documentElement.dataset);
+const SCORE = 'X:1\nT:Two measures\nM:4/4\nL:1/4\nK:C\nTc d e f|Pg2 c2|]\n';
+
+// held opens the page with the rest held back until release() is called; now
+// collects when the program itself asked for it.
+async function held(query = '') {
+  const opened = await open(browser, server.url, 'icon.svg');
+  let release;
+  const free = new Promise((resolve) => { release = resolve; });
+  const now = [];
+  await opened.page.route(/agremens-rest\.wasm$/, async (route) => { await free; await route.continue().catch(() => {}); });
+  await opened.page.route(/agremens-rest\.wasm\?now$/, (route) => { now.push(route.request().url()); return route.continue(); });
+  opened.wrong.length = 0; // the address before has no icon of its own
+  await opened.page.goto(server.url + query);
+  await state(opened.page, 'ready');
+  return { ...opened, release, now };
+}
+
+test('a passage is heard and tapped before the rest is there', async (t) => {
+  const { page, wrong, release, now, close } = await held('?passage=mordent&bars=1-2&countin=1');
+  assert.equal(now.length, 0, 'nothing of the rest is needed to begin: if so, go run ./cmd/check first-visit');
+  await page.click('#listen');
+  await state(page, 'counting', 'listening');
+  await state(page, 'ready', 'result');
+  await page.click('#tap');
+  await state(page, 'tapping');
+  for (let i = 0; i < 200 && await page.getAttribute('html', 'data-state') === 'tapping'; i++) {
+    await page.keyboard.press(i % 2 ? 'KeyK' : 'KeyJ');
+    await page.waitForTimeout(150);
+  }
+  await state(page, 'result');
+  t.diagnostic(`of the rest was asked ${now.length} times`); // rare calls may, and are served
+  release();
+  await until(() => whole(page), (there) => there);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('what is called of the rest before it came is fetched at once', async () => {
+  const { page, wrong, now, close } = await held();
+  await page.setInputFiles('#open', { name: 'two.abc', mimeType: 'text/plain', buffer: Buffer.from(SCORE) });
+  await page.waitForFunction(() => document.getElementById('status').innerText.includes('two.abc is open'), null, { timeout: 30_000 });
+  await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
+  await until(() => message(page), (text) => text !== '');
+  assert.equal(now.length, 1, 'it is fetched once');
+  assert.ok(await whole(page));
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a rest that does not come is asked for again, and missed in words', async () => {
+  const opened = await open(browser, server.url, 'icon.svg');
+  const { page } = opened;
+  let asked = 0;
+  await page.route(/agremens-rest\.wasm/, (route) => { asked++; return route.abort(); });
+  await page.goto(server.url);
+  await state(page, 'ready');
+  await until(() => asked, (n) => n > 1);
+  await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
+  assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program did not arrive .*reload the page/);
+  await opened.close();
+});

@@ -1,0 +1,60 @@
+// Brings the rest of the program. The build cuts the program in two, so that
+// nobody waits for what a first visit does not call: the first part begins by
+// itself, the rest joins it when the page has come up.
+'use strict';
+(function () {
+  const root = document.documentElement;
+  const quiet = () => ['ready', 'result', 'error'].includes(root.dataset.state);
+  const pause = (ms) => new Promise((resolve) => { setTimeout(resolve, ms); });
+
+  // A module that gives out the one function it takes, both without a name:
+  // a table holds no others than a module's.
+  const gate = Uint8Array.of(0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 2, 5, 1, 0, 0, 0, 0, 7, 4, 1, 0, 0, 0);
+  const callable = (f) => new WebAssembly.Instance(new WebAssembly.Module(gate), { '': { '': f } }).exports[''];
+
+  // ask loads a file while everything waits.
+  function ask(address) {
+    const request = new XMLHttpRequest();
+    // Another name than that of the load under way, or it would wait for that.
+    request.open('GET', address + '?now', false);
+    request.overrideMimeType('text/plain; charset=x-user-defined'); // each byte a letter
+    request.send();
+    if (request.status !== 200) throw new Error(`${address}: ${request.status}`);
+    return Uint8Array.from(request.responseText, (letter) => letter.charCodeAt(0) & 255);
+  }
+
+  async function load(address) {
+    const response = await fetch(address);
+    if (!response.ok) throw new Error(`${address}: ${response.status}`);
+    return WebAssembly.compile(await response.arrayBuffer());
+  }
+
+  // bringRest loads what the file at address holds and joins it to the first
+  // part once no round runs; at once when the first part calls something of it.
+  // missing is told when it cannot be had then.
+  agremens.bringRest = async function (first, address, missing) {
+    let module, here = false;
+    const join = () => {
+      if (here) return;
+      module ??= new WebAssembly.Module(ask(address));
+      new WebAssembly.Instance(module, { first });
+      here = true;
+      root.dataset.whole = '';
+    };
+    first.table.set(0, callable(() => {
+      try {
+        join();
+      } catch (error) {
+        missing(error);
+        throw error;
+      }
+    }));
+    while (!quiet()) await pause(50);
+    for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
+      module = await load(address).catch(() => null);
+      if (!module) await pause(wait);
+    }
+    while (!quiet()) await pause(1000);
+    join();
+  };
+})();
