@@ -5,7 +5,7 @@
 //   node cost.mjs frames    time on the page's thread for a frame and for every entry, frames at rest
 //                           (AGREMENS_SECONDS in all, 120; AGREMENS_ROUNDS in turn, 4)
 //   node cost.mjs answers   the longest time without a turn while a sonata is opened and changed
-//   node cost.mjs memory    heap, memory and nodes while rounds repeat (AGREMENS_MINUTES, 20)
+//   node cost.mjs memory    heap, memory and nodes while rounds repeat, every five of AGREMENS_MINUTES (20)
 //
 // AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
 // It prints tables and judges nothing: times depend on the machine.
@@ -168,8 +168,8 @@ async function memory() {
     row(name, rounds, whole(metrics.JSHeapUsedSize / 1024), whole(await page.evaluate(() => __cost.memory()) / 1024), metrics.Nodes, metrics.JSEventListeners);
   };
   await show('at the start');
-  const from = Date.now(), every = minutes * 60_000 / 4;
-  for (let part = 1; part <= 4; part++) {
+  const from = Date.now(), every = 5 * 60_000;
+  for (let part = 1; part <= minutes / 5; part++) {
     while (Date.now() - from < part * every) {
       await page.click('#tap');
       await state(page, 'tapping', { timeout: 20_000 });
@@ -180,7 +180,7 @@ async function memory() {
       await state(page, 'result', 'ready', { timeout: 20_000 });
       rounds++;
     }
-    await show(`after ${(part * minutes / 4).toFixed(1)} minutes`);
+    await show(`after ${5 * part} minutes`);
   }
   await context.close();
 }
