@@ -182,10 +182,14 @@
     }
     const go = new Go();
     try {
+      const { rest } = byId('boot').dataset;
+      // What is on the device is there soon, and without a network nothing can
+      // be asked for while everything waits: so all of it before it begins.
+      const kept = navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
-      agremens.bringRest(instance.exports, byId('boot').dataset.rest, (error) =>
-        fail(say('A part of the program did not arrive ({error}). Your work is kept; please reload the page.', { error: error.message })));
+      agremens.bringRest(instance.exports, rest, (error) =>
+        fail(say('A part of the program did not arrive ({error}). Your work is kept; please reload the page.', { error: error.message })), await kept);
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

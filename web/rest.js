@@ -23,17 +23,18 @@
     return Uint8Array.from(request.responseText, (letter) => letter.charCodeAt(0) & 255);
   }
 
-  async function load(address) {
+  // loadRest loads what the file at address holds, unhurried.
+  agremens.loadRest = async function (address) {
     const response = await fetch(address);
     if (!response.ok) throw new Error(`${address}: ${response.status}`);
     return WebAssembly.compile(await response.arrayBuffer());
-  }
+  };
 
-  // bringRest loads what the file at address holds and joins it to the first
-  // part once no round runs; at once when the first part calls something of it.
-  // missing is told when it cannot be had then.
-  agremens.bringRest = async function (first, address, missing) {
-    let module, here = false;
+  // bringRest joins the rest to the first part: at once where it is loaded
+  // already, else it is loaded now and joined once no round runs, or when the
+  // first part calls something of it. missing is told when it cannot be had then.
+  agremens.bringRest = async function (first, address, missing, module) {
+    let here = false;
     const join = () => {
       if (here) return;
       module ??= new WebAssembly.Module(ask(address));
@@ -49,9 +50,20 @@
         throw error;
       }
     }));
+    if (module) return join();
+    // Nothing can be loaded any more when the page goes away: then the first
+    // part is not told, and what each action kept is what is kept.
+    document.addEventListener('visibilitychange', (event) => {
+      if (!document.hidden) return;
+      try {
+        join();
+      } catch {
+        event.stopImmediatePropagation();
+      }
+    });
     while (!quiet()) await pause(50);
     for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
-      module = await load(address).catch(() => null);
+      module = await agremens.loadRest(address).catch(() => null);
       if (!module) await pause(wait);
     }
     while (!quiet()) await pause(1000);
