@@ -76,37 +76,6 @@ async function play(page, press, seconds) {
   await state(page, 'result', 'ready', { timeout: 60_000 });
 }
 
-// leave hides the page, upon which all is kept, and shows it again: nothing can
-// be loaded any more while a page goes away.
-const leave = (page) => page.evaluate(() => {
-  for (const value of [true, false]) {
-    Object.defineProperty(document, 'hidden', { value, configurable: true });
-    document.dispatchEvent(new Event('visibilitychange'));
-  }
-  delete document.hidden;
-});
-
-// settle changes what is set, and leaves after each change and amid the sound.
-async function settle(page, press) {
-  const deeds = [
-    () => page.evaluate(() => document.querySelectorAll('#choices button')[1]?.click()),
-    async () => { await page.fill('#bars', '2-3'); await page.dispatchEvent('#bars', 'change'); },
-    async () => { await page[press]('#listen'); await state(page, 'counting', 'listening'); },
-    () => page[press]('#stop'),
-    () => page.selectOption('#hand', 'left'),
-    async () => { await page[press]('#tap'); await state(page, 'counting', 'tapping'); await page.waitForTimeout(700); },
-    () => page[press]('#stop'),
-    () => page.evaluate(() => document.getElementById('next-sign').click()),
-    () => page.selectOption('#passages', 'trill'),
-    () => page.evaluate(() => document.querySelectorAll('#choices button')[1]?.click()),
-  ];
-  for (const deed of deeds) {
-    await deed();
-    await page.waitForTimeout(60);
-    await leave(page);
-  }
-}
-
 const passages = [['mordent', 'en'], ['trill', 'de'], ['turn', 'en'], ['appoggiatura', 'en']];
 try {
   for (const [device, some] of [[tablet, passages], [phone, passages.slice(0, 2)]]) {
@@ -116,17 +85,14 @@ try {
         await page.evaluate(() => document.querySelectorAll('#choices button')[1]?.click());
         await page.evaluate(() => document.getElementById('next-sign').click());
         await play(page, press, 30);
-        await leave(page);
       });
     }
   }
   await visit(phone, '', (page, press) => hear(page, press, 3000));
-  await visit(tablet, '?passage=turn', settle);
   for (const letters of tasks) {
     await visit(tablet, '#task=' + letters, async (page, press) => {
       await hear(page, press, 1000);
       await play(page, press, 6);
-      await leave(page);
     });
   }
   console.log(JSON.stringify(called.map((m) => m >>> 0)));

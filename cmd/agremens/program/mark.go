@@ -1,8 +1,6 @@
 package program
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // Marked returns the module with a bit for each of its functions that is set
 // when the function is called: 32 to a number, which are globals under the
@@ -21,11 +19,11 @@ func Marked(module []byte) ([]byte, error) {
 		b = sized(append(b, opOr, opGlobalSet), g)
 		bodies[i] = append(b, body[from:]...)
 	}
-	exports := map[string]int{}
+	var names []string
 	for i := range words {
-		exports[fmt.Sprintf("called%d", i)] = s.globals + i
+		names = append(names, fmt.Sprint("called", i))
 	}
-	return s.rewritten(bodies, words, exports, false), nil
+	return s.rewritten(bodies, words, names), nil
 }
 
 // Calls returns the names of the functions that a run of the marked module

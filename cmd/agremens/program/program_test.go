@@ -13,14 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// The program without its lines must do what it did, under the runtime that
-// it is meant for.
-func TestAProgramWithoutLinesRuns(t *testing.T) {
+// runtimeFiles returns the folder of what starts Go programs in Node.
+func runtimeFiles(t *testing.T) string {
 	if _, err := exec.LookPath("node"); err != nil {
 		t.Skip("node is not installed")
 	}
 	goroot, err := exec.Command("go", "env", "GOROOT").Output()
 	require.NoError(t, err)
+	return filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm")
+}
+
+// The program without its lines must do what it did, under the runtime that
+// it is meant for.
+func TestAProgramWithoutLinesRuns(t *testing.T) {
+	loader := runtimeFiles(t)
 	target := filepath.Join(t.TempDir(), "hello.wasm")
 	body, err := program.Build(".", "./testdata/hello", target, os.Stderr)
 	require.NoError(t, err)
@@ -30,7 +36,7 @@ func TestAProgramWithoutLinesRuns(t *testing.T) {
 	assert.NotEqual(t, whole, body)
 	assert.Less(t, zeros(whole)+100_000, zeros(body))
 	require.NoError(t, os.WriteFile(target, body, 0o644))
-	run := exec.Command(filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "go_js_wasm_exec"), target)
+	run := exec.Command(filepath.Join(loader, "go_js_wasm_exec"), target)
 	out, err := run.CombinedOutput()
 	require.NoError(t, err, string(out))
 	assert.Equal(t, "deep main.main 0 5050\n", string(out))

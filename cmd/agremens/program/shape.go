@@ -3,7 +3,6 @@ package program
 import (
 	"bytes"
 	"fmt"
-	"maps"
 	"slices"
 )
 
@@ -101,10 +100,10 @@ func (s *shape) content(id byte) []byte {
 	return nil
 }
 
-// rewritten returns the module with other bodies, without its own sections
+// rewritten returns the module with other bodies, without its custom sections
 // (names among them), with so many more globals, numbers of 32 bits that begin
-// with 0, and with globals given out by name; with table also that.
-func (s *shape) rewritten(bodies [][]byte, more int, exports map[string]int, withTable bool) []byte {
+// with 0, and with its table and the last of its globals given out by name.
+func (s *shape) rewritten(bodies [][]byte, more int, names []string) []byte {
 	out := append([]byte{}, s.module[:8]...)
 	for _, part := range s.sections {
 		content := s.module[part.From:part.To]
@@ -119,16 +118,10 @@ func (s *shape) rewritten(bodies [][]byte, more int, exports map[string]int, wit
 			}
 		case export:
 			n := r.unsigned()
-			added := sized(nil, n+len(exports))
-			if withTable {
-				added = sized(nil, n+len(exports)+1)
-			}
-			content = append(added, content[r.at:]...)
-			if withTable {
-				content = append(text(content, "table"), kindTable, 0)
-			}
-			for _, name := range slices.Sorted(maps.Keys(exports)) {
-				content = sized(append(text(content, name), kindGlobal), exports[name])
+			content = append(sized(nil, n+1+len(names)), content[r.at:]...)
+			content = append(text(content, "table"), kindTable, 0)
+			for i, name := range names {
+				content = sized(append(text(content, name), kindGlobal), s.globals+more-len(names)+i)
 			}
 		case Code:
 			content = code(bodies)

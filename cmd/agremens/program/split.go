@@ -1,6 +1,9 @@
 package program
 
-import "fmt"
+import (
+	"fmt"
+	"hash/crc32"
+)
 
 // Split cuts a module of Go's in two: one that can begin by itself, and the
 // rest. first says of a function, by its place among [Functions], whether it
@@ -13,7 +16,9 @@ import "fmt"
 // yet they first call the table's place 0, which Go leaves empty: whoever runs
 // the program puts a function there that brings the rest. That is another
 // module, which takes all of these from a module named first and then has
-// nothing to give: made an instance, it puts its functions into the table.
+// nothing to give: made an instance, it puts its functions into the table. One
+// of the names it asks for tells what it was cut from: the rest of another
+// build, as a cache may hold it, cannot be made an instance.
 func Split(module []byte, first func(function int) bool) (begin, rest []byte, err error) {
 	s, err := shapeOf(module)
 	if err != nil {
@@ -41,10 +46,6 @@ func Split(module []byte, first func(function int) bool) (begin, rest []byte, er
 	}
 
 	here := s.globals // whether the rest is there
-	exports := map[string]int{}
-	for g := range s.globals + 1 {
-		exports[fmt.Sprint("g", g)] = g
-	}
 	bodies := append([][]byte{}, s.bodies...)
 	for _, i := range order {
 		b := sized([]byte{0, opGlobalGet}, here)
@@ -53,7 +54,13 @@ func Split(module []byte, first func(function int) bool) (begin, rest []byte, er
 		b = append(number(b, int32(s.slots[s.imported+i])), opCallIndirect)
 		bodies[i] = append(sized(b, ordinary), 0, opEnd)
 	}
-	return s.rewritten(bodies, 1, exports, true), s.rest(order, moved, ordinary, plain), nil
+	cut := crc32.Update(crc32.ChecksumIEEE(module), crc32.IEEETable, code(bodies))
+	var names []string
+	for g := range s.globals {
+		names = append(names, fmt.Sprint("g", g))
+	}
+	names = append(names, fmt.Sprintf("here%08x", cut))
+	return s.rewritten(bodies, 1, names), s.rest(order, moved, names, ordinary, plain), nil
 }
 
 // movable reports whether a function can be part of the rest: it and all that
@@ -93,18 +100,18 @@ func (s *shape) movedOut(body []byte, later map[int]int) []byte {
 
 // rest writes the second module. Its last function is run at once and notes
 // that it is there.
-func (s *shape) rest(order []int, bodies [][]byte, ordinary, plain int) []byte {
+func (s *shape) rest(order []int, bodies [][]byte, names []string, ordinary, plain int) []byte {
 	out := append([]byte{}, s.module[:8]...)
 	out = section(out, types, s.content(types))
 
 	const from = "first"
-	imports := sized(nil, 2+s.globals+1)
+	imports := sized(nil, 2+len(names))
 	imports = append(text(text(imports, from), "table"), kindTable)
 	imports = append(imports, s.content(table)[1:]...) // of the one there is
 	imports = append(text(text(imports, from), "mem"), kindMemory)
 	imports = append(imports, s.content(memory)[1:]...)
 	for g, kind := range append(append([][]byte{}, s.kinds...), []byte{number32, varies}) {
-		imports = append(text(text(imports, from), fmt.Sprint("g", g)), kindGlobal)
+		imports = append(text(text(imports, from), names[g]), kindGlobal)
 		imports = append(imports, kind...)
 	}
 	out = section(out, Import, imports)

@@ -33,12 +33,7 @@ go.run(instance);
 
 // A program in two parts does what it did in one, wherever it is cut.
 func TestAProgramInTwoPartsRuns(t *testing.T) {
-	if _, err := exec.LookPath("node"); err != nil {
-		t.Skip("node is not installed")
-	}
-	goroot, err := exec.Command("go", "env", "GOROOT").Output()
-	require.NoError(t, err)
-	wasmExec := filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "wasm_exec.js")
+	loader := runtimeFiles(t)
 	const output = "deep main.main 0 5050\n"
 	for name, c := range map[string]struct {
 		first func(string) bool
@@ -53,27 +48,43 @@ func TestAProgramInTwoPartsRuns(t *testing.T) {
 		"by the list of what was called": {program.FirstVisit("main.main\nfmt.Println\n"), "asked for\n"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			dir := t.TempDir()
-			begin, rest, err := program.BuildParts(".", "./testdata/hello", filepath.Join(dir, "hello.wasm"), c.first, os.Stderr)
-			require.NoError(t, err)
-			files := map[string][]byte{"run.js": []byte(joined), "begin.wasm": begin, "rest.wasm": rest}
-			for file, content := range files {
-				require.NoError(t, os.WriteFile(filepath.Join(dir, file), content, 0o644))
-			}
-			run := exec.Command("node", filepath.Join(dir, "run.js"), wasmExec, filepath.Join(dir, "begin.wasm"), filepath.Join(dir, "rest.wasm"))
-			out, err := run.CombinedOutput()
-			require.NoError(t, err, string(out))
-			assert.Equal(t, c.asked+output, string(out))
+			begin, rest := parts(t, c.first)
+			out, err := join(t, loader, begin, rest)
+			require.NoError(t, err, out)
+			assert.Equal(t, c.asked+output, out)
 		})
 	}
 }
 
+// The rest of another build would call what is not there; a cache may hold it.
+func TestTheRestOfAnotherBuildIsRefused(t *testing.T) {
+	loader := runtimeFiles(t)
+	begin, _ := parts(t, func(string) bool { return false })
+	_, rest := parts(t, func(f string) bool { return strings.HasPrefix(f, "runtime.") })
+	out, err := join(t, loader, begin, rest)
+	require.Error(t, err)
+	assert.Contains(t, out, "LinkError")
+}
+
+func parts(t *testing.T, first func(string) bool) (begin, rest []byte) {
+	begin, rest, err := program.BuildParts(".", "./testdata/hello", filepath.Join(t.TempDir(), "hello.wasm"), first, os.Stderr)
+	require.NoError(t, err)
+	return begin, rest
+}
+
+// join runs both parts and returns what they print.
+func join(t *testing.T, loader string, begin, rest []byte) (string, error) {
+	dir := t.TempDir()
+	for file, content := range map[string][]byte{"run.js": []byte(joined), "begin.wasm": begin, "rest.wasm": rest} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, file), content, 0o644))
+	}
+	out, err := exec.Command("node", filepath.Join(dir, "run.js"), filepath.Join(loader, "wasm_exec.js"), filepath.Join(dir, "begin.wasm"), filepath.Join(dir, "rest.wasm")).CombinedOutput()
+	return string(out), err
+}
+
 // A marked program tells what it called, and does what it did.
 func TestAMarkedProgramTellsWhatItCalled(t *testing.T) {
-	if _, err := exec.LookPath("node"); err != nil {
-		t.Skip("node is not installed")
-	}
-	dir := t.TempDir()
+	loader, dir := runtimeFiles(t), t.TempDir()
 	module, err := program.BuildNamed(".", "./testdata/hello", filepath.Join(dir, "hello.wasm"), os.Stderr)
 	require.NoError(t, err)
 	functions, err := program.Functions(module)
@@ -82,9 +93,7 @@ func TestAMarkedProgramTellsWhatItCalled(t *testing.T) {
 	require.NoError(t, err)
 	target := filepath.Join(dir, "marked.wasm")
 	require.NoError(t, os.WriteFile(target, marked, 0o644))
-	goroot, err := exec.Command("go", "env", "GOROOT").Output()
-	require.NoError(t, err)
-	out, err := exec.Command(filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "go_js_wasm_exec"), target).CombinedOutput()
+	out, err := exec.Command(filepath.Join(loader, "go_js_wasm_exec"), target).CombinedOutput()
 	require.NoError(t, err, string(out))
 	assert.Equal(t, "deep main.main 0 5050\n", string(out))
 
