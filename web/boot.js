@@ -188,8 +188,7 @@
       const kept = navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
-      agremens.bringRest(instance.exports, rest, (error) =>
-        fail(say('A part of the program did not arrive ({error}). Your work is kept; please reload the page.', { error: error.message })), await kept);
+      agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

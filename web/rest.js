@@ -46,8 +46,8 @@
       try {
         join();
       } catch (error) {
-        missing(error);
-        throw error;
+        missing();
+        throw error; // what was called cannot go on
       }
     }));
     if (module) return join();

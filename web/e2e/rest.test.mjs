@@ -67,6 +67,6 @@ test('a rest that does not come is asked for again, and missed in words', async 
   await state(page, 'ready');
   await until(() => asked, (n) => n > 1);
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
-  assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program did not arrive .*reload the page/);
+  assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program did not arrive; perhaps the network is gone\..*reload the page/);
   await opened.close();
 });
