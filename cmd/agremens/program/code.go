@@ -20,6 +20,7 @@ const (
 	opGlobalGet    = 0x23
 	opGlobalSet    = 0x24
 	opConst        = 0x41
+	opConst64      = 0x42
 	opZero         = 0x45
 	opOr           = 0x72
 	noResult       = 0x40
@@ -47,7 +48,7 @@ func instructions(body []byte, each func(instruction)) error {
 			r.unsigned()
 		case op == 0x3f, op == 0x40: // size of the memory, its growth
 			r.byte()
-		case op == opConst, op == 0x42:
+		case op == opConst, op == opConst64:
 			in.number = r.signed()
 		case op == 0x43:
 			r.at += 4

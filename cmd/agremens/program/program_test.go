@@ -39,7 +39,7 @@ func TestAProgramWithoutLinesRuns(t *testing.T) {
 	run := exec.Command(filepath.Join(loader, "go_js_wasm_exec"), target)
 	out, err := run.CombinedOutput()
 	require.NoError(t, err, string(out))
-	assert.Equal(t, "deep main.main 0 5050\n", string(out))
+	assert.Equal(t, "goroutines: 2000\ndeep main.main 0 5050\n", string(out))
 }
 
 func zeros(b []byte) int { return strings.Count(string(b), "\x00") }

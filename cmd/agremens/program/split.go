@@ -16,7 +16,8 @@ import (
 // yet they first call the table's place 0, which Go leaves empty: whoever runs
 // the program puts a function there that brings the rest. That is another
 // module, which takes all of these from a module named first and then has
-// nothing to give: made an instance, it puts its functions into the table. One
+// nothing to give: made an instance, it puts its functions into the table and
+// what the runtime knows of them into the memory. One
 // of the names it asks for tells what it was cut from: the rest of another
 // build, as a cache may hold it, cannot be made an instance.
 func Split(module []byte, first func(function int) bool) (begin, rest []byte, err error) {
@@ -45,6 +46,10 @@ func Split(module []byte, first func(function int) bool) (begin, rest []byte, er
 		moved[n] = s.movedOut(s.bodies[i], later)
 	}
 
+	known, err := s.takeKnown(order)
+	if err != nil {
+		return nil, nil, err
+	}
 	here := s.globals // whether the rest is there
 	bodies := append([][]byte{}, s.bodies...)
 	for _, i := range order {
@@ -60,7 +65,7 @@ func Split(module []byte, first func(function int) bool) (begin, rest []byte, er
 		names = append(names, fmt.Sprint("g", g))
 	}
 	names = append(names, fmt.Sprintf("here%08x", cut))
-	return s.rewritten(bodies, 1, names), s.rest(order, moved, names, ordinary, plain), nil
+	return s.rewritten(bodies, 1, names), s.rest(order, moved, known, names, ordinary, plain), nil
 }
 
 // movable reports whether a function can be part of the rest: it and all that
@@ -100,7 +105,7 @@ func (s *shape) movedOut(body []byte, later map[int]int) []byte {
 
 // rest writes the second module. Its last function is run at once and notes
 // that it is there.
-func (s *shape) rest(order []int, bodies [][]byte, names []string, ordinary, plain int) []byte {
+func (s *shape) rest(order []int, bodies [][]byte, known []stretch, names []string, ordinary, plain int) []byte {
 	out := append([]byte{}, s.module[:8]...)
 	out = section(out, types, s.content(types))
 
@@ -124,7 +129,8 @@ func (s *shape) rest(order []int, bodies [][]byte, names []string, ordinary, pla
 	out = section(out, start, sized(nil, len(order)))
 	out = section(out, element, s.places(order))
 	note := sized(append(number([]byte{0}, 1), opGlobalSet), s.globals)
-	return section(out, Code, code(append(bodies[:len(bodies):len(bodies)], append(note, opEnd))))
+	out = section(out, Code, code(append(bodies[:len(bodies):len(bodies)], append(note, opEnd))))
+	return section(out, Data, filling(known))
 }
 
 // places writes where in the table the functions of the rest stand, a run of

@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -22,6 +23,7 @@ globalThis.require = require; globalThis.fs = fs; globalThis.path = require('pat
 require(exec);
 const gate = Uint8Array.of(0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 2, 5, 1, 0, 0, 0, 0, 7, 4, 1, 0, 0, 0);
 const go = new Go();
+go.exit = process.exit;
 const instance = new WebAssembly.Instance(new WebAssembly.Module(fs.readFileSync(begin)), go.importObject), first = instance.exports;
 const bring = () => {
   console.log('asked for');
@@ -34,18 +36,20 @@ go.run(instance);
 // A program in two parts does what it did in one, wherever it is cut.
 func TestAProgramInTwoPartsRuns(t *testing.T) {
 	loader := runtimeFiles(t)
-	const output = "deep main.main 0 5050\n"
+	begun := []string{"main.walk", "main.stand", "main.begin.func1", "main.begin.gowrap1"}
+	const output = "goroutines: 2000\ndeep main.main 0 5050\n"
 	for name, c := range map[string]struct {
 		first func(string) bool
 		asked string
 	}{
-		"nothing is left for later":      {func(string) bool { return true }, ""},
-		"everything is left for later":   {func(string) bool { return false }, "asked for\n"},
-		"the runtime comes first":        {func(f string) bool { return strings.HasPrefix(f, "runtime.") }, "asked for\n"},
-		"the runtime comes later":        {func(f string) bool { return !strings.HasPrefix(f, "runtime.") }, "asked for\n"},
-		"every other name's length":      {func(f string) bool { return len(f)%2 == 0 }, "asked for\n"},
-		"what is never called is left":   {func(f string) bool { return !strings.HasPrefix(f, "runtime.fatal") }, ""},
-		"by the list of what was called": {program.FirstVisit("main.main\nfmt.Println\n"), "asked for\n"},
+		"nothing is left for later":          {func(string) bool { return true }, ""},
+		"everything is left for later":       {func(string) bool { return false }, "asked for\n"},
+		"the runtime comes first":            {func(f string) bool { return strings.HasPrefix(f, "runtime.") }, "asked for\n"},
+		"the runtime comes later":            {func(f string) bool { return !strings.HasPrefix(f, "runtime.") }, "asked for\n"},
+		"every other name's length":          {func(f string) bool { return len(f)%2 == 0 }, "asked for\n"},
+		"what is never called is left":       {func(f string) bool { return !strings.HasPrefix(f, "runtime.fatal") }, ""},
+		"goroutines begin with what is left": {func(f string) bool { return !slices.Contains(begun, f) }, "asked for\n"},
+		"by the list of what was called":     {program.FirstVisit("main.main\nfmt.Println\n"), "asked for\n"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			begin, rest := parts(t, c.first)
@@ -95,7 +99,7 @@ func TestAMarkedProgramTellsWhatItCalled(t *testing.T) {
 	require.NoError(t, os.WriteFile(target, marked, 0o644))
 	out, err := exec.Command(filepath.Join(loader, "go_js_wasm_exec"), target).CombinedOutput()
 	require.NoError(t, err, string(out))
-	assert.Equal(t, "deep main.main 0 5050\n", string(out))
+	assert.Equal(t, "goroutines: 2000\ndeep main.main 0 5050\n", string(out))
 
 	called := make([]uint32, (len(functions)+31)/32)
 	called[0], called[1] = 1|1<<31, 1
