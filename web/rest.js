@@ -20,7 +20,10 @@
     request.overrideMimeType('text/plain; charset=x-user-defined'); // each byte a letter
     request.send();
     if (request.status !== 200) throw new Error(`${address}: ${request.status}`);
-    return Uint8Array.from(request.responseText, (letter) => letter.charCodeAt(0) & 255);
+    const text = request.responseText;
+    const bytes = new Uint8Array(text.length); // which keeps the low eight bits of a letter
+    for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
+    return bytes;
   }
 
   // loadRest loads what the file at address holds, unhurried.

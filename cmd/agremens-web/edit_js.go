@@ -80,7 +80,7 @@ func (a *app) change(make func() error) {
 		a.show()
 		return
 	}
-	a.changed()
+	a.changedYielding(a.between())
 	a.resound()
 }
 

@@ -2,7 +2,10 @@
 
 package dom
 
-import "syscall/js"
+import (
+	"slices"
+	"syscall/js"
+)
 
 // Value returns the value of an input or select.
 func Value(id string) string {
@@ -40,13 +43,32 @@ type Option struct {
 	Group string // heading above it and its neighbours of the same group; "" for none
 }
 
-// SetOptions fills a select. A selected key that is not among the options
-// leaves the first one selected.
+// filled is a select and the options that stand in it.
+type filled struct {
+	element js.Value
+	options []Option
+}
+
+var selects = map[string]filled{}
+
+// SetOptions fills a select, when it holds other options. A selected key that
+// is not among the options leaves the first one selected.
 func SetOptions(id string, options []Option, selected string) {
 	e, ok := element(id)
 	if !ok {
 		return
 	}
+	if is := selects[id]; !is.element.Equal(e) || !slices.Equal(is.options, options) {
+		fill(e, options)
+		selects[id] = filled{e, slices.Clone(options)}
+	}
+	at := slices.IndexFunc(options, func(o Option) bool { return o.Key == selected })
+	if at = max(0, at); e.Get("selectedIndex").Int() != at {
+		e.Set("selectedIndex", at)
+	}
+}
+
+func fill(e js.Value, options []Option) {
 	e.Call("replaceChildren")
 	parent, group := e, ""
 	for _, o := range options {
@@ -62,9 +84,6 @@ func SetOptions(id string, options []Option, selected string) {
 		option.Set("value", o.Key)
 		option.Set("textContent", o.Label)
 		parent.Call("append", option)
-		if o.Key == selected {
-			option.Set("selected", true)
-		}
 	}
 }
 

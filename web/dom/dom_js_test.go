@@ -77,6 +77,16 @@ func TestOptions(t *testing.T) {
 	assert.Equal(t, "c", dom.Value("s1"))
 	dom.SetOptions("s1", []dom.Option{{Key: "x", Label: "X"}}, "gone")
 	assert.Equal(t, "x", dom.Value("s1"))
+
+	options := []dom.Option{{Key: "x", Label: "X"}, {Key: "y", Label: "Y"}}
+	dom.SetOptions("s1", options, "y")
+	open := at("s1").Get("firstChild")
+	dom.SetOptions("s1", options, "x")
+	assert.Equal(t, "x", dom.Value("s1"))
+	assert.True(t, at("s1").Get("firstChild").Equal(open), "a menu that is open stays so")
+	options[0].Label = "other"
+	dom.SetOptions("s1", options, "gone")
+	assert.Equal(t, "other", at("s1").Get("firstChild").Get("textContent").String())
 }
 
 func TestButtons(t *testing.T) {
