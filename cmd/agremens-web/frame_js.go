@@ -259,7 +259,7 @@ func (c *camera) prepare(a *app) {
 		c.bars = append(c.bars, a.desk.Passage.Measures[m].Onset.Float())
 	}
 	c.bars = append(c.bars, a.layout.Systems[0].End)
-	for _, b := range a.desk.Sounding.Beats {
+	for _, b := range a.desk.Sounding().Beats {
 		c.beats = append(c.beats, b.Onset.Float())
 	}
 }
@@ -269,7 +269,7 @@ func (a *app) sounding() *perf.Performance {
 	if a.round != nil && a.round.Plan().Settings.Legs > 0 {
 		return a.round.Plan().Sounding
 	}
-	return a.desk.Sounding
+	return a.desk.Sounding()
 }
 
 // sounding returns the spots that sound at a place in quarters.

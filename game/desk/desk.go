@@ -17,10 +17,9 @@ import (
 // place and bring the reading up to date.
 type Desk struct {
 	// ID names the passage: a built-in one's id, or "file" for an opened one.
-	ID       string
-	Passage  *score.Passage
-	Reading  *realize.Reading
-	Sounding *perf.Performance
+	ID      string
+	Passage *score.Passage
+	Reading *realize.Reading
 
 	Taste    realize.Taste
 	From, To int     // measures at work, half-open
@@ -54,7 +53,9 @@ type Desk struct {
 	Naming music.Naming
 	// Words is the language of all words; it too is the player's.
 	Words *words.Catalogue
-	past  history
+
+	sounding *perf.Performance // nil until it is asked for
+	past     history
 }
 
 // New lays a passage on the desk with the settings a first visit expects.
@@ -93,17 +94,32 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 // firstBars is how many measures a passage may have to open whole.
 const firstBars = 16
 
-// read brings reading and performance up to date with the taste.
+// read brings the reading up to date with the taste.
 func (d *Desk) read() { d.readYielding(nil) }
 
 func (d *Desk) readYielding(yield func()) {
 	d.Reading = realize.ReadYielding(d.Passage, d.named(), yield)
+	d.sounding = nil
 	if yield != nil {
 		yield()
+		d.perform(yield)
 	}
-	d.Sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments, Yield: yield})
 	d.follow()
 	d.remember()
+}
+
+// Sounding returns the passage as it sounds. In a long one that takes as long
+// as reading does, so it is made when it is asked for: a change and what comes
+// of it are two steps for whoever waits.
+func (d *Desk) Sounding() *perf.Performance {
+	if d.sounding == nil {
+		d.perform(nil)
+	}
+	return d.sounding
+}
+
+func (d *Desk) perform(yield func()) {
+	d.sounding = realize.Perform(d.Reading, realize.PerformOptions{Plain: !d.Ornaments, Yield: yield})
 }
 
 // SetTradition reads the passage in another tradition; "" follows composer
@@ -274,7 +290,7 @@ func (d *Desk) Plan(tapping bool, rate int) (*round.Plan, error) {
 		o := &d.Reading.Ornaments[i]
 		names[o.ID] = o.Choices[o.Chosen].Name
 	}
-	s, sounding := d.Round(tapping), d.Sounding
+	s, sounding := d.Round(tapping), d.Sounding()
 	if road := s.Road(d.Passage); road != nil {
 		sounding = realize.PerformAlong(d.Reading, realize.PerformOptions{Plain: !d.Ornaments}, road)
 	}

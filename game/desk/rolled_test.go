@@ -30,7 +30,7 @@ func strokes(t *testing.T, p *score.Passage, keys bool) (rolled, leaning []int64
 	d := desk.New("x", p, realize.Taste{})
 	set := d.Round(true)
 	set.Keys = keys
-	plan, err := round.Build(p, d.Sounding, nil, set, 48000)
+	plan, err := round.Build(p, d.Sounding(), nil, set, 48000)
 	require.NoError(t, err)
 	for i, w := range plan.Wants {
 		switch {

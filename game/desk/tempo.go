@@ -9,7 +9,7 @@ import (
 // Goal returns the goal tempo of the chosen measures in felt beats a minute.
 func (d *Desk) Goal() float64 {
 	at := d.Passage.Measures[d.From].Onset
-	return d.Sounding.Tempo.At(at) / d.beat().Float()
+	return d.Sounding().Tempo.At(at) / d.beat().Float()
 }
 
 // Beats returns the practice tempo in felt beats a minute.

@@ -30,7 +30,7 @@ func deskOf(t *testing.T, e assets.Entry) *desk.Desk {
 func sounding(d *desk.Desk) string {
 	from, to := d.Passage.Measures[d.From].Onset, d.Passage.Measures[d.To-1].End()
 	var lines []string
-	for _, n := range d.Sounding.Notes {
+	for _, n := range d.Sounding().Notes {
 		if n.Onset.Less(from) || !n.Onset.Less(to) {
 			continue
 		}

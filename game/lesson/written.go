@@ -106,7 +106,7 @@ type heard struct {
 func sounding(d *desk.Desk) []heard {
 	from, to := d.Passage.Measures[d.From].Onset, d.Passage.Measures[d.To-1].End()
 	var all []heard
-	for _, n := range d.Sounding.Notes {
+	for _, n := range d.Sounding().Notes {
 		if !n.Onset.Less(from) && n.Onset.Less(to) {
 			all = append(all, heard{n.Onset.Sub(from), n.Dur, n.Pitch, n.Hand})
 		}
