@@ -130,9 +130,13 @@ func (a *app) sight() sight {
 	}
 	l := s.layout
 	s.seen.Width, s.seen.Height = width/s.scale, height/s.scale
-	tall := l.Bottom - l.Top + 2*look.Margin
+	margin := look.Margin
+	if !paged {
+		margin = look.RunMargin(l.Bottom-l.Top, s.seen.Height)
+	}
+	tall := l.Bottom - l.Top + 2*margin
 	dom.SetExtent(tall * s.scale / ratio)
-	s.seen.Y = l.Top - look.Margin + dom.Scrolled()*ratio/s.scale
+	s.seen.Y = l.Top - margin + dom.Scrolled()*ratio/s.scale
 	if paged {
 		s.seen.X = (l.Left + l.Right - s.seen.Width) / 2
 	} else {

@@ -28,6 +28,17 @@ func (l *Look) RunSpace(spaces, width, height float64) float64 {
 	return min(max(largestRun, width/mostAcross), max(smallestRun, fit)) * float64(l.Percent()) / 100
 }
 
+// RunMargin returns the free space above and below a run of so many spaces'
+// height on a stage so many spaces high, in spaces: less than [Margin] where
+// the run then stands there whole. Scales are few, so the one that is nearest
+// to what fits may be a little too large.
+func RunMargin(spaces, height float64) float64 {
+	if free := (height - spaces) / 2; 0 <= free && free < Margin {
+		return free
+	}
+	return Margin
+}
+
 // PageSpace returns the CSS pixels a staff space for a page on a stage of so
 // many pixels' width.
 func (l *Look) PageSpace(width float64) float64 {

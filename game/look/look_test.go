@@ -149,3 +149,18 @@ func TestSizes(t *testing.T) {
 	assert.InDelta(t, 140, look.SystemWidth(400), 1e-9, "no line longer than the eye can follow")
 	assert.Less(t, look.SystemWidth(60), 60.0)
 }
+
+func TestRunMargin(t *testing.T) {
+	for _, c := range []struct {
+		spaces, height, want float64
+		why                  string
+	}{
+		{27, 40, look.Margin, "there is room"},
+		{27, 30, look.Margin, "it fits as it should"},
+		{27, 28, 0.5, "a scale that is a little too large takes it from the margin"},
+		{27, 27, 0, "and all of it"},
+		{27, 26.9, look.Margin, "what does not fit is scrolled to its margin"},
+	} {
+		assert.InDelta(t, c.want, look.RunMargin(c.spaces, c.height), 1e-9, c.why)
+	}
+}
