@@ -3,6 +3,7 @@
 // itself, the rest joins it when the page has come up.
 'use strict';
 (function () {
+  const PATIENCE = 20_000; // ms a chosen file waits; then the rest is asked for anew
   const root = document.documentElement;
   const quiet = () => ['ready', 'result', 'error'].includes(root.dataset.state);
   const pause = (ms) => new Promise((resolve) => { setTimeout(resolve, ms); });
@@ -64,9 +65,23 @@
         event.stopImmediatePropagation();
       }
     });
+    // A file that is chosen while the rest is on its way waits for it, and the
+    // page stays awake.
+    let coming = null, patient = true;
+    document.addEventListener('change', async (event) => {
+      const input = event.target;
+      if (here || !coming || !patient || input.type !== 'file' || !input.files.length) return;
+      event.stopImmediatePropagation();
+      document.getElementById('status').textContent = agremens.say('Opening {name} …', { name: input.files[0].name });
+      await Promise.race([coming, pause(PATIENCE)]);
+      patient = false;
+      if (module) join();
+      input.dispatchEvent(new Event('change', { bubbles: true }));
+    }, true);
     while (!quiet()) await pause(50);
     for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
-      module = await agremens.loadRest(address).catch(() => null);
+      coming = agremens.loadRest(address).catch(() => null);
+      module = await coming;
       if (!module) await pause(wait);
     }
     while (!quiet()) await pause(1000);

@@ -48,12 +48,28 @@ test('a passage is heard and tapped before the rest is there', async (t) => {
 
 test('what is called of the rest before it came is fetched at once', async () => {
   const { page, wrong, now, close } = await held();
-  await page.setInputFiles('#open', { name: 'two.abc', mimeType: 'text/plain', buffer: Buffer.from(SCORE) });
-  await page.waitForFunction(() => document.getElementById('status').innerText.includes('two.abc is open'), null, { timeout: 30_000 });
+  await page.click('#bring > summary');
+  await page.click('#bring-typed');
+  await page.fill('#typed-text', SCORE);
+  await page.click('#typed-lay');
+  await page.waitForFunction(() => document.getElementById('title-text').innerText === 'Two measures', null, { timeout: 30_000 });
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
   await until(() => message(page), (text) => text !== '');
   assert.equal(now.length, 1, 'it is fetched once');
   assert.ok(await whole(page));
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a file that is chosen before the rest came waits for it', async () => {
+  const { page, wrong, now, release, close } = await held();
+  await page.setInputFiles('#open', { name: 'two.abc', mimeType: 'text/plain', buffer: Buffer.from(SCORE) });
+  assert.equal(await until(() => page.innerText('#status'), (text) => text !== ''), 'Opening two.abc …');
+  await page.click('#next-sign'); // the page answers meanwhile
+  assert.equal(now.length, 0);
+  release();
+  await page.waitForFunction(() => document.getElementById('status').innerText.includes('two.abc is open'), null, { timeout: 30_000 });
+  assert.equal(now.length, 0, 'it came by itself');
   assert.deepEqual(wrong, []);
   await close();
 });
