@@ -14,7 +14,7 @@ import { basename, join } from 'node:path';
 import { launch, state } from './browser.mjs';
 import { host } from './host.mjs';
 
-const browser = await launch();
+const browser = await launch({ measured: true });
 const [ours, bare] = await Promise.all([host(process.env.AGREMENS_SITE), host(process.env.AGREMENS_BARE)]);
 const row = (name, ...cells) => console.log('  ' + name.padEnd(34) + cells.map((c) => String(c).padStart(12)).join(''));
 const whole = (ms) => Math.round(ms);

@@ -16,7 +16,7 @@ const site = await host(process.env.AGREMENS_SITE, (name) => {
   return /^\/agremens-[^r].*\.wasm$/.test(name) ? marked : null;
 });
 const tasks = (await readFile(process.argv[2], 'utf8')).split('\n').filter((line) => /^\S{80,}$/.test(line)).slice(0, 2);
-const browser = await launch();
+const browser = await launch({ measured: true });
 const called = [];
 
 const tablet = { viewport: { width: 1024, height: 768 } };

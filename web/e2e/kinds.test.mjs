@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { launch, serve, open, state, message } from './browser.mjs';
 
 let browser, server;
-before(async () => { server = await serve(); browser = await launch(); });
+before(async () => { server = await serve(); browser = await launch({ measured: true }); });
 after(async () => { await browser?.close(); server?.close(); });
 
 const BEAT = 60_000 / 200;

@@ -7,7 +7,7 @@ import { round, learn, unsteady, complaints } from './robot.mjs';
 
 const TRIES = 6;
 let browser, server;
-before(async () => { server = await serve(); browser = await launch(); });
+before(async () => { server = await serve(); browser = await launch({ measured: true }); });
 after(async () => { await browser?.close(); server?.close(); });
 
 // The tapped hand sounds too, so that the robot hears what it must tap.

@@ -7,7 +7,7 @@ import { launch, serve, open, state } from './browser.mjs';
 import { turns, torn, distances } from './torn.mjs';
 
 let browser, server;
-before(async () => { server = await serve(); browser = await launch(); });
+before(async () => { server = await serve(); browser = await launch({ measured: true }); });
 after(async () => { await browser?.close(); server?.close(); });
 
 test('the ear notices a missing frame', () => {
