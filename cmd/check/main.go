@@ -4,7 +4,7 @@
 //	go run ./cmd/check -only WORD   the steps whose name holds the word
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
 //	go run ./cmd/check slow         every kind of round, instruments, three browsers: a quarter of an hour
-//	go run ./cmd/check first-visit  writes anew which functions are loaded first: three minutes
+//	go run ./cmd/check first-visit  writes anew which functions are loaded first: five minutes
 //	go run ./cmd/check sound-long   the sound in every browser and the memory, for most of an hour
 //
 // It goes on after a failure, sums up at the end and exits 1 if anything
