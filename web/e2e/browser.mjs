@@ -87,8 +87,8 @@ export async function launch({ measured = false } = {}) {
 const HARMLESS = [/GPU stall due to ReadPixels/, /AudioContext was not allowed to start/, /call to released function/];
 
 // open opens the program with the robot's ear in place and collects what goes
-// wrong on the page.
-export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, ...more } = {}) {
+// wrong on the page. prepare(page) is called before anything is loaded.
+export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, prepare = null, ...more } = {}) {
   const context = await browser.newContext({ viewport: size, ...more });
   const page = await context.newPage();
   const wrong = [];
@@ -97,6 +97,7 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
     if (m.type() === 'error' && !HARMLESS.some((h) => h.test(m.text()))) wrong.push(`console: ${m.text()}`);
   });
   await context.addInitScript({ path: new URL('hook.js', here).pathname });
+  await prepare?.(page);
   await page.goto(new URL('/' + query, url).href);
   return { page, wrong, close: () => context.close() };
 }

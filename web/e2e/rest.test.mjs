@@ -14,14 +14,13 @@ const SCORE = 'X:1\nT:Two measures\nM:4/4\nL:1/4\nK:C\nTc d e f|Pg2 c2|]\n';
 // held opens the page with the rest held back until release() is called; now
 // collects when the program itself asked for it.
 async function held(query = '') {
-  const opened = await open(browser, server.url, 'icon.svg');
   let release;
   const free = new Promise((resolve) => { release = resolve; });
   const now = [];
-  await opened.page.route(/agremens-rest\.wasm$/, async (route) => { await free; await route.continue().catch(() => {}); });
-  await opened.page.route(/agremens-rest\.wasm\?now$/, (route) => { now.push(route.request().url()); return route.continue(); });
-  opened.wrong.length = 0; // the address before has no icon of its own
-  await opened.page.goto(server.url + query);
+  const opened = await open(browser, server.url, query, { prepare: async (page) => {
+    await page.route(/agremens-rest\.wasm$/, async (route) => { await free; await route.continue().catch(() => {}); });
+    await page.route(/agremens-rest\.wasm\?now$/, (route) => { now.push(route.request().url()); return route.continue(); });
+  } });
   await state(opened.page, 'ready');
   return { ...opened, release, now };
 }
@@ -75,11 +74,9 @@ test('a file that is chosen before the rest came waits for it', async () => {
 });
 
 test('a rest that does not come is asked for again, and missed in words', async () => {
-  const opened = await open(browser, server.url, 'icon.svg');
-  const { page } = opened;
   let asked = 0;
-  await page.route(/agremens-rest\.wasm/, (route) => { asked++; return route.abort(); });
-  await page.goto(server.url);
+  const opened = await open(browser, server.url, '', { prepare: (page) => page.route(/agremens-rest\.wasm/, (route) => { asked++; return route.abort(); }) });
+  const { page } = opened;
   await state(page, 'ready');
   await until(() => asked, (n) => n > 1);
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
