@@ -67,10 +67,11 @@
     });
     // A file that is chosen while the rest is on its way waits for it, and the
     // page stays awake.
-    let coming = null, patient = true;
+    let patient = true, tried;
+    const coming = new Promise((resolve) => { tried = resolve; });
     document.addEventListener('change', async (event) => {
       const input = event.target;
-      if (here || !coming || !patient || input.type !== 'file' || !input.files.length) return;
+      if (here || !patient || input.type !== 'file' || !input.files.length) return;
       event.stopImmediatePropagation();
       document.getElementById('status').textContent = agremens.say('Opening {name} …', { name: input.files[0].name });
       await Promise.race([coming, pause(PATIENCE)]);
@@ -80,8 +81,8 @@
     }, true);
     while (!quiet()) await pause(50);
     for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
-      coming = agremens.loadRest(address).catch(() => null);
-      module = await coming;
+      module = await agremens.loadRest(address).catch(() => null);
+      tried();
       if (!module) await pause(wait);
     }
     while (!quiet()) await pause(1000);

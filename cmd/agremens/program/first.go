@@ -7,7 +7,7 @@ import (
 
 // always belong to a program's beginning whole, whatever was called when it
 // was watched: what draws and what sounds. They are small, and must not wait.
-var always = []string{"github.com_ebitengine_oto_v3", "agremens_game_stage"}
+var always = []string{"github.com_ebitengine_oto_v3", "agremens_game_stage", "agremens_synth"}
 
 // FirstVisit returns what [BuildParts] asks, from a list of the functions that
 // a watched visit called, a name a line, as [Calls] tells them.
