@@ -76,7 +76,9 @@
       document.getElementById('status').textContent = agremens.say('Opening {name} …', { name: input.files[0].name });
       await Promise.race([coming, pause(PATIENCE)]);
       patient = false;
-      if (module) join();
+      try {
+        if (module) join();
+      } catch { /* what is called says that it is missing */ }
       input.dispatchEvent(new Event('change', { bubbles: true }));
     }, true);
     while (!quiet()) await pause(50);

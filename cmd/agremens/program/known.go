@@ -5,12 +5,6 @@ import (
 	"encoding/binary"
 )
 
-// stretch is a stretch of memory and what it holds.
-type stretch struct {
-	address int
-	bytes   []byte
-}
-
 // takeKnown empties, in the memory that the module fills at its start, what
 // the runtime knows of the functions of the rest, and returns it for the rest
 // to fill in. It is read of a function only while that is under way, which a
@@ -82,40 +76,4 @@ func (s *shape) values(memory []byte) (map[int]bool, error) {
 		note(int(binary.LittleEndian.Uint64(memory[at:])))
 	}
 	return values, nil
-}
-
-// gap is how much may stay between two stretches that are written as one. It
-// is written again as it is: tables never change.
-const gap = 8
-
-func stretches(memory []byte, taken []bool) []stretch {
-	var all []stretch
-	from, to := -1, -1
-	for at, is := range taken {
-		if !is {
-			continue
-		}
-		if from >= 0 && at-to > gap {
-			all = append(all, stretch{from, bytes.Clone(memory[from:to])})
-			from = -1
-		}
-		if from < 0 {
-			from = at
-		}
-		to = at + 1
-	}
-	if from >= 0 {
-		all = append(all, stretch{from, bytes.Clone(memory[from:to])})
-	}
-	return all
-}
-
-// filling is the content of a data section that fills these.
-func filling(all []stretch) []byte {
-	b := sized(nil, len(all))
-	for _, s := range all {
-		b = append(number(append(b, 0), int32(s.address)), opEnd)
-		b = append(sized(b, len(s.bytes)), s.bytes...)
-	}
-	return b
 }

@@ -5,34 +5,6 @@ import (
 	"encoding/binary"
 )
 
-// image is the memory of a program as its module fills it at the start.
-type image struct {
-	filled []segment
-	memory []byte
-}
-
-func imageOf(module []byte) (m image, err error) {
-	if m.filled, err = segments(module); err != nil {
-		return m, err
-	}
-	end := 0
-	for _, s := range m.filled {
-		end = max(end, s.address+s.size)
-	}
-	m.memory = make([]byte, end)
-	for _, s := range m.filled {
-		copy(m.memory[s.address:], module[s.from:s.from+s.size])
-	}
-	return m, nil
-}
-
-// into writes the memory back into the module it was made of.
-func (m image) into(module []byte) {
-	for _, s := range m.filled {
-		copy(module[s.from:s.from+s.size], m.memory[s.address:])
-	}
-}
-
 // tables are the runtime's tables of functions (runtime.pcHeader), parts of a
 // program's memory.
 type tables struct {
@@ -49,8 +21,7 @@ var magic = []byte{0xf1, 0xff, 0xff, 0xff, 0, 0, 1, 8}
 // Places in runtime._func.
 const (
 	frameRun  = 16
-	fileRun   = 20
-	lineRun   = 24
+	fileRun   = 20 // and, behind it, that of lines
 	valueRuns = 28 // how many runs follow
 	unit      = 32 // and the line it starts at
 	kind      = 40
