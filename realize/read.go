@@ -19,13 +19,7 @@ type reader struct {
 	keys  map[int]music.Key
 	tempo perf.TempoMap
 	rate  float64
-	// lasting are, by measure, the chords from earlier measures that reach in.
-	lasting [][]int
 }
-
-// StudentRate is the number of notes a second that is assumed where the
-// player's is not known. Advanced players manage about 8, concert players 12.
-const StudentRate = 6
 
 // Read finds every ornament of a passage and what may be played for it. The
 // passage is not changed. Every sign and small note on a note yields an
@@ -35,8 +29,9 @@ func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
 // ReadYielding is [Read] that calls yield after every ornament, so that a
 // single-threaded caller can do other things; yield may be nil.
 func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
+	t = t.readable()
 	r := &reader{p: p, l: link(p), taste: t, keys: map[int]music.Key{}, rate: t.Rate}
-	if r.rate <= 0 {
+	if r.rate == 0 {
 		r.rate = StudentRate
 	}
 	out := &Reading{Passage: p}
@@ -52,7 +47,6 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	}
 	breathe()
 	r.indexSlurs()
-	r.indexLasting()
 
 	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
@@ -106,12 +100,6 @@ func (r *reader) indexSlurs() {
 			r.slurs[m] = append(r.slurs[m], k)
 		}
 	}
-}
-
-// indexLasting notes for each measure the tied notes that reach into it:
-// chords never cross a bar line, their ties do.
-func (r *reader) indexLasting() {
-	r.lasting = make([][]int, len(r.p.Measures))
 }
 
 // sounding calls f for every written note of another voice or chord that

@@ -4,10 +4,10 @@ import (
 	"strconv"
 	"strings"
 
-	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/rate"
 	"agremens/game/round"
+	"agremens/realize"
 	"agremens/web/dom"
 )
 
@@ -55,7 +55,7 @@ func (a *app) bindRate() {
 	})
 	dom.OnClick("speed-type", func() {
 		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
-		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
+		if err != nil || typed < realize.SlowestRate || typed > realize.FastestRate {
 			dom.SetText("speed-line", a.ratesInWords())
 			dom.Focus("speed-typed")
 			return
@@ -100,7 +100,7 @@ func (a *app) showSpeed() {
 	dom.SetData("speed-pad", "state", state)
 	dom.SetText("speed-pad-text", a.padInWords(t.State))
 	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
-		a.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
+		a.offer(min(realize.FastestRate, max(realize.SlowestRate, t.Notes())), t.With())
 	}
 }
 
@@ -156,7 +156,7 @@ func (a *app) playersRate() float64 {
 	if p, ok := a.log.diary.Player(a.log.player); ok && p.Rate > 0 {
 		return p.Rate
 	}
-	return desk.StudentRate
+	return realize.StudentRate
 }
 
 // rateOf keeps the rate with who taps, where somebody is named.
