@@ -120,7 +120,7 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-format %s is not one of text, %s", format, strings.Join(formatNames(), ", "))}
 	case q.prefer != realize.Sources && q.prefer != realize.Performers:
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
-	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000):
+	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
 	case !(q.percent >= 5 && q.percent <= 400):
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
