@@ -3,7 +3,6 @@ package realize
 import (
 	"cmp"
 	"math"
-	"slices"
 	"sort"
 	"strings"
 
@@ -105,6 +104,17 @@ func markSpeed(m score.Tempo) float64 {
 // assumedTempo returns a speed for a score that gives none, and why in a
 // sentence that has {n} for it.
 func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why string) {
+	asked, text := asksFor(p)
+	why = c.Say("{n} quarters a minute, from the number of notes in its busiest measures")
+	if asked != noPace {
+		why = c.Say("{n} quarters a minute, from \"{words}\" and the number of notes in its busiest measures", "{words}", strings.TrimSpace(text))
+	}
+	quarters = speedOf[asked] * math.Pow(busiest(p), -slowing)
+	return math.Round(min(max(quarters, 30), 220)), why
+}
+
+// asksFor is the pace of the first text that asks for one, and that text.
+func asksFor(p *score.Passage) (pace, string) {
 	var texts []string
 	for _, mark := range p.Tempos {
 		texts = append(texts, mark.Text)
@@ -114,16 +124,12 @@ func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why s
 			texts = append(texts, mark.Text)
 		}
 	}
-	texts = append(texts, p.Title)
-	k := slices.IndexFunc(texts, func(text string) bool { return paceOf(text) != noPace })
-	asked := noPace
-	why = c.Say("{n} quarters a minute, from the number of notes in its busiest measures")
-	if k >= 0 {
-		asked = paceOf(texts[k])
-		why = c.Say("{n} quarters a minute, from \"{words}\" and the number of notes in its busiest measures", "{words}", strings.TrimSpace(texts[k]))
+	for _, text := range append(texts, p.Title) {
+		if asked := paceOf(text); asked != noPace {
+			return asked, text
+		}
 	}
-	quarters = speedOf[asked] * math.Pow(busiest(p), -slowing)
-	return math.Round(min(max(quarters, 30), 220)), why
+	return noPace, ""
 }
 
 // busiest is how many onsets a quarter has in the measures that are busier

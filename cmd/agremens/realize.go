@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -63,6 +64,10 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	p, warnings, err := codec.Decode(data, nil)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	if p.Title == "" { // often the only place that names the composer
+		file := filepath.Base(operands[0])
+		p.Title = strings.TrimSuffix(file, filepath.Ext(file))
 	}
 	from, to, err := measureRange(p, q.measures)
 	if err != nil {

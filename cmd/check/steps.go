@@ -99,4 +99,5 @@ var benchSteps = []step{
 	{name: "drawing in the browser", needs: []string{"install programs", "install tools"}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "performances", run: performances},
+	{name: "habits", run: habits},
 }
