@@ -67,6 +67,7 @@ var rooms = []room{
 	{folder: "game/lesson", level: 6, pure: true},
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
+	{folder: "game/conduct", level: 6, pure: true},
 	// Devices: one foreign interface each.
 	{folder: "game/stage", level: 6, foreign: []string{"github.com/hajimehoshi/ebiten"}},
 	{folder: "synth/speaker", level: 6, foreign: []string{"github.com/ebitengine/oto"}},

@@ -40,6 +40,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
 	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
 	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
+	printed := set.Bool("as-printed", false, "read ornament signs alone, without the intervals a .krn file states")
 	decisions := set.String("taste", "", "a file of decisions, as the program saves them")
 	format := set.String("format", "text", "text, "+strings.Join(formatNames(), ", "))
 	name := set.String("o", "", "write to this file (default: standard output)")
@@ -59,9 +60,13 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	}
 	data, err := os.ReadFile(operands[0])
 	if err != nil {
-		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl or .abc file", err)
+		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl, .krn or .abc file", err)
 	}
-	p, warnings, err := codec.Decode(data, nil)
+	decode := func(data []byte) (*score.Passage, []string, error) { return codec.Decode(data, nil) }
+	if *printed {
+		decode = codec.DecodeAsPrinted
+	}
+	p, warnings, err := decode(data)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
 	}

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"agremens/realize/codec/abc"
+	"agremens/realize/codec/kern"
 	"agremens/realize/codec/musicxml"
 	"agremens/realize/score"
 	"agremens/realize/words"
@@ -29,6 +30,20 @@ type Part struct {
 	Chosen   bool // in the passage
 }
 
+// DecodeAsPrinted is [Decode] that leaves out what a file states of ornaments
+// beside their signs: the intervals of Humdrum's letters. MusicXML and ABC
+// state none.
+func DecodeAsPrinted(data []byte) (p *score.Passage, warnings []string, err error) {
+	if !kern.LooksLike(data) {
+		return Decode(data, nil)
+	}
+	s, err := openKern(nil, data, kern.Options{AsPrinted: true})
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.Passage, s.Warnings, nil
+}
+
 // Decode is [Open] where the keyboard part is wanted and nothing else of the
 // file. yield may be nil; see [musicxml.Decode].
 func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err error) {
@@ -43,9 +58,10 @@ func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err
 	return s.Passage, s.Warnings, nil
 }
 
-// Open reads MusicXML, packed or not, and ABC; it tells them apart by their
-// contents, since names are often wrong. Of a MusicXML file it reads the part
-// with the given id, "" for the one that looks like the keyboard's. watch,
+// Open reads MusicXML, packed or not, ABC and Humdrum **kern; it tells them
+// apart by their contents, since names are often wrong. Of a file with several
+// parts it reads the one with the given id, two joined as hands by "+", "" for
+// the one that looks like the keyboard's. watch,
 // which may be nil, is told how much of the work is done, from 0 to 1.
 func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 	return OpenIn(nil, data, part, watch)
@@ -64,7 +80,29 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 		}
 		return s, nil
 	}
+	if kern.LooksLike(data) {
+		return openKern(c, data, kern.Options{Part: part})
+	}
 	r, err := musicxml.DecodeWatched(data, part, watch)
+	if err != nil {
+		return nil, err
+	}
+	s := &Score{Passage: r.Passage}
+	for _, w := range r.Warnings {
+		s.Warnings = append(s.Warnings, w.In(c))
+	}
+	if len(r.Parts) > 1 {
+		for _, p := range r.Parts {
+			if p.Notes > 0 {
+				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Chosen})
+			}
+		}
+	}
+	return s, nil
+}
+
+func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
+	r, err := kern.Decode(data, o)
 	if err != nil {
 		return nil, err
 	}
