@@ -1,6 +1,8 @@
 // A page of the program in headless Chromium, with the robot's ear in it.
 import http from 'node:http';
-import { readFile } from 'node:fs/promises';
+import { readFile, rm, mkdtemp } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { chromium } from 'playwright-core';
@@ -69,17 +71,43 @@ async function startProgram() {
   return { url: String(line).trim(), close: () => process.kill(-server.pid) };
 }
 
-// launch starts the browser. A test opens the page anew again and again and
-// stays a moment: so the program is compiled quickly and runs slowly, but for
-// what is measured, which runs as everybody's does.
+// options are how the browser is started. A test opens the page anew again and
+// again and stays a moment: so the program is compiled quickly and runs slowly,
+// but for what is measured, which runs as everybody's does.
+const options = (measured) => ({
+  executablePath: CHROMIUM,
+  args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
+    '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
+    '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+    '--host-resolver-rules=MAP plain.test 127.0.0.1'], // a host that is not the computer's own, for plain http
+});
+
+// start starts a browser that several tests may share, each by its address.
+export const start = ({ measured = false } = {}) => chromium.launchServer(options(measured));
+
+// launch returns a browser: the one that the tests of a run share, or, where a
+// file is run by itself, one of its own. Its close() ends no more than what the
+// file itself has opened in it.
 export async function launch({ measured = false } = {}) {
-  return chromium.launch({
-    executablePath: CHROMIUM,
-    args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
-      '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
-      '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
-      '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
-  });
+  const shared = measured ? process.env.AGREMENS_MEASURED_BROWSER : process.env.AGREMENS_BROWSER;
+  const browser = await (shared ? chromium.connect(shared) : chromium.launch(options(measured)));
+  calm.set(browser, !measured);
+  return browser;
+}
+
+const calm = new WeakMap(); // browser → whether its pages may draw less often
+
+// contents returns the bytes of a download, wherever the browser put them.
+export async function contents(download) {
+  const folder = await mkdtemp(join(tmpdir(), 'agremens-'));
+  try {
+    const name = join(folder, 'download');
+    await download.saveAs(name);
+    return await readFile(name);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
 }
 
 // Console lines that say nothing about the program: software drawing is slow
@@ -97,6 +125,7 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
     if (m.type() === 'error' && !HARMLESS.some((h) => h.test(m.text()))) wrong.push(`console: ${m.text()}`);
   });
   await context.addInitScript({ path: new URL('hook.js', here).pathname });
+  if (calm.get(browser)) await context.addInitScript({ path: new URL('calm.js', here).pathname });
   await prepare?.(page);
   await page.goto(new URL('/' + query, url).href);
   return { page, wrong, close: () => context.close() };

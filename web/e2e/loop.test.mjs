@@ -3,7 +3,7 @@
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, contents } from './browser.mjs';
 import { createRequire } from 'node:module';
 import { learn, told } from './robot.mjs';
 
@@ -165,7 +165,7 @@ test('a page from this computer offers the file, not the link', async (t) => {
   assert.match(await page.textContent('#task-note'), /own computer/);
   const [download] = await Promise.all([page.waitForEvent('download'), page.click('#task-file')]);
   assert.match(download.suggestedFilename(), /^task-.*\.agremens$/);
-  const file = await readFile(await download.path());
+  const file = await contents(download);
   t.diagnostic(`the file has ${file.length} bytes`);
   await page.click('#task-close');
 

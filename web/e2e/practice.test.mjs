@@ -2,8 +2,7 @@
 // that nothing of it is lost or kept against anybody's will.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, contents } from './browser.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -56,11 +55,11 @@ test('a round is kept, named, dropped, exported and erased', async () => {
   assert.equal(await page.isDisabled('#keep-ears'), true, 'marks are kept once');
 
   const [csv] = await Promise.all([page.waitForEvent('download'), page.click('#export-csv')]);
-  const table = (await readFile(await csv.path(), 'utf8')).split('\r\n');
+  const table = (String(await contents(csv))).split('\r\n');
   assert.equal(table.length, 3);
   assert.match(table[1], /,Anna,turn,/);
   const [json] = await Promise.all([page.waitForEvent('download'), page.click('#export-json')]);
-  assert.equal(JSON.parse(await readFile(await json.path(), 'utf8')).rounds[0].name, 'Anna');
+  assert.equal(JSON.parse(await contents(json)).rounds[0].name, 'Anna');
   await page.click('#log-close');
 
   await page.click('#not-me');
@@ -206,7 +205,7 @@ test('a full storage is said in words, and the round still counts', async () => 
   await log(page);
   assert.match(await text(page, '#log-summary'), /1 round/);
   const [json] = await Promise.all([page.waitForEvent('download'), page.click('#export-json')]);
-  assert.equal(JSON.parse(await readFile(await json.path(), 'utf8')).rounds.length, 1, 'it can be taken away');
+  assert.equal(JSON.parse(await contents(json)).rounds.length, 1, 'it can be taken away');
   assert.deepEqual(wrong, []);
   await close();
 });

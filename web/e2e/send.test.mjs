@@ -2,9 +2,8 @@
 // read back, by a reader that is not ours where there is one.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
 import midi from 'midi-file';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, contents } from './browser.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -13,7 +12,7 @@ after(async () => { await browser?.close(); server?.close(); });
 // take presses something that makes a file and returns its name and bytes.
 async function take(page, press) {
   const [download] = await Promise.all([page.waitForEvent('download'), press()]);
-  return { name: download.suggestedFilename(), data: await readFile(await download.path()) };
+  return { name: download.suggestedFilename(), data: await contents(download) };
 }
 
 const fromMenu = (page, id) => take(page, async () => {
