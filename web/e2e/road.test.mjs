@@ -1,11 +1,10 @@
 // Repeats and endings as the user chooses, heard by an ear of our own: after
 // the second pass sounds the second ending, and a bar tapped twice is judged twice.
-import { before, after } from 'node:test';
+import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state } from './browser.mjs';
 import { watch } from './machine.mjs';
 import { told } from './robot.mjs';
-import { test } from './tier.mjs';
 
 let browser, server, desk;
 before(async () => {
