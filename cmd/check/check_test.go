@@ -102,7 +102,7 @@ func TestEveryEndToEndFileIsRun(t *testing.T) {
 		body, err := os.ReadFile(f)
 		assert.NoError(t, err)
 		assert.Contains(t, string(text), `endToEnd("`+name+`"`, "no step runs %s", name)
-		if strings.Contains(string(body), "later(") {
+		if strings.Contains(string(body), "tier.mjs") {
 			assert.Contains(t, string(text), `slowly("`+name+`"`, "no step runs what %s keeps for the slow tier", name)
 		}
 	}
