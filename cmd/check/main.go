@@ -4,6 +4,7 @@
 //	go run ./cmd/check slow         all the rest: other sizes, every kind of round, three browsers
 //	go run ./cmd/check all          both, as continuous integration does
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
+//	go run ./cmd/check mutants      faults put in one by one: do the tests of the judging packages notice?
 //	go run ./cmd/check first-visit  writes anew which functions are loaded first: five minutes
 //	go run ./cmd/check sound-long   the sound in every browser and the memory, for most of an hour
 //
@@ -26,22 +27,23 @@ import (
 )
 
 func main() {
+	if len(os.Args) > 1 && os.Args[1] == inPlaceOfGo {
+		os.Exit(standInForGo(os.Args[2:]))
+	}
 	only := flag.String("only", "", "run the steps whose name holds this word (what they need is run too)")
 	list := flag.Bool("list", false, "list the steps, with the seconds each took last time")
 	flag.Parse()
-	steps, known := tiers[flag.Arg(0)]
-	if !known {
-		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing or one of:%s\n", flag.Arg(0), strings.Join(slices.Sorted(maps.Keys(tiers)), " "))
-		os.Exit(2)
-	}
-	root, err := sourceRoot()
+	c, err := begin()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "check:", err)
 		os.Exit(2)
 	}
-	c := &check{root: root, work: filepath.Join(root, ".check"), out: os.Stdout, session: &session{}}
-	if err := os.MkdirAll(filepath.Join(c.work, "bin"), 0o755); err != nil {
-		fmt.Fprintln(os.Stderr, "check:", err)
+	if flag.Arg(0) == "mutants" {
+		os.Exit(c.mutants(flag.Args()[1:]))
+	}
+	steps, known := tiers[flag.Arg(0)]
+	if !known {
+		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing or one of: mutants%s\n", flag.Arg(0), strings.Join(slices.Sorted(maps.Keys(tiers)), " "))
 		os.Exit(2)
 	}
 	steps = choose(steps, *only)
@@ -50,6 +52,16 @@ func main() {
 		return
 	}
 	os.Exit(c.runAll(steps))
+}
+
+// begin returns a check of the source around the current folder.
+func begin() (*check, error) {
+	root, err := sourceRoot()
+	if err != nil {
+		return nil, err
+	}
+	c := &check{root: root, work: filepath.Join(root, ".check"), out: os.Stdout, session: &session{}}
+	return c, os.MkdirAll(filepath.Join(c.work, "bin"), 0o755)
 }
 
 // sourceRoot returns the folder that holds go.mod.
