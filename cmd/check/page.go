@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -78,6 +79,17 @@ func (c *check) stopSession() {
 			cmd.Wait()
 		}
 	}
+}
+
+// stopWhenTold leaves nothing running behind a check that is broken off.
+func (c *check) stopWhenTold() {
+	told := make(chan os.Signal, 1)
+	signal.Notify(told, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-told
+		c.stopSession()
+		os.Exit(130)
+	}()
 }
 
 // endToEnd returns the run of one file of end-to-end tests against the

@@ -25,6 +25,7 @@ type outcome struct {
 // the exit code.
 func (c *check) runAll(steps []step) int {
 	defer c.stopSession()
+	c.stopWhenTold()
 	began := time.Now()
 	waiting := slices.Clone(steps)
 	failed := map[string]bool{} // of the steps that are done

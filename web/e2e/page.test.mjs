@@ -126,7 +126,7 @@ test('keys reach every control and typing taps nothing', async () => {
 
 test('two fingers tap', async () => {
   const { page, wrong, close } = await open(browser, server.url,
-    '?passage=turn&bars=1-6&hand=both&play=both&instrument=click&beat=off&countin=0', { hasTouch: true });
+    '?passage=turn&bars=1-6&hand=both&play=both&instrument=click&beat=off&countin=0&tempo=60', { hasTouch: true });
   await state(page, 'ready');
   await page.tap('#tap');
   await state(page, 'tapping');
