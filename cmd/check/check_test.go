@@ -154,6 +154,17 @@ func TestRunAllKeepsTimesAndGoesOnAfterAFailure(t *testing.T) {
 	assert.Contains(t, c.times(), "sound")
 }
 
+func TestWhatAStepPrintsIsKeptTogether(t *testing.T) {
+	c := &check{work: t.TempDir(), session: &session{}}
+	o := c.runOne(step{name: "prints", run: func(c *check) tally {
+		_, err := c.openly(nil, "sh", "-c", "for i in 1 2 3 4 5 6 7 8 9; do echo out; echo err >&2; done")
+		return one(err)
+	}}, "")
+	assert.Equal(t, tally{passed: 1}, o.tally)
+	assert.Equal(t, 9, strings.Count(string(o.printed), "out\n"))
+	assert.Equal(t, 9, strings.Count(string(o.printed), "err\n"))
+}
+
 func TestTheScorersTable(t *testing.T) {
 	rows := table("| kind | predictor | seq | k |\n|---|---|---|---|\n| turn | sources | 56% | 6.0 |\n")
 	if got := rows["turn sources"]["seq"]; got != "56%" {

@@ -1,11 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -105,7 +105,7 @@ func broken(s step, failed map[string]bool) string {
 func (c *check) runOne(s step, lacks string) outcome {
 	began := time.Now()
 	own := *c
-	var kept bytes.Buffer
+	var kept keeper
 	if own.out = &kept; s.measures {
 		own.out = os.Stdout
 	}
@@ -114,5 +114,18 @@ func (c *check) runOne(s step, lacks string) outcome {
 	if lacks == "" {
 		t = s.run(&own)
 	}
-	return outcome{step: s, tally: t, took: time.Since(began), printed: kept.Bytes()}
+	return outcome{step: s, tally: t, took: time.Since(began), printed: kept.text}
+}
+
+// keeper keeps what is written to it, by several commands at a time.
+type keeper struct {
+	mu   sync.Mutex
+	text []byte
+}
+
+func (k *keeper) Write(p []byte) (int, error) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.text = append(k.text, p...)
+	return len(p), nil
 }

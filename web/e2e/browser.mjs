@@ -118,6 +118,7 @@ const HARMLESS = [/GPU stall due to ReadPixels/, /AudioContext was not allowed t
 // wrong on the page. prepare(page) is called before anything is loaded.
 export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, prepare = null, ...more } = {}) {
   const context = await browser.newContext({ viewport: size, ...more });
+  context.setDefaultTimeout(PATIENCE);
   const page = await context.newPage();
   const wrong = [];
   page.on('pageerror', (e) => wrong.push(`error: ${e.message}`));
@@ -131,10 +132,13 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
   return { page, wrong, close: () => context.close() };
 }
 
+// PATIENCE is how long, in ms, a busy machine may take for anything.
+const PATIENCE = 60_000;
+
 // state waits until the page is in one of the given states and returns it.
 // It fails at once when the page reports an error instead.
 export async function state(page, ...wanted) {
-  let { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+  let { timeout = PATIENCE } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
   const all = wanted.includes('error') ? wanted : [...wanted, 'error'];
   try {
     await page.waitForFunction((all) => all.includes(document.documentElement.dataset.state), all, { timeout, polling: 50 });
