@@ -89,6 +89,7 @@ var slowSteps = []step{
 	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
+	{name: "e2e kept", needs: page, run: endToEnd("kept.test.mjs")},
 	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
 	{name: "e2e tablet, more", needs: page, run: slowly("tablet.test.mjs")},
 	{name: "e2e print, more", needs: page, run: slowly("print.test.mjs")},

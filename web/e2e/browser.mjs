@@ -32,7 +32,8 @@ export async function serve({ scripts = {}, handle = null } = {}) {
       return response.end(scripts[request.url]);
     }
     if (handle && request.url.startsWith('/__robot/')) return handle(request, response);
-    const { method, headers, url } = request;
+    const { method, url } = request;
+    const headers = { ...request.headers, host: new URL(program.url).host }; // it answers for no other
     const first = Object.keys(scripts);
     const page = first.length > 0 && new URL(url, program.url).pathname === '/';
     if (page) headers['accept-encoding'] = 'identity';
