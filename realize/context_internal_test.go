@@ -10,7 +10,6 @@ import (
 	"pgregory.net/rapid"
 
 	"agremens/realize/codec/abc"
-	"agremens/realize/music"
 	"agremens/realize/perf"
 )
 
@@ -19,7 +18,7 @@ import (
 func looked(t require.TestingT, tune string, qpm float64) *place {
 	p, _, err := abc.Decode(tune)
 	require.NoError(t, err)
-	r := &reader{p: p, l: link(p), keys: map[int]music.Key{}, rate: StudentRate, tempo: perf.Steady(qpm)}
+	r := &reader{p: p, l: link(p), keys: signatures(p), rate: StudentRate, tempo: perf.Steady(qpm)}
 	r.trad = chooseTradition(p, &r.taste, &Reading{})
 	r.indexSlurs()
 	sites := gather(p, r.l)
