@@ -8,6 +8,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/rate"
 	"agremens/game/round"
+	"agremens/realize"
 	"agremens/realize/words"
 	"agremens/web/dom"
 )
@@ -74,7 +75,7 @@ func newSpeed(c *words.Catalogue, h speedHost) *speed {
 	})
 	dom.OnClick("speed-type", func() {
 		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
-		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
+		if err != nil || typed < realize.SlowestRate || typed > realize.FastestRate {
 			dom.SetText("speed-line", s.rates())
 			dom.Focus("speed-typed")
 			return
@@ -112,7 +113,7 @@ func (s *speed) set(rate float64, with string) bool {
 // rates says which rates can be set.
 func (s *speed) rates() string {
 	return s.words.Say("Between {slowest} and {fastest} notes a second can be set.",
-		"{slowest}", s.words.Number(desk.SlowestRate, 0), "{fastest}", s.words.Number(desk.FastestRate, 0))
+		"{slowest}", s.words.Number(realize.SlowestRate, 0), "{fastest}", s.words.Number(realize.FastestRate, 0))
 }
 
 // showRate shows the rate that the reading counts with.
@@ -141,7 +142,7 @@ func (s *speed) show() {
 	dom.SetData("speed-pad", "state", state)
 	dom.SetText("speed-pad-text", s.padInWords(t.State))
 	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
-		s.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
+		s.offer(min(realize.FastestRate, max(realize.SlowestRate, t.Notes())), t.With())
 	}
 }
 

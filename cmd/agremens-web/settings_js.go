@@ -58,7 +58,7 @@ func newSettings(c *words.Catalogue, h settingsHost) *settings {
 	s.settle("repeat", func(d *desk.Desk) { d.Repeat = dom.Checked("repeat") })
 	s.decide("ornaments", func(d *desk.Desk) { d.SetOrnaments(dom.Checked("ornaments")) })
 	s.decide("tradition", func(d *desk.Desk) { d.SetTradition(dom.Value("tradition")) })
-	s.decide("prefer", func(d *desk.Desk) { d.SetPrefer(dom.Value("prefer")) })
+	s.decide("prefer", func(d *desk.Desk) { d.SetPrefer(realize.Preference(dom.Value("prefer"))) })
 	return s
 }
 
@@ -108,7 +108,7 @@ func (s *settings) show() {
 	dom.SetValue("play", hear)
 	dom.SetValue("bars", d.Bars())
 	dom.SetValue("countin", strconv.Itoa(d.CountIn))
-	dom.SetValue("prefer", orElse(d.Taste.Prefer, "sources"))
+	dom.SetValue("prefer", orElse(string(d.Taste.Prefer), string(realize.Sources)))
 	dom.SetChecked("ornaments", d.Ornaments)
 	dom.SetChecked("beat", d.Beat)
 	dom.SetChecked("repeat", d.Repeat)

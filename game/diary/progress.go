@@ -44,7 +44,8 @@ type Heard struct {
 type DayLine struct {
 	When
 	Rounds, Minutes, Clean int
-	// Cold is its first round with ornaments, Unaided the first without help; nil for none.
+	// Cold is its first round with ornaments, Unaided the first of those without
+	// help; nil for none.
 	Cold, Unaided *Round
 	// Best is the highest tempo of a clean round as a share of the goal, 0 none.
 	Best float64
@@ -122,12 +123,11 @@ func (w When) compare(v When) int {
 func pick(rounds []Round, rule func([]tap.Practised) []tap.Practised) []Round {
 	all := make([]tap.Practised, len(rounds))
 	for i, r := range rounds {
-		// The place in the list travels as the tempo does not matter here.
-		all[i] = tap.Practised{Day: r.Day, Minute: r.Minute, Tempo: float64(i), Unaided: r.Unaided, Void: r.Void}
+		all[i] = tap.Practised{Day: r.Day, Minute: r.Minute, Unaided: r.Unaided, Void: r.Void, Place: i}
 	}
 	var out []Round
 	for _, p := range rule(all) {
-		out = append(out, rounds[int(p.Tempo)])
+		out = append(out, rounds[p.Place])
 	}
 	return out
 }
@@ -206,7 +206,7 @@ func days(rounds []Round) []DayLine {
 				line.Best = max(line.Best, r.Beats/r.Goal)
 			}
 		}
-		if r.Unaided && line.Unaided == nil {
+		if r.Unaided && !r.Plain && line.Unaided == nil {
 			line.Unaided = r
 		}
 	}

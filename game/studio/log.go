@@ -4,12 +4,12 @@ import (
 	"strconv"
 	"strings"
 
-	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/keep"
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/shelf"
+	"agremens/realize"
 )
 
 // leastAtPiano is how many seconds at the piano are worth a line in the log.
@@ -212,7 +212,7 @@ func (l *Log) Rate() float64 {
 	if p, ok := l.Diary.Player(l.Player); ok && p.Rate > 0 {
 		return p.Rate
 	}
-	return desk.StudentRate
+	return realize.StudentRate
 }
 
 // KeepRate keeps a rate with who taps, where somebody is named; with says what

@@ -48,7 +48,7 @@ func (s *Studio) TakeReports(letters []string) {
 		if said != "" {
 			said += " "
 		}
-		said += s.Words.Say("One report could not be opened. {why}", "{why}", packet.Words(t.Bad))
+		said += s.Words.Say("One report could not be opened. {why}", "{why}", packet.Words(t.Bad, s.Words))
 	}
 	s.page.Reports(said)
 }
@@ -66,7 +66,7 @@ func (s *Studio) openKeptTask(letters string) bool {
 func (s *Studio) openTask(letters string, student bool) bool {
 	t, err := packet.DecodeTask(letters)
 	if err != nil {
-		s.page.Say(s.Words.Say("This task could not be opened. {why}", "{why}", packet.Words(err)))
+		s.page.Say(s.Words.Say("This task could not be opened. {why}", "{why}", packet.Words(err, s.Words)))
 		return false
 	}
 	h, said, err := lesson.Open(t, Instruments(), s.Words)

@@ -324,7 +324,7 @@ func (w *walker) set(_ rapid.TB, n int) {
 		d.SetTradition(one(realize.Traditions(), v).Key)
 		s.Decided()
 	case 13:
-		d.SetPrefer(one([]string{"sources", "performers"}, v))
+		d.SetPrefer(one([]realize.Preference{realize.Sources, realize.Performers}, v))
 		s.Decided()
 	case 14:
 		if s.SetRate(float64(v)) {
