@@ -149,8 +149,9 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
   return { page, wrong, close: () => context.close() };
 }
 
-// PATIENCE is how long, in ms, a busy machine may take for anything.
-const PATIENCE = 60_000;
+// PATIENCE is how long, in ms, a busy machine may take for anything; one that
+// is shared with others may be given more.
+const PATIENCE = Number(process.env.AGREMENS_PATIENCE ?? 60_000);
 
 // state waits until the page is in one of the given states and returns it.
 // It fails at once when the page reports an error instead.
