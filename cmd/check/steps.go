@@ -129,6 +129,7 @@ var benchSteps = []step{
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "performances", run: performances},
+	{name: "habits", run: habits},
 }
 
 // merged puts lists of steps one after the other, each name once, without the
