@@ -151,7 +151,7 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
 
 // PATIENCE is how long, in ms, a busy machine may take for anything; one that
 // is shared with others may be given more.
-const PATIENCE = Number(process.env.AGREMENS_PATIENCE ?? 60_000);
+export const PATIENCE = Number(process.env.AGREMENS_PATIENCE ?? 60_000);
 
 // state waits until the page is in one of the given states and returns it.
 // It fails at once when the page reports an error instead.
