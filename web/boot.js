@@ -178,23 +178,23 @@
     }
     if (typeof Go !== 'function') {
       await spoken;
-      return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
+      return agremens.stopped(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
     }
     const go = new Go();
     try {
       const { rest } = byId('boot').dataset;
       // What is on the device is there soon, and without a network nothing can
       // be asked for while everything waits: so all of it before it begins.
-      const kept = navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
+      const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
-      agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
+      if (rest) agremens.bringRest(instance.exports, rest, () => { go._resume = () => {}; }, await kept);
+      else root.dataset.whole = ''; // it was built in one part
       setTimeout(keep, 8000);
-      await go.run(instance);
-      fail(say('The program has stopped. Your work is kept; please reload the page.'));
+      agremens.watchOver(go, go.run(instance));
     } catch (error) {
       await spoken;
-      fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
+      agremens.stopped(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
   }
   start();

@@ -12,6 +12,7 @@ func main() {
 	a := newApp()
 	a.bind()
 	a.openFirst()
+	provoke()
 	a.sound.open()
 	go a.findOutput()
 	dom.Every(tickMS, a.tick)

@@ -19,6 +19,7 @@ var allSteps = []step{
 	{name: "serve the page", needs: []string{"build the page"}, run: servePage},
 	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
 	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
+	{name: "e2e fault", needs: page, run: endToEnd("fault.test.mjs")},
 	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
 	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
 	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},

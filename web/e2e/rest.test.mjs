@@ -81,5 +81,94 @@ test('a rest that does not come is asked for again, and missed in words', async 
   await until(() => asked, (n) => n > 1);
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
   assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program did not arrive; perhaps the network is gone\..*reload the page/);
+  await page.unroute(/agremens-rest\.wasm/);
+  await page.click('#message button');
+  await page.waitForLoadState();
+  await state(page, 'ready');
+  await opened.close();
+});
+
+const NOTICE = '.notice';
+async function notice(page) {
+  await page.waitForSelector(NOTICE, { timeout: 30_000 });
+  return page.innerText(NOTICE);
+}
+
+// faulty opens the page with a rest of another content until mended is set.
+async function faulty(spoil) {
+  const rest = { mended: false, asked: 0 };
+  const opened = await open(browser, server.url, '?passage=mordent', { prepare: (page) => page.route(/agremens-rest\.wasm/, async (route) => {
+    rest.asked++;
+    if (rest.mended) return route.continue();
+    const answer = await route.fetch();
+    return route.fulfill({ response: answer, headers: { 'content-type': 'application/wasm' }, body: spoil(await answer.body()) });
+  }) });
+  await state(opened.page, 'ready');
+  await opened.page.fill('#tempo', '65');
+  return { ...opened, rest };
+}
+
+const cutOff = (body) => body.subarray(0, body.length >> 1);
+
+// ofAnotherBuild changes the name by which a rest asks for its first part.
+function ofAnotherBuild(body) {
+  const other = Buffer.from(body), at = other.indexOf('here');
+  assert.ok(at > 0);
+  other[at + 4] = other[at + 4] === 0x30 ? 0x31 : 0x30;
+  return other;
+}
+
+test('a rest that is cut off is told after a while, and comes when it is asked for again', async () => {
+  const { page, rest, close } = await faulty(cutOff);
+  assert.match(await notice(page), /has not arrived yet\. What is open goes on/);
+  await page.click('#next-sign'); // which it does
+  rest.mended = true;
+  await page.click(`${NOTICE} button`);
+  await until(() => whole(page), (there) => there);
+  assert.equal(await until(() => page.locator(NOTICE).count(), (n) => n === 0), 0, 'nothing is left to say');
+  assert.equal(await page.inputValue('#tempo'), '65');
+  await close();
+});
+
+test('a rest of another build is told, and loading again puts it right', async () => {
+  const { page, rest, close } = await faulty(ofAnotherBuild);
+  assert.match(await notice(page), /belongs to another version/);
+  rest.mended = true;
+  await page.click(`${NOTICE} button`);
+  await page.waitForLoadState();
+  await state(page, 'ready');
+  await until(() => whole(page), (there) => there);
+  assert.ok(await whole(page));
+  assert.equal(await page.inputValue('#tempo'), '65', 'nothing is lost');
+  await close();
+});
+
+test('a rest that is of another build when it is called ends in words and a button', async () => {
+  const { page, rest, close } = await faulty(ofAnotherBuild);
+  await page.setInputFiles('#open', { name: 'two.abc', mimeType: 'text/plain', buffer: Buffer.from(SCORE) });
+  assert.match(await until(() => message(page), (text) => text !== ''), /belongs to another version/);
+  rest.mended = true;
+  await page.click('#message button');
+  await page.waitForLoadState();
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#tempo'), '65', 'nothing is lost');
+  await close();
+});
+
+test('a rest that is late is told, and what needs it does not freeze the page', async () => {
+  const opened = await open(browser, server.url, '?passage=mordent', { prepare: (page) => page.route(/agremens-rest\.wasm/, () => {}) }); // never answered
+  const { page } = opened;
+  await state(page, 'ready');
+  await page.fill('#tempo', '65');
+  await page.waitForSelector(NOTICE, { timeout: 30_000 });
+  await page.click('#next-sign');
+  await page.setInputFiles('#open', { name: 'two.abc', mimeType: 'text/plain', buffer: Buffer.from(SCORE) });
+  await state(page, 'error', { timeout: 60_000 });
+  assert.match(await until(() => message(page), (text) => text !== ''), /did not arrive.*Load the page again/s);
+  await page.unroute(/agremens-rest\.wasm/);
+  await page.click('#message button');
+  await page.waitForLoadState();
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#tempo'), '65', 'nothing is lost');
   await opened.close();
 });

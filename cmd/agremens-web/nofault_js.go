@@ -1,0 +1,5 @@
+//go:build !faults
+
+package main
+
+func provoke() {}
