@@ -16,9 +16,11 @@ type reader struct {
 	taste Taste
 	trad  *tradition
 	slurs [][]int // by measure: indexes of the slurs that touch it
-	keys  map[int]music.Key
+	keys  *keyMap
 	tempo perf.TempoMap
 	rate  float64
+	// tempoAssumed: nobody gave the tempo, so nothing is too fast for it.
+	tempoAssumed bool
 }
 
 // Read finds every ornament of a passage and what may be played for it. The
@@ -29,24 +31,14 @@ func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
 // ReadYielding is [Read] that calls yield after every ornament, so that a
 // single-threaded caller can do other things; yield may be nil.
 func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
-	t = t.readable()
-	r := &reader{p: p, l: link(p), taste: t, keys: map[int]music.Key{}, rate: t.Rate}
-	if r.rate == 0 {
-		r.rate = StudentRate
-	}
-	out := &Reading{Passage: p}
-	r.trad = chooseTradition(p, &t, out)
-	out.Tradition = r.trad.key
-	goal := goalTempo(p, t, out)
-	r.tempo = goal
-	out.Tempo = goal.At(start(p))
 	breathe := func() {
 		if yield != nil {
 			yield()
 		}
 	}
+	out := &Reading{Passage: p}
+	r := newReader(p, t, out)
 	breathe()
-	r.indexSlurs()
 
 	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
@@ -68,6 +60,23 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	}
 	out.Questions = append(out.Questions, asked.list()...)
 	return out
+}
+
+// newReader works out what holds for the whole passage, and tells it to the
+// reading.
+func newReader(p *score.Passage, t Taste, out *Reading) *reader {
+	t = t.readable()
+	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
+	if r.rate == 0 {
+		r.rate = StudentRate
+	}
+	r.trad = chooseTradition(p, &t, out)
+	out.Tradition = r.trad.key
+	r.tempo = goalTempo(p, t, out)
+	r.tempoAssumed = out.TempoAssumed
+	out.Tempo = r.tempo.At(start(p))
+	r.indexSlurs()
+	return r
 }
 
 // Choose returns a copy of the reading with another choice taken for one
@@ -132,7 +141,7 @@ func (r *reader) ornament(pl *place) Ornament {
 	o := Ornament{
 		Ref: pl.ref, Note: pl.note.ID, Staff: pl.chord.Staff, Voice: pl.chord.Voice,
 		Measure: pl.chord.Measure, Onset: pl.chord.Onset,
-		Principal: pl.pitch, Notated: pl.room, Signs: signNames(pl), Figure: figureKeys[pl.figure],
+		Principal: pl.pitch, Notated: pl.room, Key: pl.key, Upper: pl.upper, Lower: pl.lower, Signs: signNames(pl), Figure: figureKeys[pl.figure],
 	}
 	o.Graces = append(append(o.Graces, pl.prefix...), pl.suffix...)
 	o.Covers = append(o.Covers, pl.note.ID)

@@ -46,7 +46,13 @@ func serve(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return err
 	}
-	server := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second}
+	machine, _ := os.Hostname() // without a name it is asked for by number
+	server := &http.Server{
+		Handler:           site.OnlyFor(listener.Addr(), machine, handler),
+		ReadHeaderTimeout: 10 * time.Second,
+		ReadTimeout:       30 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+	}
 	fmt.Fprintf(out, "http://%s/\n", listener.Addr())
 	go func() {
 		<-stop.Done()

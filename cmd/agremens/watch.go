@@ -144,9 +144,11 @@ func (l *live) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.Header().Set("Cache-Control", "no-store")
+	answer := http.NewResponseController(w)
+	_ = answer.SetReadDeadline(time.Time{}) // nothing more is asked on this line
 	for {
 		fmt.Fprintf(w, "data: %s\n\n", version)
-		if http.NewResponseController(w).Flush() != nil {
+		if answer.Flush() != nil {
 			return
 		}
 		select {
