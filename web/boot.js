@@ -178,7 +178,7 @@
     }
     if (typeof Go !== 'function') {
       await spoken;
-      return agremens.stopped(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
+      return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
     }
     const go = new Go();
     try {
@@ -188,13 +188,14 @@
       const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
-      if (rest) agremens.bringRest(instance.exports, rest, () => { go._resume = () => {}; }, await kept);
-      else root.dataset.whole = ''; // it was built in one part
+      if (!rest) root.dataset.whole = ''; // it was built in one part
+      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
       setTimeout(keep, 8000);
-      agremens.watchOver(go, go.run(instance));
+      await go.run(instance);
+      fail(say('The program has stopped. Your work is kept; please reload the page.'));
     } catch (error) {
       await spoken;
-      agremens.stopped(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
+      fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
   }
   start();

@@ -3,9 +3,7 @@
 // itself, the rest joins it when the page has come up.
 'use strict';
 (function () {
-  const LATE = 10_000; // ms until it is said that the rest has not come
-  const PATIENCE = 20_000; // ms a chosen file waits; without a byte for so long the rest is given up for the moment
-  const { say } = agremens; // words.js
+  const PATIENCE = 20_000; // ms a chosen file waits; then the rest is asked for anew
   const root = document.documentElement;
   const quiet = () => ['ready', 'result', 'error'].includes(root.dataset.state);
   const pause = (ms) => new Promise((resolve) => { setTimeout(resolve, ms); });
@@ -29,29 +27,20 @@
     return bytes;
   }
 
-  // loadRest loads what the file at address holds, unhurried. came is called
-  // with each piece that arrives.
-  agremens.loadRest = async function (address, { came = () => {}, ...how } = {}) {
-    const response = await fetch(address, how);
+  // loadRest loads what the file at address holds, unhurried.
+  agremens.loadRest = async function (address) {
+    const response = await fetch(address);
     if (!response.ok) throw new Error(`${address}: ${response.status}`);
-    const watched = response.body.pipeThrough(new TransformStream({ transform(piece, out) { came(); out.enqueue(piece); } }));
-    return WebAssembly.compile(await new Response(watched).arrayBuffer());
+    return WebAssembly.compile(await response.arrayBuffer());
   };
-
-  // The rest of another build asks for what this first part has not.
-  const foreign = (error) => error instanceof WebAssembly.LinkError;
 
   // bringRest joins the rest to the first part: at once where it is loaded
   // already, else it is loaded now and joined once no round runs, or when the
-  // first part calls something of it. When it cannot be had then the first part
-  // cannot go on: halt is called, and the page says so.
-  agremens.bringRest = async function (first, address, halt, module) {
+  // first part calls something of it. missing is told when it cannot be had then.
+  agremens.bringRest = async function (first, address, missing, module) {
     let here = false;
-    let moved = null; // when something of the load under way arrived last
     const join = () => {
       if (here) return;
-      // Where nothing arrives, asking while everything waits would freeze the page.
-      if (!module && moved !== null && performance.now() - moved > PATIENCE) throw new Error(`${address}: nothing arrives`);
       module ??= new WebAssembly.Module(ask(address));
       new WebAssembly.Instance(module, { first });
       here = true;
@@ -61,17 +50,11 @@
       try {
         join();
       } catch (error) {
-        halt();
-        if (foreign(error)) agremens.stopped(say('A part of the program belongs to another version of it. Your work is kept: please load the page again.'), agremens.fresh);
-        else agremens.stopped(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.'));
+        missing();
         throw error; // what was called cannot go on
       }
     }));
-    try {
-      if (module) return join();
-    } catch {
-      module = null; // what is kept here does not fit; the network may have what does
-    }
+    if (module) return join();
     // Nothing can be loaded any more when the page goes away: then the first
     // part is not told, and what each action kept is what is kept.
     document.addEventListener('visibilitychange', (event) => {
@@ -90,7 +73,7 @@
       const input = event.target;
       if (here || !patient || input.type !== 'file' || !input.files.length) return;
       event.stopImmediatePropagation();
-      document.getElementById('status').textContent = say('Opening {name} …', { name: input.files[0].name });
+      document.getElementById('status').textContent = agremens.say('Opening {name} …', { name: input.files[0].name });
       await Promise.race([coming, pause(PATIENCE)]);
       patient = false;
       try {
@@ -98,41 +81,13 @@
       } catch { /* what is called says that it is missing */ }
       input.dispatchEvent(new Event('change', { bubbles: true }));
     }, true);
-
     while (!quiet()) await pause(50);
-    // What has not come for a while is said once, while no round runs.
-    let over = () => {}, told = false, hurry;
-    const tell = async (text, label, deed) => {
-      if (told) return;
-      told = true;
-      while (!quiet()) await pause(500);
-      if (!here) over = agremens.notice(text, label, deed);
-    };
-    const begun = performance.now();
-    const late = () => performance.now() - begun > LATE && !module &&
-      tell(say('A part of the program has not arrived yet. What is open goes on, and the rest follows by itself.'), say('Try again now'), () => hurry());
-    const looking = setInterval(late, 1000);
-    for (let wait = 1000, how = {}; !here; wait = Math.min(60_000, 2 * wait)) {
-      const given = new AbortController();
-      const hurried = new Promise((resolve) => { hurry = () => { given.abort(); resolve(); }; });
-      moved = performance.now();
-      try {
-        module ??= await agremens.loadRest(address, { ...how, signal: given.signal, came: () => { moved = performance.now(); } });
-        moved = null;
-        tried();
-        while (!quiet()) await pause(1000);
-        join();
-      } catch (error) {
-        module = moved = null;
-        tried();
-        how = { cache: 'reload' }; // a part of it, or another, may be what is kept
-        if (foreign(error)) {
-          tell(say('A part of the program belongs to another version of it. Your work is kept: please load the page again.'), say('Load the page again'), agremens.fresh);
-        }
-        await Promise.race([hurried, pause(wait)]);
-      }
+    for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
+      module = await agremens.loadRest(address).catch(() => null);
+      tried();
+      if (!module) await pause(wait);
     }
-    clearInterval(looking);
-    over();
+    while (!quiet()) await pause(1000);
+    join();
   };
 })();

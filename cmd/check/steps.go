@@ -68,7 +68,6 @@ var quickSteps = needed(append(slices.Clone(setup), []step{
 	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
 	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
 	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
-	{name: "e2e fault", needs: page, run: endToEnd("fault.test.mjs")},
 	{name: "e2e hearing", needs: page, run: endToEnd("hearing.test.mjs")},
 	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
 	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},

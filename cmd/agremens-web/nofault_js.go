@@ -1,5 +1,0 @@
-//go:build !faults
-
-package main
-
-func provoke() {}
