@@ -124,7 +124,7 @@ func (a *app) openFile(name string, data []byte, part string) {
 	}
 	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
 	a.setState("ready")
-	a.status(a.words.Say("{name} is open.", "{name}", name))
+	a.status(a.words.Say("{name} is open.", "{name}", name) + " " + codec.About(a.words, s, a.desk.Reading))
 }
 
 // progress says how much of a score is read, and yields. Every tenth is enough
@@ -147,6 +147,6 @@ func (a *app) layScore(id, name string, s *codec.Score, yield func()) {
 		s.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
 	}
 	a.lay(id, s.Passage, s.Warnings, yield)
-	a.view.parts = s.Parts
+	a.view.parts = s.Choices(a.words)
 	a.showParts()
 }

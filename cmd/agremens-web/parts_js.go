@@ -21,23 +21,17 @@ func (a *app) bindParts() {
 	})
 }
 
-// showParts shows the parts of a file that has several.
+// showParts offers the parts of a file that has several, and which of them are
+// the two hands.
 func (a *app) showParts() {
 	dom.SetHidden("part-field", len(a.view.parts) < 2)
 	var options []dom.Option
-	var joined, chosen string
+	chosen := ""
 	for _, p := range a.view.parts {
-		options = append(options, dom.Option{Key: p.ID, Label: orElse(p.Name, p.ID)})
+		options = append(options, dom.Option{Key: p.ID, Label: p.Label})
 		if p.Chosen {
-			if joined != "" {
-				joined += "+"
-			}
-			joined += p.ID
 			chosen = p.ID
 		}
 	}
-	if joined != chosen { // two hands in two parts
-		options = append([]dom.Option{{Key: joined, Label: a.words.Say("both hands")}}, options...)
-	}
-	dom.SetOptions("part", options, joined)
+	dom.SetOptions("part", options, chosen)
 }

@@ -18,7 +18,7 @@ import (
 type view struct {
 	result   desk.ResultWords
 	warnings []string
-	parts    []codec.Part // of the file on the desk, where it has several
+	parts    []codec.Choice // of the file on the desk, where it has several
 	unkept   bool
 	messages []string
 	// making says that a sound file is being made, soundAway that its sheet

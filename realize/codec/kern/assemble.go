@@ -168,6 +168,9 @@ func (a *assembly) voice(v []*draft, staff int, name string) {
 	}
 	closeLines(v)
 	for _, d := range v {
+		if d.IsRest() && d.Hidden {
+			continue // a place holder: nothing is printed, nothing sounds
+		}
 		d.index = len(a.out.Chords)
 		a.out.Chords = append(a.out.Chords, d.Chord)
 		a.order = append(a.order, d)
