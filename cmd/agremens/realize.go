@@ -120,11 +120,11 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-format %s is not one of text, %s", format, strings.Join(formatNames(), ", "))}
 	case q.prefer != "sources" && q.prefer != "performers":
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
-	case q.tempo != 0 && (q.tempo < 5 || q.tempo > 1000):
+	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
 	case !(q.percent >= 5 && q.percent <= 400):
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
-	case q.pitch < 300 || q.pitch > 600:
+	case !(q.pitch >= 300 && q.pitch <= 600):
 		return nil, wrongUse{fmt.Sprintf("-pitch %v is not between 300 and 600 hertz", q.pitch)}
 	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):
 		return nil, wrongUse{fmt.Sprintf("-tradition %s is not one of %s", q.tradition, traditionKeys())}

@@ -3,12 +3,12 @@
 package codec
 
 import (
-	"bytes"
 	"errors"
 	"strings"
 	"unicode/utf8"
 
 	"agremens/realize/codec/abc"
+	"agremens/realize/codec/charset"
 	"agremens/realize/codec/kern"
 	"agremens/realize/codec/musicxml"
 	"agremens/realize/score"
@@ -59,8 +59,8 @@ func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 
 // OpenIn is [Open] that warns in a language.
 func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float64)) (*Score, error) {
-	if looksLikeABC(data) {
-		p, ws, err := abc.Decode(string(data))
+	if text := charset.Text(data[:min(len(data), maxABC)]); looksLikeABC(text) {
+		p, ws, err := abc.DecodeFile(text)
 		if err != nil {
 			return nil, err
 		}
@@ -139,19 +139,31 @@ func sentence(text string) string {
 	return " " + strings.ToUpper(text[:size]) + strings.TrimSuffix(text[size:], ".") + "."
 }
 
-// looksLikeABC reports whether data begins as ABC text does, with a field or
-// a comment, and holds a key field early on.
-func looksLikeABC(data []byte) bool {
-	if bytes.HasPrefix(data, []byte("PK")) {
+// maxABC is one byte more than ABC may have.
+const maxABC = 1<<20 + 1
+
+// looksLikeABC reports whether a text is ABC: near its beginning stands a
+// tune's number (X:), or it begins, after comments, with two of the fields
+// that the standard defines. A key (K:) may be missing.
+func looksLikeABC(text string) bool {
+	text = strings.TrimLeft(text[:min(len(text), 4096)], "\ufeff \t\r\n")
+	if strings.HasPrefix(text, "<") || strings.HasPrefix(text, "PK") || strings.HasPrefix(text, "!!") || strings.HasPrefix(text, "**") {
 		return false
 	}
-	text := strings.TrimLeft(string(data[:min(len(data), 4096)]), "\ufeff \t\r\n")
-	if len(text) < 2 {
-		return false
+	fields, other := 0, false
+	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		switch {
+		case strings.HasPrefix(line, "%"):
+		case len(line) > 1 && line[1] == ':' && strings.IndexByte("ABCDFGHIKLMmNOPQRSTUVWwXZ", line[0]) >= 0:
+			if line[0] == 'X' || line[0] == 'K' && !other {
+				return true
+			}
+			if fields++; fields == 2 && !other {
+				return true
+			}
+		default:
+			other = true
+		}
 	}
-	if text[0] != '<' && strings.Contains(text, "\nX:") && strings.Contains(text, "\nK:") {
-		return true // free text before the first tune
-	}
-	field := text[1] == ':' && text[0] >= 'A' && text[0] <= 'Z'
-	return (field || text[0] == '%') && (strings.HasPrefix(text, "K:") || strings.Contains(text, "\nK:"))
+	return false
 }

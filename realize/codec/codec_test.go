@@ -1,6 +1,8 @@
 package codec_test
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -85,4 +87,24 @@ func TestAbout(t *testing.T) {
 	assert.Contains(t, about(quartet), "Of 2 parts Flute was read: 1 bar, no ornaments.")
 	assert.Equal(t, "1 bar, 1 turn. The tempo is the file's, and not printed in the score. The file names the composer: Jane Doe. 1 thing was left out or guessed.",
 		about("!!!COM: Doe, Jane\n**kern\n*M2/4\n*MM100\n=1\n4cS\n4hello\n==\n*-\n"))
+}
+
+func TestFaultyABCFilesOpen(t *testing.T) {
+	dir := os.Getenv("AGREMENS_REFERENCE")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "..", "shared", "reference")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "faults")); err != nil {
+		t.Skipf("no reference data at %s", dir)
+	}
+	paths, err := filepath.Glob(filepath.Join(dir, "faults", "*.abc"))
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		s, err := codec.Open(data, "", nil)
+		require.NoError(t, err, path)
+		assert.Equal(t, "An Andante for Turns", s.Passage.Title, path)
+	}
 }
