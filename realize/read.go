@@ -19,13 +19,9 @@ type reader struct {
 	keys  *keyMap
 	tempo perf.TempoMap
 	rate  float64
-	// lasting are, by measure, the chords from earlier measures that reach in.
-	lasting [][]int
+	// tempoAssumed: nobody gave the tempo, so nothing is too fast for it.
+	tempoAssumed bool
 }
-
-// StudentRate is the number of notes a second that is assumed where the
-// player's is not known. Advanced players manage about 8, concert players 12.
-const StudentRate = 6
 
 // Read finds every ornament of a passage and what may be played for it. The
 // passage is not changed. Every sign and small note on a note yields an
@@ -35,24 +31,14 @@ func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
 // ReadYielding is [Read] that calls yield after every ornament, so that a
 // single-threaded caller can do other things; yield may be nil.
 func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
-	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
-	if r.rate <= 0 {
-		r.rate = StudentRate
-	}
-	out := &Reading{Passage: p}
-	r.trad = chooseTradition(p, &t, out)
-	out.Tradition = r.trad.key
-	goal := goalTempo(p, t, out)
-	r.tempo = goal
-	out.Tempo = goal.At(start(p))
 	breathe := func() {
 		if yield != nil {
 			yield()
 		}
 	}
+	out := &Reading{Passage: p}
+	r := newReader(p, t, out)
 	breathe()
-	r.indexSlurs()
-	r.indexLasting()
 
 	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
@@ -74,6 +60,23 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	}
 	out.Questions = append(out.Questions, asked.list()...)
 	return out
+}
+
+// newReader works out what holds for the whole passage, and tells it to the
+// reading.
+func newReader(p *score.Passage, t Taste, out *Reading) *reader {
+	t = t.readable()
+	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
+	if r.rate == 0 {
+		r.rate = StudentRate
+	}
+	r.trad = chooseTradition(p, &t, out)
+	out.Tradition = r.trad.key
+	r.tempo = goalTempo(p, t, out)
+	r.tempoAssumed = out.TempoAssumed
+	out.Tempo = r.tempo.At(start(p))
+	r.indexSlurs()
+	return r
 }
 
 // Choose returns a copy of the reading with another choice taken for one
@@ -106,12 +109,6 @@ func (r *reader) indexSlurs() {
 			r.slurs[m] = append(r.slurs[m], k)
 		}
 	}
-}
-
-// indexLasting notes for each measure the tied notes that reach into it:
-// chords never cross a bar line, their ties do.
-func (r *reader) indexLasting() {
-	r.lasting = make([][]int, len(r.p.Measures))
 }
 
 // sounding calls f for every written note of another voice or chord that

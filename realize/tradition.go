@@ -120,17 +120,18 @@ func traditionOf(who string) *tradition {
 const firstLine = 6
 
 // heading is what the head of a score says about its composer: the field for
-// it, or the words over the first line, where many files put the name. Words
-// stand apart by single spaces, in lower case.
+// it, or the words over the first line, where many files put the name, and the
+// title. Words stand apart by single spaces, in lower case.
 func heading(p *score.Passage) string {
 	text := p.Composer
 	if text == "" && len(p.Measures) > 0 {
 		end := p.Measures[min(firstLine, len(p.Measures))-1].End()
 		for i := range p.Marks {
-			if m := &p.Marks[i]; m.Kind == "words" && m.Onset.Less(end) {
+			if m := &p.Marks[i]; m.Kind == score.Words && m.Onset.Less(end) {
 				text += " " + m.Text
 			}
 		}
+		text += " " + p.Title
 	}
 	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && c != '.' && c != '\'' })
 	for i, w := range words {

@@ -105,7 +105,7 @@ func composerFrom(c *words.Catalogue, p *score.Passage) string {
 
 // undrawn names what the passage holds and the staff does not show.
 func undrawn(c *words.Catalogue, p *score.Passage) []string {
-	drawn := []string{"octave-shift", "dynamics", "wedge", "words", "pedal", "figured-bass"}
+	drawn := []score.MarkKind{score.OctaveShift, score.Dynamics, score.Wedge, score.Words, score.Pedal, score.FiguredBass}
 	var missing []string
 	for _, m := range p.Marks {
 		if slices.Contains(drawn, m.Kind) {
@@ -113,9 +113,9 @@ func undrawn(c *words.Catalogue, p *score.Passage) []string {
 		}
 		name := c.Say("other marks")
 		switch m.Kind {
-		case "harmony":
+		case score.Harmony:
 			name = c.Say("chord symbols")
-		case "rehearsal":
+		case score.Rehearsal:
 			name = c.Say("rehearsal letters")
 		}
 		if !slices.Contains(missing, name) {

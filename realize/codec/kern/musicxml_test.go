@@ -71,7 +71,7 @@ func texts(p *score.Passage) []string {
 		}
 	}
 	for _, m := range p.Marks {
-		if m.Kind == "words" {
+		if m.Kind == score.Words {
 			all = append(all, m.Onset.String()+" "+m.Text)
 		}
 	}
@@ -82,7 +82,7 @@ func texts(p *score.Passage) []string {
 // wordless is a passage without its words.
 func wordless(p *score.Passage) *score.Passage {
 	q := p.Clone()
-	q.Marks = slices.DeleteFunc(q.Marks, func(m score.Mark) bool { return m.Kind == "words" })
+	q.Marks = slices.DeleteFunc(q.Marks, func(m score.Mark) bool { return m.Kind == score.Words })
 	for i := range q.Tempos {
 		q.Tempos[i].Text = ""
 	}

@@ -210,7 +210,7 @@ func (r *reader) place(i int, notes []note) error {
 func (r *reader) keep(c *column, d *draft) {
 	c.track.notes += len(d.Notes)
 	if d.written[0].sforzando != "" && !r.leveled() {
-		r.addMark(c.track, d.Measure, d.Onset, score.Mark{Kind: "dynamics", Text: "sf"})
+		r.addMark(c.track, d.Measure, d.Onset, score.Mark{Kind: score.Dynamics, Text: "sf"})
 	}
 	r.chords = append(r.chords, d)
 	r.curve(c, d)
@@ -232,7 +232,7 @@ func (r *reader) dress(d *draft, notes []note) {
 		n := &notes[k]
 		d.Fermata = d.Fermata || n.fermata
 		if n.arpeggio {
-			d.Arpeggio = "up"
+			d.Arpeggio = score.ArpeggioUp
 		}
 		if d.Stem == score.StemAuto {
 			d.Stem = n.stem

@@ -246,7 +246,7 @@ func (a *assembly) endings(spans []span, sections []string) {
 // wordRoads reads a da capo from printed words where no list says the order.
 func (a *assembly) wordRoads() {
 	for _, p := range a.marks {
-		if p.mark.Kind != "words" || p.measure >= len(a.out.Measures) {
+		if p.mark.Kind != score.Words || p.measure >= len(a.out.Measures) {
 			continue
 		}
 		s := strings.ToLower(strings.ReplaceAll(p.mark.Text, " ", ""))
