@@ -155,7 +155,7 @@ func (s *Studio) OpenFile(name string, data []byte, part string) {
 	}
 	s.layScore(s.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
 	s.Rounds.Ready()
-	s.page.Status(s.Words.Say("{name} is open.", "{name}", name)+" "+codec.About(s.Words, score, s.Desk.Reading))
+	s.page.Status(s.Words.Say("{name} is open.", "{name}", name) + " " + codec.About(s.Words, score, s.Desk.Reading))
 }
 
 // OpenPart opens another part of the file on the desk.
