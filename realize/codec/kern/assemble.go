@@ -168,6 +168,9 @@ func (a *assembly) voice(v []*draft, staff int, name string) {
 	}
 	closeLines(v)
 	for _, d := range v {
+		if d.IsRest() && d.Hidden {
+			continue // a place holder: nothing is printed, nothing sounds
+		}
 		d.index = len(a.out.Chords)
 		a.out.Chords = append(a.out.Chords, d.Chord)
 		a.order = append(a.order, d)
@@ -377,16 +380,16 @@ func (a *assembly) finishMarks() {
 		if p.ended {
 			m.End = a.absolute(p.endMeasure, p.end).Max(m.Onset)
 		}
-		if m.Kind == "wedge" && m.End == m.Onset {
-			m.Kind, m.Text = "words", p.label
+		if m.Kind == score.Wedge && m.End == m.Onset {
+			m.Kind, m.Text = score.Words, p.label
 		}
-		if m.Kind == "octave-shift" && m.End == m.Onset {
+		if m.Kind == score.OctaveShift && m.End == m.Onset {
 			m.End = a.out.End()
 		}
 		a.out.Marks = append(a.out.Marks, m)
 	}
 	sorting.Stable(a.out.Marks, func(x, y score.Mark) int {
-		return cmp.Or(x.Onset.Cmp(y.Onset), x.Staff-y.Staff, strings.Compare(x.Kind, y.Kind))
+		return cmp.Or(x.Onset.Cmp(y.Onset), x.Staff-y.Staff, strings.Compare(string(x.Kind), string(y.Kind)))
 	})
 	a.out.Marks = slices.CompactFunc(a.out.Marks, func(x, y score.Mark) bool { return x == y })
 }
