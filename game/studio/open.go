@@ -158,7 +158,7 @@ func (o *Scores) OpenFile(name string, data []byte, part string) {
 	}
 	o.layScore(o.studio.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
 	o.studio.Rounds.Ready()
-	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", name))
+	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", name) + " " + codec.About(o.studio.Words, score, o.studio.Desk.Reading))
 }
 
 // OpenPart opens another part of the file on the desk.
@@ -176,7 +176,7 @@ func (o *Scores) OpenPart(part string) {
 
 // Read is what was said while the passage on the desk was read, and the parts
 // of its file, where it has several.
-func (o *Scores) Read() (warnings []string, parts []codec.Part) {
+func (o *Scores) Read() (warnings []string, parts []codec.Choice) {
 	return o.studio.Warnings, o.studio.Parts
 }
 
@@ -200,7 +200,7 @@ func (o *Scores) layScore(id, name string, score *codec.Score, yield func()) {
 		score.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
 	}
 	o.lay(id, score.Passage, score.Warnings, yield)
-	o.studio.Parts = score.Parts
+	o.studio.Parts = score.Choices(o.studio.Words)
 	o.studio.page.Show()
 }
 

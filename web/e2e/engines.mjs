@@ -5,7 +5,7 @@ import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { serve } from './browser.mjs';
+import { serve, PATIENCE } from './browser.mjs';
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
@@ -21,13 +21,17 @@ export const engines = {
     { XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
 };
 
-// A new profile of Firefox asks and fetches nothing, and lets sound begin.
+// A new profile of Firefox asks and fetches nothing, opens no page of its own
+// before ours, slows no timer down where it thinks the page out of sight, and
+// lets sound begin.
 const PREFS = {
   'media.autoplay.default': 0, 'media.autoplay.blocking_policy': 0, 'browser.shell.checkDefaultBrowser': false,
   'browser.aboutwelcome.enabled': false, 'datareporting.policy.dataSubmissionEnabled': false, 'app.update.enabled': false,
   'browser.startup.homepage_override.mstone': 'ignore', 'toolkit.telemetry.enabled': false, 'network.captive-portal-service.enabled': false,
   'browser.safebrowsing.malware.enabled': false, 'browser.safebrowsing.phishing.enabled': false, 'extensions.update.enabled': false,
   'app.normandy.enabled': false, 'browser.region.update.enabled': false, 'services.settings.server': 'http://127.0.0.1:9',
+  'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
+  'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
 };
 
@@ -90,7 +94,7 @@ function channel() {
       return new Promise((resolve, reject) => {
         const order = { id: ++id, name, args };
         open.set(order.id, { order, resolve, reject });
-        setTimeout(() => { if (open.delete(order.id)) reject(new Silent(name)); }, 30_000);
+        setTimeout(() => { if (open.delete(order.id)) reject(new Silent(name)); }, PATIENCE / 2);
         send();
       });
     },
@@ -111,7 +115,7 @@ export async function open(engine, desktop, query) {
   const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
   await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
   const [program, args, env] = engines[engine](profile);
-  const hello = line.greeting(60_000);
+  const hello = line.greeting(PATIENCE);
   const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
   let gone = false;
   const kill = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
@@ -124,7 +128,7 @@ export async function open(engine, desktop, query) {
     pid: child.pid,
     cut: server.cut,
     async state(...wanted) {
-      const { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+      const { timeout = PATIENCE } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
       for (const end = Date.now() + timeout; ;) {
         let at;
         try {
@@ -140,12 +144,12 @@ export async function open(engine, desktop, query) {
       }
     },
     async goto(next) {
-      const again = line.greeting(60_000);
+      const again = line.greeting(PATIENCE);
       line.call('goto', next).catch(() => {});
       await again;
     },
     async reload() {
-      const again = line.greeting(60_000);
+      const again = line.greeting(PATIENCE);
       line.call('reload').catch(() => {});
       await again;
     },
