@@ -37,6 +37,8 @@ type app struct {
 	sound    *sound
 	camera   camera
 	view     view
+	// kept is, for each passage, the desk as this window kept or read it last.
+	kept map[string]string
 	// shelf lists the passages kept on the device.
 	shelf   shelf.Shelf
 	paper   *paper.Form
@@ -53,7 +55,7 @@ type app struct {
 }
 
 func newApp() *app {
-	a := &app{sound: newSound()}
+	a := &app{sound: newSound(), kept: map[string]string{}}
 	if packed := dom.Texts(); packed != "" {
 		a.words, _ = words.Parse([]byte(packed)) // English where they cannot be read
 	}
@@ -68,7 +70,7 @@ func newApp() *app {
 func (a *app) openFirst() {
 	query := dom.Query()
 	a.loadShelf()
-	saved, _, _ := dom.Load(deskKey)
+	saved := lastDesk()
 	id := desk.SavedPassage(saved)
 	asked, ok := query["passage"]
 	if ok {
@@ -84,7 +86,9 @@ func (a *app) openFirst() {
 		a.openBuiltIn(assets.Passages()[0])
 	}
 	if saved != "" && desk.SavedPassage(saved) == a.desk.ID {
-		a.restore(a.desk, saved, nil)
+		decided, _, _ := dom.Load(pastKey + a.desk.ID)
+		a.restore(a.desk, desk.WithDecisions(saved, decided), nil)
+		a.begin(a.desk)
 	}
 	for _, said := range a.desk.Apply(query, instrumentKeys()) {
 		a.say(said)

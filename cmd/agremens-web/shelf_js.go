@@ -7,6 +7,7 @@ import (
 	"agremens/web/dom"
 )
 
+// loadShelf reads the list as it is kept now.
 func (a *app) loadShelf() {
 	text, _, _ := dom.Load(shelfKey)
 	a.shelf = shelf.Parse(text)
@@ -17,6 +18,7 @@ func (a *app) loadShelf() {
 // Where there is no room the oldest make some, and the page says so.
 func (a *app) keepPassage(item shelf.Item, data []byte) string {
 	text := packed(data)
+	a.loadShelf() // another window may have put something there
 	item.Size = len(text)
 	if item.Kind == shelf.File {
 		item.ID = a.alreadyKept(item, text)

@@ -23,11 +23,32 @@ const (
 // maxStored bounds what is unpacked from storage, in bytes.
 const maxStored = 32 << 20
 
-// keep writes the desk to storage, so that a reload at any moment finds it.
+// keep writes the desk to storage, so that a reload at any moment finds it:
+// what this window shows, and under the passage what all windows decided.
 func (a *app) keep() {
-	if err := dom.Store(deskKey, a.desk.Save()); err != nil {
+	text := a.desk.Save()
+	_ = dom.StoreTab(deskKey, text)
+	if dom.Store(deskKey, text) != nil || a.keepDecisions(a.desk.ID, text) != nil {
 		a.unkept()
 	}
+}
+
+// keepDecisions joins a desk with what another window may have kept for its
+// passage meanwhile.
+func (a *app) keepDecisions(id, text string) error {
+	stored, _, _ := dom.Load(pastKey + id)
+	err := dom.Store(pastKey+id, desk.Merge(a.kept[id], text, stored))
+	a.kept[id] = text
+	return err
+}
+
+// lastDesk is the desk that this window showed last, else any window.
+func lastDesk() string {
+	if text, ok, _ := dom.LoadTab(deskKey); ok {
+		return text
+	}
+	text, _, _ := dom.Load(deskKey)
+	return text
 }
 
 // unkept says once that nothing more can be kept.
@@ -40,7 +61,7 @@ func (a *app) unkept() {
 
 // putAway keeps the desk of a passage that makes room for another.
 func (a *app) putAway(d *desk.Desk) {
-	if d != nil && dom.Store(pastKey+d.ID, d.Save()) != nil {
+	if d != nil && a.keepDecisions(d.ID, d.Save()) != nil {
 		a.unkept()
 	}
 }
@@ -50,6 +71,12 @@ func (a *app) bringBack(d *desk.Desk, yield func()) {
 	if saved, ok, _ := dom.Load(pastKey + d.ID); ok {
 		a.restore(d, saved, yield)
 	}
+	a.begin(d)
+}
+
+// begin notes what a desk is before anything is decided in this window.
+func (a *app) begin(d *desk.Desk) {
+	a.kept[d.ID] = d.Save()
 }
 
 // restore brings a saved desk back. The notes a second are those of who plays
