@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -68,6 +69,10 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	p, warnings, err := decode(data)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	if p.Title == "" { // often the only place that names the composer
+		file := filepath.Base(operands[0])
+		p.Title = strings.TrimSuffix(file, filepath.Ext(file))
 	}
 	from, to, err := measureRange(p, q.measures)
 	if err != nil {

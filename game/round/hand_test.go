@@ -225,7 +225,7 @@ func TestJoinInTheThirdPass(t *testing.T) {
 	s.Percent = 50
 	slow, err := round.Build(p, played, nil, s, rate)
 	require.NoError(t, err)
-	const origin, beat = 1000, 24000
+	const origin, beat = 1_000_000, 24000
 	r := round.Start(old, origin, &steadyClock{}, nil)
 	pass := old.Sequence.Length - old.Sequence.LoopStart
 	require.Equal(t, int64(3*beat), pass)
