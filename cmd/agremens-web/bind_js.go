@@ -45,6 +45,12 @@ func (a *app) bind() {
 	a.bindHelp()
 	a.bindHome()
 	a.bindDiary()
+	dom.OnStored(shelfKey, func() {
+		a.loadShelf()
+		if a.desk != nil {
+			a.showMenus()
+		}
+	})
 	a.bindLog()
 	a.bindDay()
 	a.bindRate()
