@@ -6,6 +6,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize"
 	"agremens/web/dom"
 )
 
@@ -152,7 +153,7 @@ func (a *app) bindSettings() {
 // bindTaste connects what is seldom set.
 func (a *app) bindTaste() {
 	dom.OnChange("prefer", func() {
-		a.desk.SetPrefer(dom.Value("prefer"))
+		a.desk.SetPrefer(realize.Preference(dom.Value("prefer")))
 		a.changed()
 		a.rounds.Resound()
 	})
@@ -178,5 +179,5 @@ func (a *app) settled() {
 // ratesInWords says which rates can be set.
 func (a *app) ratesInWords() string {
 	return a.words.Say("Between {slowest} and {fastest} notes a second can be set.",
-		"{slowest}", a.words.Number(desk.SlowestRate, 0), "{fastest}", a.words.Number(desk.FastestRate, 0))
+		"{slowest}", a.words.Number(realize.SlowestRate, 0), "{fastest}", a.words.Number(realize.FastestRate, 0))
 }

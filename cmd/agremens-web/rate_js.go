@@ -5,10 +5,10 @@ import (
 	"strings"
 
 	"agremens/game/conduct"
-	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/rate"
 	"agremens/game/round"
+	"agremens/realize"
 	"agremens/web/dom"
 )
 
@@ -56,7 +56,7 @@ func (a *app) bindRate() {
 	})
 	dom.OnClick("speed-type", func() {
 		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
-		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
+		if err != nil || typed < realize.SlowestRate || typed > realize.FastestRate {
 			dom.SetText("speed-line", a.ratesInWords())
 			dom.Focus("speed-typed")
 			return
@@ -101,7 +101,7 @@ func (a *app) showSpeed() {
 	dom.SetData("speed-pad", "state", state)
 	dom.SetText("speed-pad-text", a.padInWords(t.State))
 	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
-		a.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
+		a.offer(min(realize.FastestRate, max(realize.SlowestRate, t.Notes())), t.With())
 	}
 }
 
@@ -157,7 +157,7 @@ func (a *app) playersRate() float64 {
 	if p, ok := a.log.diary.Player(a.log.player); ok && p.Rate > 0 {
 		return p.Rate
 	}
-	return desk.StudentRate
+	return realize.StudentRate
 }
 
 // rateOf keeps the rate with who taps, where somebody is named.

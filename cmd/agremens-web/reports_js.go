@@ -62,7 +62,7 @@ func (a *app) takeReports(letters []string) {
 	for _, l := range letters {
 		r, err := packet.DecodeReport(l)
 		if err != nil {
-			said = a.words.Say("One report could not be opened. {why}", "{why}", packet.Words(err))
+			said = a.words.Say("One report could not be opened. {why}", "{why}", packet.Words(err, a.words))
 			continue
 		}
 		taken++

@@ -157,7 +157,7 @@ func (a *app) showControls() {
 	dom.SetValue("play", hear)
 	dom.SetValue("bars", d.Bars())
 	dom.SetValue("countin", strconv.Itoa(d.CountIn))
-	dom.SetValue("prefer", orElse(d.Taste.Prefer, "sources"))
+	dom.SetValue("prefer", orElse(string(d.Taste.Prefer), string(realize.Sources)))
 	a.showTuning()
 	a.showFollow()
 	dom.SetValue("rate", strconv.FormatFloat(d.Rate(), 'f', -1, 64))

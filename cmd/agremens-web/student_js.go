@@ -74,7 +74,7 @@ func (a *app) openPackets(text string) bool {
 func (a *app) openTask(letters string) bool {
 	t, err := packet.DecodeTask(letters)
 	if err != nil {
-		a.say(a.words.Say("This task could not be opened. {why}", "{why}", packet.Words(err)))
+		a.say(a.words.Say("This task could not be opened. {why}", "{why}", packet.Words(err, a.words)))
 		return false
 	}
 	h, said, err := lesson.Open(t, instrumentKeys(), a.words)
