@@ -12,11 +12,24 @@ import (
 	"syscall"
 	"time"
 
+	"agremens/cmd/agremens/bundle"
 	"agremens/cmd/agremens/site"
 )
 
 // defaultAddr is reached from this computer alone.
 const defaultAddr = "127.0.0.1:8017"
+
+// ownSite is the page that this program holds, else the one built from source.
+func ownSite(errs io.Writer) (*site.Site, error) {
+	if archive, ok := bundle.Archive(); ok {
+		return site.FromZip(archive)
+	}
+	files, err := pageFiles(errs)
+	if err != nil {
+		return nil, err
+	}
+	return site.Pack(files, site.Options{Quality: site.Quick})
+}
 
 // serve builds the browser program if need be and serves the page until it
 // is interrupted.
@@ -35,11 +48,7 @@ func serve(args []string, out, errs io.Writer) error {
 		return fmt.Errorf("%w — choose another address with -addr, as in -addr 127.0.0.1:8018", err)
 	}
 	defer listener.Close()
-	files, err := pageFiles(errs)
-	if err != nil {
-		return err
-	}
-	s, err := site.Pack(files, site.Options{Quality: site.Quick})
+	s, err := ownSite(errs)
 	if err != nil {
 		return err
 	}
