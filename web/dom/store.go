@@ -54,11 +54,11 @@ func tabStorage() js.Value {
 	return global.Get("Reflect").Call("get", global, "sessionStorage")
 }
 
-// OnStored calls f when another window of this site has changed a key.
-func OnStored(key string, f func()) {
+// OnStored calls f with the key that another window of this site has changed.
+func OnStored(f func(key string)) {
 	global.Call("addEventListener", "storage", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if changed := args[0].Get("key"); changed.Type() == js.TypeString && changed.String() == key {
-			f()
+		if key := args[0].Get("key"); key.Type() == js.TypeString {
+			f(key.String())
 		}
 		return nil
 	}))
