@@ -19,7 +19,7 @@ func (pl *place) readNeighbourPitches() {
 	narrow := pl.figure.turned() && pl.pitch.To(pl.upper).Semitones == 1
 	if !downFixed && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
 		raised := pl.lower.WithAlter(int(pl.lower.Alter) + 1)
-		if raised.Alter <= 2 && (pl.figure.turned() || !pl.r.clashes(pl, raised)) {
+		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {
 			pl.raised = &raised
 		}
 	}
@@ -59,7 +59,11 @@ func (pl *place) neighbour(step int) (music.Pitch, bool) {
 	said := pl.writtenAround(q.Step, step)
 	narrow, wide := q.WithAlter(pl.pitch.MIDI()+step-q.MIDI()), q.WithAlter(pl.pitch.MIDI()+2*step-q.MIDI())
 	best, other := narrow, wide
-	if said.of(wide.Alter) > said.of(narrow.Alter) || narrow.Alter < -2 || narrow.Alter > 2 {
+	far := said.of(wide.Alter) - said.of(narrow.Alter)
+	if far == 0 { // nothing decides but how far the key's own note lies
+		far = step*(q.WithAlter(pl.scaleAlter(q.Step, step)).MIDI()-pl.pitch.MIDI()) - 1
+	}
+	if far > 0 || narrow.Alter < -2 || narrow.Alter > 2 {
 		best, other = wide, narrow
 	}
 	if said.of(other.Alter) >= doubtful && other.Alter >= -2 && other.Alter <= 2 {
