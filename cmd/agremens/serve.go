@@ -19,23 +19,12 @@ import (
 // defaultAddr is reached from this computer alone.
 const defaultAddr = "127.0.0.1:8017"
 
-// ownSite is the page that this program holds, else the one built from source.
-func ownSite(errs io.Writer) (*site.Site, error) {
-	if archive, ok := bundle.Archive(); ok {
-		return site.FromZip(archive)
-	}
-	files, err := pageFiles(errs)
-	if err != nil {
-		return nil, err
-	}
-	return site.Pack(files, site.Options{Quality: site.Quick})
-}
-
 // serve builds the browser program if need be and serves the page until it
 // is interrupted.
 func serve(args []string, out, errs io.Writer) error {
 	set, parse := flags("serve", errs)
 	addr := set.String("addr", defaultAddr, "host and port to listen on; port 0 takes a free one")
+	watching := set.Bool("watch", false, "build anew at every change of the source and load the page again")
 	operands, err := parse(args)
 	if err != nil {
 		return err
@@ -48,21 +37,24 @@ func serve(args []string, out, errs io.Writer) error {
 		return fmt.Errorf("%w — choose another address with -addr, as in -addr 127.0.0.1:8018", err)
 	}
 	defer listener.Close()
-	s, err := ownSite(errs)
+	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer cancel()
+	open := packedPage
+	if *watching {
+		open = watchedPage
+	}
+	handler, err := open(stop, errs)
 	if err != nil {
 		return err
 	}
 	machine, _ := os.Hostname() // without a name it is asked for by number
 	server := &http.Server{
-		Handler:           site.OnlyFor(listener.Addr(), machine, site.Handler(s)),
+		Handler:           site.OnlyFor(listener.Addr(), machine, handler),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       30 * time.Second,
 		IdleTimeout:       2 * time.Minute,
 	}
 	fmt.Fprintf(out, "http://%s/\n", listener.Addr())
-
-	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer cancel()
 	go func() {
 		<-stop.Done()
 		server.Close()
@@ -71,4 +63,25 @@ func serve(args []string, out, errs io.Writer) error {
 		return err
 	}
 	return nil
+}
+
+// packedPage is the page as it is sent to visitors: the one that this program
+// holds, else built from source.
+func packedPage(_ context.Context, errs io.Writer) (http.Handler, error) {
+	if archive, ok := bundle.Archive(); ok {
+		s, err := site.FromZip(archive)
+		if err != nil {
+			return nil, err
+		}
+		return site.Handler(s), nil
+	}
+	files, err := pageFiles(errs)
+	if err != nil {
+		return nil, err
+	}
+	s, err := site.Pack(files, site.Options{Quality: site.Quick})
+	if err != nil {
+		return nil, err
+	}
+	return site.Handler(s), nil
 }
