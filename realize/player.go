@@ -47,7 +47,9 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 			}
 		}
 	}
-	if (pl.figure.shaken() || turned) && pl.seconds(pl.room) < 3/(burst*r.rate) {
+	// Only a tempo and a rate that somebody gave can make a note too short.
+	known := r.taste.Rate > 0 && !r.tempoAssumed
+	if known && (pl.figure.shaken() || turned) && pl.seconds(pl.room) < 3/(burst*r.rate) {
 		for i := range found {
 			switch found[i].key {
 			case "plain":
@@ -75,5 +77,29 @@ func (pl *place) yieldToFaults(options []option) {
 	for i := range options {
 		faults[options[i].Key] = fault(&options[i])
 	}
+	usual := options[0].Name
 	sort.SliceStable(options, func(i, j int) bool { return !faults[options[i].Key] && faults[options[j].Key] })
+	if options[0].Name != usual {
+		options[0].instead = pl.say("Otherwise first here, \"{choice}\" goes wrong against another voice.", "{choice}", usual)
+	}
+}
+
+// yieldToRate moves options that are too fast for the player behind the ones
+// that are not, where the first one is and both tempo and rate are known.
+func (pl *place) yieldToRate(options []option) {
+	if pl.r.taste.Rate <= 0 || pl.r.tempoAssumed || len(options) == 0 {
+		return
+	}
+	fast := func(o *option) bool {
+		return shapes[o.candidate.key].time == shake && float64(len(o.Notes))/pl.seconds(pl.room) > pl.r.rate*1.05
+	}
+	if !fast(&options[0]) {
+		return
+	}
+	usual := options[0].Name
+	sort.SliceStable(options, func(i, j int) bool { return !fast(&options[i]) && fast(&options[j]) })
+	if options[0].Name != usual {
+		options[0].instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes a second.",
+			"{choice}", usual, "{rate}", pl.r.taste.Words.Number(pl.r.rate, 0))
+	}
 }
