@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -25,7 +26,7 @@ func writeText(w written) ([]byte, error) {
 	if r.TempoAssumed {
 		assumed = " (assumed: the score gives none)"
 	}
-	fmt.Fprintf(&b, "%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, traditionName(r.Tradition), r.Tempo, assumed)
+	fmt.Fprintf(&b, "%s\n%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, codec.About(nil, w.opened, r), traditionName(r.Tradition), r.Tempo, assumed)
 	ornaments := w.ornaments()
 	if len(ornaments) == 0 {
 		b.WriteString("\nNo ornament stands in these measures.\n")
@@ -39,7 +40,7 @@ func writeText(w written) ([]byte, error) {
 			fmt.Fprintf(&b, "  %s: %s\n", q.About, strings.Join(nonEmpty(q.Text, q.Assumed), " "))
 		}
 	}
-	if warnings := append(append([]string{}, w.warnings...), r.Warnings...); len(warnings) > 0 {
+	if warnings := append(append([]string{}, w.opened.Warnings...), r.Warnings...); len(warnings) > 0 {
 		b.WriteString("\nNot kept or not certain:\n")
 		for _, text := range warnings {
 			fmt.Fprintf(&b, "  %s\n", text)
