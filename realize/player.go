@@ -84,22 +84,25 @@ func (pl *place) yieldToFaults(options []option) {
 	}
 }
 
-// yieldToRate moves options that are too fast for the player behind the ones
-// that are not, where the first one is and both tempo and rate are known.
+// yieldToRate lets a trill within the player's rate lead where the first one
+// is too fast and both tempo and rate are known. Two hands that trill at once
+// keep their one grid.
 func (pl *place) yieldToRate(options []option) {
-	if pl.r.taste.Rate <= 0 || pl.r.tempoAssumed || len(options) == 0 {
+	if pl.r.taste.Rate <= 0 || pl.r.tempoAssumed || pl.partner.Sign() > 0 || len(options) == 0 {
 		return
 	}
-	fast := func(o *option) bool {
-		return shapes[o.candidate.key].time == shake && float64(len(o.Notes))/pl.seconds(pl.room) > pl.r.rate*1.05
-	}
-	if !fast(&options[0]) {
+	trill := func(o *option) bool { return shapes[o.candidate.key].time == shake }
+	fast := func(o *option) bool { return float64(len(o.Notes))/pl.seconds(pl.room) > pl.r.rate*1.05 }
+	if !trill(&options[0]) || !fast(&options[0]) {
 		return
 	}
-	usual := options[0].Name
-	sort.SliceStable(options, func(i, j int) bool { return !fast(&options[i]) && fast(&options[j]) })
-	if options[0].Name != usual {
-		options[0].instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes a second.",
-			"{choice}", usual, "{rate}", pl.r.taste.Words.Number(pl.r.rate, 0))
+	k := slices.IndexFunc(options, func(o option) bool { return trill(&o) && !fast(&o) })
+	if k < 0 {
+		return
 	}
+	leads := options[k]
+	leads.instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes a second.",
+		"{choice}", options[0].Name, "{rate}", pl.r.taste.Words.Number(pl.r.rate, 0))
+	copy(options[1:k+1], options[:k])
+	options[0] = leads
 }
