@@ -141,6 +141,9 @@ type place struct {
 	upper, lower      music.Pitch
 	// upperFixed and lowerFixed: the sign or the line itself settles them.
 	upperFixed, lowerFixed bool
+	// unsure holds the lower and the upper neighbour that what is written
+	// around the principal also speaks for, nil where little does.
+	unsure [2]*music.Pitch
 	// raised is the lower neighbour a semitone below, where that differs.
 	raised *music.Pitch
 	// prefixTones and suffixTones are the small notes in scale steps.
