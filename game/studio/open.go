@@ -45,7 +45,9 @@ func (o *Scores) First(query map[string]string, fragment string, yield func()) {
 		o.openBuiltIn(assets.Passages()[0])
 	}
 	if saved != "" && desk.SavedPassage(saved) == o.studio.Desk.ID {
-		o.studio.restore(o.studio.Desk, saved, nil)
+		decided, _ := o.studio.Passages.Away(o.studio.Desk.ID)
+		o.studio.restore(o.studio.Desk, desk.WithDecisions(saved, decided), nil)
+		o.studio.Passages.Begin(o.studio.Desk)
 	}
 	for _, said := range o.studio.Desk.Apply(query, Instruments()) {
 		o.studio.page.Say(said)
