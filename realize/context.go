@@ -1,6 +1,8 @@
 package realize
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -69,6 +71,7 @@ const (
 	graceMany                   // four and more
 	graceRepeats                // the first small note repeats the note before
 	graceFills                  // it fills a third from the note before
+	twoTrillSigns               // a trill sign and a short trill's on one note
 	graceFourth                 // a fourth and more from the principal
 	graceHalf                   // written about half the principal's value or more
 	graceTiny                   // written a thirty-second or shorter
@@ -248,6 +251,8 @@ func (r *reader) look(s *site) *place {
 	pl.readHarmony()
 	pl.readLine()
 	pl.set(fileSays, pl.fileAsks())
+	pl.set(twoTrillSigns, slices.ContainsFunc(pl.signs, func(s score.Sign) bool { return signFigure(&s) == trillFigure }) &&
+		slices.ContainsFunc(pl.signs, func(s score.Sign) bool { return signFigure(&s) == shortTrillFigure }))
 	return pl
 }
 

@@ -65,7 +65,7 @@ func textOrnament(b *bytes.Buffer, r *realize.Reading, o realize.Ornament) {
 			fmt.Fprintf(b, "      source: %s (%s)\n", s.Text, s.Status)
 		}
 		for _, borrow := range c.Borrows {
-			fmt.Fprintf(b, "      takes %s %s\n", value(borrow.Amount), giver(r.Passage, borrow))
+			fmt.Fprintf(b, "      takes %s %s\n", value(borrow.Amount), giver(r.Passage, borrow, o.Onset))
 		}
 		for _, warning := range c.Warnings {
 			fmt.Fprintf(b, "      note: %s\n", warning)
@@ -98,12 +98,15 @@ func value(d music.Frac) string {
 	return d.String() + " quarters"
 }
 
-func giver(p *score.Passage, b realize.Borrow) string {
+func giver(p *score.Passage, b realize.Borrow, at music.Frac) string {
 	side := "before"
 	if b.After {
 		side = "after"
 	}
 	ref, isNote := p.Find(b.Note)
+	if !isNote && !b.After && at.IsZero() {
+		return "before the beginning"
+	}
 	if !isNote {
 		return "from the rest " + side
 	}

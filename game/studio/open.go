@@ -42,7 +42,9 @@ func (s *Studio) First(query map[string]string, fragment string, yield func()) {
 		s.openBuiltIn(assets.Passages()[0])
 	}
 	if saved != "" && desk.SavedPassage(saved) == s.Desk.ID {
-		s.restore(s.Desk, saved, nil)
+		decided, _ := s.Passages.Away(s.Desk.ID)
+		s.restore(s.Desk, desk.WithDecisions(saved, decided), nil)
+		s.Passages.Begin(s.Desk)
 	}
 	for _, said := range s.Desk.Apply(query, Instruments()) {
 		s.page.Say(said)
