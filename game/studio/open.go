@@ -124,7 +124,7 @@ func (o *Scores) open(id string, yield func()) bool {
 	if err != nil {
 		return false
 	}
-	o.layScore(it.ID, it.Name, score, yield)
+	o.layFile(it.ID, it.Name, score, yield)
 	o.studio.page.Status("")
 	return true
 }
@@ -158,9 +158,9 @@ func (o *Scores) OpenFile(name string, data []byte, part string) {
 		o.studio.page.Say(o.studio.Words.Say("“{name}” could not be opened.", "{name}", name) + codec.WordsIn(o.studio.Words, err))
 		return
 	}
-	o.layScore(o.studio.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
+	o.layFile(o.studio.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
 	o.studio.Rounds.Ready()
-	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", name) + " " + codec.About(o.studio.Words, score, o.studio.Desk.Reading))
+	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", name))
 }
 
 // OpenPart opens another part of the file on the desk.
@@ -176,10 +176,10 @@ func (o *Scores) OpenPart(part string) {
 	o.OpenFile(it.Name, data, part)
 }
 
-// Read is what was said while the passage on the desk was read, and the parts
-// of its file, where it has several.
-func (o *Scores) Read() (warnings []string, parts []codec.Choice) {
-	return o.studio.Warnings, o.studio.Parts
+// Read is what was found in the file on the desk, what was said while it was
+// read, and its parts, where it has several.
+func (o *Scores) Read() (about string, warnings []string, parts []codec.Choice) {
+	return o.studio.About, o.studio.Warnings, o.studio.Parts
 }
 
 // progress says how much of a score is read, and yields. Every tenth is enough
@@ -206,6 +206,13 @@ func (o *Scores) layScore(id, name string, score *codec.Score, yield func()) {
 	o.studio.page.Show()
 }
 
+// layFile is layScore for a file, of which it says what was found.
+func (o *Scores) layFile(id, name string, score *codec.Score, yield func()) {
+	o.layScore(id, name, score, yield)
+	o.studio.About = codec.About(o.studio.Words, score, o.studio.Desk.Reading)
+	o.studio.page.Show()
+}
+
 // lay puts a passage on the desk; what was sounding stops.
 func (o *Scores) lay(id string, p *score.Passage, warnings []string, yield func()) {
 	if o.studio.Homework != nil {
@@ -220,7 +227,7 @@ func (o *Scores) lay(id string, p *score.Passage, warnings []string, yield func(
 	}
 	o.studio.put(opened)
 	o.studio.Desk.TuneLike(before)
-	o.studio.Warnings, o.studio.Parts = warnings, nil
+	o.studio.About, o.studio.Warnings, o.studio.Parts = "", warnings, nil
 	o.studio.page.Laid()
 	o.studio.changed(yield)
 }

@@ -33,6 +33,7 @@ type Studio struct {
 	Inbox    inbox.Inbox
 	Log      *Log
 	Today    *Today
+	About    string         // what was found in the file on the desk
 	Warnings []string       // of the passage on the desk
 	Parts    []codec.Choice // of the file on the desk, where it has several
 
