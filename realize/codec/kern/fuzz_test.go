@@ -36,6 +36,9 @@ func FuzzDecode(f *testing.F) {
 		again, err := musicxml.Decode(text, nil)
 		notes, kept := 0, 0
 		for i := range p.Chords {
+			if p.Chords[i].Hidden {
+				return // invisible notes are another matter there
+			}
 			notes += len(p.Chords[i].Notes)
 		}
 		if err != nil {
