@@ -49,9 +49,9 @@ type habit struct {
 type standing int8
 
 const (
-	// admitted: it changes the first choice in three works or more of the
-	// reference, and does not lose, whichever of them is left out.
-	admitted standing = iota
+	// The zero value is admitted: it changes the first choice in three works or
+	// more of the reference, and does not lose, whichever of them is left out.
+	_ standing = iota
 	// bySources: works disagree, the sources decide, and the figure says that
 	// pianists differ.
 	bySources

@@ -2,7 +2,6 @@ package studio_test
 
 import (
 	"errors"
-	"maps"
 
 	"agremens/game/conduct"
 	"agremens/game/practice"
@@ -38,13 +37,6 @@ func (d *device) load(query map[string]string) {
 	d.page = &page{device: d}
 	d.studio = studio.New(d.sound, d.page, d, d, music.EnglishNames, d.language)
 	d.studio.First(query, d.fragment, func() {})
-}
-
-// copied is a device of its own with the same store and address.
-func (d *device) copied() *device {
-	c := *d
-	c.texts = maps.Clone(d.texts)
-	return &c
 }
 
 // wait lets ms pass, in ticks.

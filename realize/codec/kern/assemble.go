@@ -154,9 +154,7 @@ func (a *assembly) voice(v []*draft, staff int, name string) {
 	leanGraces(v)
 	beams(v)
 	a.wholeRests(v)
-	for _, t := range tuplets(v) {
-		a.tuplets = append(a.tuplets, t)
-	}
+	a.tuplets = append(a.tuplets, tuplets(v)...)
 	for _, d := range v {
 		d.Chord.Staff, d.Voice = staff, name
 		d.Onset = a.absolute(d.Measure, d.Onset)

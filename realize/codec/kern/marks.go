@@ -17,7 +17,6 @@ type markPlace struct {
 	endMeasure int
 	end        music.Frac
 	label      string // what a hairpin without an end is called
-	drop       bool
 }
 
 func (r *reader) addMark(t *track, measure int, onset music.Frac, m score.Mark) *markPlace {

@@ -21,7 +21,6 @@ type track struct {
 	cue        bool
 	silent     bool // tuplets carry no number
 	unbracket  bool
-	pedals     int
 	shift      *markPlace // an octave line that is open
 }
 

@@ -49,8 +49,6 @@ type curve struct {
 // beamMarks counts the letters of a token.
 type beamMarks struct{ begins, ends, forward, backward int }
 
-func (b beamMarks) any() bool { return b != beamMarks{} }
-
 // letters holds what a file itself says of letters in its notes.
 type letters struct {
 	linked string // letters that join curves across voices
