@@ -167,6 +167,19 @@
     dispatchEvent(new Event('agremens-install'));
   });
 
+  // late says that a part of the program is still on its way, before a round
+  // may need it, and takes that back when it is here.
+  let lateText = '';
+  function late(on) {
+    const shown = byId('message-text'), before = lateText;
+    if (on === Boolean(before)) return;
+    lateText = on ? say('A part of the program has not arrived; perhaps the network is gone. It is asked for again and again; until it is here, opening files and some kinds of round have to wait.') : '';
+    if (on && byId('message').hidden) {
+      shown.textContent = lateText;
+      byId('message').hidden = false;
+    } else if (!on && shown.textContent === before) byId('message').hidden = true;
+  }
+
   async function start() {
     if (typeof WebAssembly !== 'object') {
       await spoken;
@@ -189,7 +202,7 @@
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
       if (!rest) root.dataset.whole = ''; // it was built in one part
-      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
+      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept, late);
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

@@ -36,8 +36,9 @@
 
   // bringRest joins the rest to the first part: at once where it is loaded
   // already, else it is loaded now and joined once no round runs, or when the
-  // first part calls something of it. missing is told when it cannot be had then.
-  agremens.bringRest = async function (first, address, missing, module) {
+  // first part calls something of it. missing is told when it cannot be had
+  // then, late after each try: whether the rest is still not here.
+  agremens.bringRest = async function (first, address, missing, module, late) {
     let here = false;
     const join = () => {
       if (here) return;
@@ -82,12 +83,17 @@
       input.dispatchEvent(new Event('change', { bubbles: true }));
     }, true);
     while (!quiet()) await pause(50);
-    for (let wait = 1000; !here && !module; wait = Math.min(60_000, 2 * wait)) {
-      module = await agremens.loadRest(address).catch(() => null);
+    for (let wait = 1000; !here; wait = Math.min(60_000, 2 * wait)) {
+      module ??= await agremens.loadRest(address).catch(() => null);
       tried();
-      if (!module) await pause(wait);
+      while (module && !quiet()) await pause(1000);
+      try {
+        if (module) join();
+      } catch {
+        module = null; // it is of another build
+      }
+      late(!here);
+      if (!here) await pause(wait);
     }
-    while (!quiet()) await pause(1000);
-    join();
   };
 })();

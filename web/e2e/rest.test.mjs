@@ -79,7 +79,31 @@ test('a rest that does not come is asked for again, and missed in words', async 
   const { page } = opened;
   await state(page, 'ready');
   await until(() => asked, (n) => n > 1);
+  assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program has not arrived/, 'it is said before anything needs it');
+  await page.click('#message-close');
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
-  assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program did not arrive; perhaps the network is gone\..*reload the page/);
+  assert.match(await until(() => message(page), (text) => /did not arrive/.test(text)), /A part of the program did not arrive; perhaps the network is gone\..*reload the page/);
   await opened.close();
 });
+
+for (const { name, answer } of [
+  { name: 'cut off', answer: (whole) => whole.subarray(0, whole.length / 2) },
+  { name: 'of another build', answer: () => Buffer.from([0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 2, 12, 1, 5, 102, 105, 114, 115, 116, 2, 110, 111, 0, 0]) }, // it takes first.no, which there is not
+]) {
+  test(`a rest that is ${name} is missed in words, and taken when the right one comes`, async () => {
+    let right = false;
+    const opened = await open(browser, server.url, '', { prepare: (page) => page.route(/agremens-rest\.wasm$/, async (route) => {
+      if (right) return route.continue();
+      const whole = await (await route.fetch()).body();
+      return route.fulfill({ status: 200, contentType: 'application/wasm', body: answer(whole) });
+    }) });
+    const { page, wrong } = opened;
+    await state(page, 'ready');
+    assert.match(await until(() => message(page), (text) => text !== ''), /A part of the program has not arrived/);
+    right = true;
+    assert.ok(await until(() => whole(page), (there) => there));
+    assert.equal(await message(page), '', 'what was said is taken back');
+    assert.deepEqual(wrong, []);
+    await opened.close();
+  });
+}
