@@ -48,7 +48,9 @@ func (p *page) State(s round.State, tapping bool) {
 
 // Say shows a message that stays until it is closed.
 func (p *page) Say(text string) {
-	p.messages = append(p.messages, text)
+	if !slices.Contains(p.messages, text) { // once, however often it happens
+		p.messages = append(p.messages, text)
+	}
 	dom.Message(strings.Join(p.messages, "\n"))
 }
 
