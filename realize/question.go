@@ -133,7 +133,7 @@ func (q *questions) about(pl *place, o *Ornament) {
 			Text: pl.say("Bar {bar}: the file stores the sign on {note} of the chord. Does it stand above the chord in your print?",
 				"{bar}", bar, "{note}", pl.octaved(pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch)),
 			Assumed: pl.say("it belongs to {note}, the outer note on its side", "{note}", pl.octaved(pl.pitch)),
-			Options: []Option{{Text: pl.say("yes, to the outer note"), Choice: first.Key}, {Text: pl.say("no, leave it out until I have looked"), Choice: "plain"}}})
+			Options: []Option{{Text: pl.say("yes, to the outer note"), Choice: first.Key}, {Text: pl.say("not sure: leave it out for now"), Choice: "plain"}}})
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && pl.figure == graceFigure {
 		q.add(pl, Question{About: AboutSlash,
@@ -153,7 +153,7 @@ func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
 func (pl *place) trillEnd(o *Ornament, first *Choice, bar string) Question {
 	closed := strings.Contains(first.Key, ".suffix")
 	ask := Question{About: AboutTrillEnd,
-		Text:    pl.say("Bar {bar}: the trilled note is tied on and no ending is printed. How does it end?", "{bar}", bar),
+		Text:    pl.say("Bar {bar}: the trilled note is tied over and no termination is printed. How does it end?", "{bar}", bar),
 		Assumed: pl.say("without an ending")}
 	if closed {
 		ask.Assumed = pl.say("with its ending, at the end of the tie")
@@ -196,9 +196,9 @@ func (q *questions) accidental(pl *place, first *Choice, bar string) {
 		if step < 0 {
 			option = Option{Text: pl.spoken(other), Lower: by}
 		}
-		text := "Bar {bar}: {note} stands before it in the other hand; does it reach the ornament on {main}?"
+		text := "Bar {bar}: there is a {note} earlier in the other hand. Does its accidental apply to the ornament on {main}?"
 		if sameHand {
-			text = "Bar {bar}: {note} stands before it in the bar; does it reach the ornament on {main}?"
+			text = "Bar {bar}: there is a {note} earlier in the bar. Does its accidental apply to the ornament on {main}?"
 		}
 		q.add(pl, Question{About: AboutAccidental,
 			Text:    pl.say(text, "{bar}", bar, "{note}", pl.spoken(other), "{main}", pl.spoken(pl.pitch)),

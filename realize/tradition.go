@@ -97,7 +97,7 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTradition,
 		Options: traditionOptions(t, c),
-		Text:    c.Say("The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?"),
+		Text:    c.Say("The score gives no composer or date. Which tradition should its ornaments follow?"),
 		Assumed: c.Say(t.name),
 	})
 	return t

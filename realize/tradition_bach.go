@@ -2,7 +2,7 @@ package realize
 
 //words:texts name years why
 var bach = tradition{
-	key: "bach", name: "J. S. Bach's circle", years: "c. 1700–1750", from: 1731, to: 1750,
+	key: "bach", name: "Late Baroque (Bach's table)", years: "c. 1700–1750", from: 1731, to: 1750,
 	composers: []string{"johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "wilhelm friedemann"},
 	names:     map[figure]string{trillFigure: "trillo", shortTrillFigure: "trillo", mordentFigure: "mordant", turnFigure: "cadence", belowTrillFigure: "doppelt-cadence", aboveTrillFigure: "doppelt-cadence", graceFigure: "accent"},
 	early:     true, slashDoubtful: true,
@@ -12,7 +12,7 @@ var bach = tradition{
 		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 58,
 			why: "Four notes from {+1} are the least a trill has; on shorter notes there is no room for six.", from: []string{"bach1720", "common"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.four", weight: 64, when: []fact{dissonant, prevSame, nextDown},
-			why: "{0} against {bass} is a {against} that wants to be heard and then falls to {next}: four quick notes, and {0} held at least half its length.", from: []string{"common"}},
+			why: "{0} against {bass} is a {against}: let it be heard, then fall to {next}. Four quick notes, and {0} held for at least half its length.", from: []string{"common"}},
 		{figures: []figure{shortTrillFigure}, shape: "short.joined", weight: 62, when: []fact{prevUpper, prevSlurred, nextDown},
 			why: "{prev} is slurred into the trill and is not struck again: only {0} {+1} {0} sound, on the way down to {next}.", from: []string{"cpe-3-30"}},
 		{figures: longTrills, shape: "trill.upper", weight: 60,
@@ -20,7 +20,7 @@ var bach = tradition{
 		{figures: longTrills, shape: "trill.joined", weight: 64, when: []fact{prevUpper, prevSlurred}, unless: []fact{suffixWritten},
 			why: "{prev} is slurred into the trill: it is held over and not struck again.", from: []string{"cpe-3-30"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
-			why: "{next} is printed before its beat, so the trill stops on {0} and waits: an ending would sound it twice.", from: []string{"couperin1716", "turk-dot"}},
+			why: "{next} anticipates the next beat, so the trill stops on {0} and waits: a termination would sound it twice.", from: []string{"couperin1716", "turk-dot"}},
 		{figures: longTrills, shape: "trill.upper.suffix", weight: 59, when: []fact{brief}, unless: []fact{suffixWritten, anticipated, short},
 			why: "With the ending {-1} {0} into {next}, Bach's trillo und mordant.", from: []string{"bach1720"}},
 		{figures: longTrills, shape: "trill.upper.suffix", weight: 61, when: []fact{long, cadence}, unless: []fact{suffixWritten, anticipated, suffixNear, suspended},

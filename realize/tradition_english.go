@@ -2,7 +2,7 @@ package realize
 
 //words:texts name years why
 var english = tradition{
-	key: "english", name: "English, late 17th century", years: "c. 1660–1710", from: 1660, to: 1689,
+	key: "english", name: "England, late 17th century", years: "c. 1660–1710", from: 1660, to: 1689,
 	composers: []string{"purcell", "blow", "croft", "locke", "clarke", "eccles", "draghi", "barrett"},
 	names:     map[figure]string{trillFigure: "shake", shortTrillFigure: "shake", mordentFigure: "beat", trillMordentFigure: "shake turned", graceFigure: "forefall or backfall"},
 	early:     true, slashDoubtful: true,
@@ -12,7 +12,7 @@ var english = tradition{
 		{figures: allTrills, shape: "trill.joined", weight: 62, when: []fact{prevUpper, prevSlurred}, unless: []fact{suffixWritten},
 			why: "{prev} is slurred into the shake and not struck again.", from: []string{"common"}},
 		{figures: longTrills, shape: "trill.stop", weight: 64, when: []fact{anticipated}, unless: []fact{short},
-			why: "{next} is printed before its beat, so the shake stops on {0} and waits.", from: []string{"couperin1716"}},
+			why: "{next} anticipates the next beat, so the trill stops on {0} and waits.", from: []string{"couperin1716"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 66, unless: []fact{dotted},
 			why: "Plain note and shake: {+1} plain for half of the note, then the shake.", from: []string{"purcell"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.two-thirds", weight: 66, when: []fact{dotted},

@@ -2,7 +2,7 @@ package realize
 
 //words:texts name years why
 var french = tradition{
-	key: "french", name: "French clavecin", years: "c. 1690–1730", from: 1690, to: 1699,
+	key: "french", name: "France, around 1700", years: "c. 1690–1730", from: 1690, to: 1699,
 	composers: []string{"couperin", "rameau", "d'anglebert", "danglebert", "dieupart", "le roux", "chambonnières", "chambonnieres", "dandrieu", "daquin", "clérambault", "clerambault", "marchand", "duphly", "jacquet de la guerre", "nivers", "boismortier", "lully"},
 	names:     map[figure]string{trillFigure: "tremblement", shortTrillFigure: "tremblement", mordentFigure: "pincé", turnFigure: "double", graceFigure: "port de voix or coulé"},
 	early:     true, slashDoubtful: true,
@@ -20,7 +20,7 @@ var french = tradition{
 		{figures: allTrills, shape: "trill.joined", weight: 66, when: []fact{prevUpper, prevSlurred}, unless: []fact{suffixWritten},
 			why: "Tremblement lié: {prev} is held over into the trill and not struck again.", from: []string{"couperin1713"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
-			why: "{next} is printed before its beat, so the trill stops on {0}, its point d'arrêt, and waits.", from: []string{"couperin1716", "duffin"}},
+			why: "{next} anticipates the next beat, so the trill stops on {0}, its point d'arrêt, and waits.", from: []string{"couperin1716", "duffin"}},
 		{figures: []figure{trillMordentFigure}, shape: "trill.upper.suffix", weight: 62,
 			why: "Tremblement et pincé: the trill closes with {-1} {0}.", from: []string{"newgrove-fr"}},
 		{figures: []figure{belowTrillFigure}, shape: "trill.below", weight: 62,

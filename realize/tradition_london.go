@@ -2,7 +2,7 @@ package realize
 
 //words:texts name years why
 var london = tradition{
-	key: "london", name: "London around 1800", years: "c. 1790–1815", from: 1801, to: 1814,
+	key: "london", name: "London, around 1800", years: "c. 1790–1815", from: 1801, to: 1814,
 	composers: []string{"clementi", "cramer", "dussek", "field", "hook", "steibelt"},
 	names:     map[figure]string{trillFigure: "shake", shortTrillFigure: "short shake", mordentFigure: "beat", turnFigure: "turn", graceFigure: "appoggiatura"},
 	raises:    raisedAll, slashDoubtful: true,
@@ -20,7 +20,7 @@ var london = tradition{
 		{figures: longTrills, shape: "trill.clementi.stop", weight: 30, when: []fact{fullQuarter}, unless: []fact{rolledChord, prefixWritten},
 			why: "Or with a stop on {0}.", from: []string{"clementi"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
-			why: "{next} is printed before its beat: the shake stops on {0} and waits.", from: []string{"turk-dot"}},
+			why: "{next} anticipates the next beat: the trill stops on {0} and waits.", from: []string{"turk-dot"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{trillFigure}, shape: "short.half", weight: 68, when: []fact{short},
@@ -62,9 +62,9 @@ var london = tradition{
 		{figures: []figure{graceFigure}, shape: "lean.detached", weight: 16,
 			why: "Sometimes detached: {0} let go early.", from: []string{"clementi"}},
 		{figures: []figure{graceFigure}, shape: "lean.eighth", weight: 62, when: []fact{graceLeap},
-			why: "The emphasis note: a third below or at a leap, let go at once.", from: []string{"clementi"}},
+			why: "A short accented appoggiatura: a third below or at a leap, released at once.", from: []string{"clementi"}},
 		{figures: []figure{graceFigure}, shape: "lean.eighth", weight: 34, unless: []fact{graceLeap},
-			why: "As an emphasis note, short.", from: []string{"clementi"}},
+			why: "As a short accented appoggiatura.", from: []string{"clementi"}},
 		{figures: []figure{graceGroupFigure}, shape: "slide.expressive", weight: 30, when: []fact{graceTwo, graceLower},
 			why: "The slide played with expression: the first small note broad.", from: []string{"clementi"}},
 		{figures: []figure{graceGroupFigure}, shape: "small.beat", weight: 60,

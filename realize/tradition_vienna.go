@@ -2,7 +2,7 @@ package realize
 
 //words:texts name years why
 var vienna = tradition{
-	key: "vienna", name: "Viennese Classical", years: "c. 1760–1800", from: 1766, to: 1800,
+	key: "vienna", name: "Vienna, Classical", years: "c. 1760–1800", from: 1766, to: 1800,
 	composers: []string{"haydn", "mozart", "beethoven", "kozeluch", "koželuch", "hoffmeister", "vanhal", "wagenseil", "dittersdorf", "pleyel", "eberl", "sterkel"},
 	names:     map[figure]string{trillFigure: "trill", shortTrillFigure: "half trill", turnFigure: "turn"},
 	raises:    raisedInTurns, slashDoubtful: true,
@@ -20,7 +20,7 @@ var vienna = tradition{
 		{figures: longTrills, shape: "trill.main.suffix", weight: 64, when: []fact{prevSame, prevDetached}, unless: []fact{suffixWritten, anticipated, suffixNear, short},
 			why: "{prev} before it is the same note, cut short: the trill begins on {0} itself.", from: []string{"grove-shake", "badura"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
-			why: "{next} is printed before its beat: the trill stops on {0} and waits.", from: []string{"turk-dot"}},
+			why: "{next} anticipates the next beat: the trill stops on {0} and waits.", from: []string{"turk-dot"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
 		{figures: []figure{trillFigure}, shape: "short.three", weight: 66, when: []fact{short},
@@ -36,7 +36,7 @@ var vienna = tradition{
 		{figures: mordents, shape: "turn.main", weight: 4,
 			why: "Prints confuse mordent and turn: where an older print has the turn, {0} {+1} {0} {-1} {0}.", from: []string{"common", "measured"}},
 		{figures: []figure{turnFigure, haydnFigure}, shape: "turn.held", weight: 60, unless: []fact{underQuarter},
-			why: "Over the note: {+1} {0} {-1} at once on the beat, then {0} held.", from: []string{"turk-turn", "grove-turn"}},
+			why: "On the note: {+1} {0} {-1} at once on the beat, then {0} held.", from: []string{"turk-turn", "grove-turn"}},
 		{figures: []figure{turnFigure, haydnFigure}, shape: "turn.even", weight: 60, when: []fact{underQuarter}, unless: []fact{dotted},
 			why: "On a short note: four equal notes from {+1}.", from: []string{"grove-turn"}},
 		{figures: []figure{lateTurnFigure}, shape: "turn.late.half", weight: 60, when: []fact{slow}, unless: []fact{dotted},

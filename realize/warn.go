@@ -35,9 +35,9 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 	add := func(text string) { take(caution{text: text}) }
 	words := pl.r.taste.Words
 	if sh.time == shake && c.NotesPerSecond > pl.r.rate*1.05 {
-		add(pl.say("{n} notes a second at the goal tempo; your rate is {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
+		add(pl.say("needs {n} notes per second at the goal tempo; you play {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
 	} else if c.NotesPerSecond > 1000/55 {
-		add(pl.say("only {ms} ms a note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
+		add(pl.say("fast: only {ms} ms per note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
 	}
 	pl.voiceWarnings(c, take)
 	pl.struckAgain(c, add)
@@ -92,7 +92,7 @@ func (pl *place) voiceWarnings(c *Choice, take func(caution)) {
 				}
 				take(caution{text, true})
 			case n.Pitch.Step == k.Pitch.Step && n.Pitch.Alter != k.Pitch.Alter:
-				add(pl.say("{note} rubs against {other} in another voice", "{note}", pl.spoken(k.Pitch), "{other}", pl.spoken(n.Pitch)))
+				add(pl.say("{note} clashes with {other} in another voice", "{note}", pl.spoken(k.Pitch), "{other}", pl.spoken(n.Pitch)))
 			}
 		}
 	}, pl)
@@ -138,7 +138,7 @@ const quickAgain = .25
 // notes next to it.
 func (pl *place) struckAgain(c *Choice, add func(string)) {
 	say := func(p music.Pitch) {
-		add(pl.say("{note} is struck twice running: let the key come up between", "{note}", pl.spoken(p)))
+		add(pl.say("{note} is repeated: let the key come up in between", "{note}", pl.spoken(p)))
 	}
 	for i := 1; i < len(c.Notes); i++ {
 		a, b := &c.Notes[i-1], &c.Notes[i]

@@ -12,7 +12,7 @@ import (
 // bind connects the page's controls with the desk.
 func (a *app) bind() {
 	dom.SetOptions("play", []dom.Option{
-		{Key: "", Label: a.words.Say("as fits")},
+		{Key: "", Label: a.words.Say("automatic")},
 		{Key: "both", Label: a.words.Say("both")}, {Key: "right", Label: a.words.Say("right")},
 		{Key: "left", Label: a.words.Say("left")}, {Key: "none", Label: a.words.Say("neither")},
 	}, "")

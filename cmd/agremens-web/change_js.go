@@ -33,7 +33,7 @@ func (a *app) bindChange() {
 	dom.OnClick("take-along", func() {
 		n := a.desk.TakeAlong()
 		a.decided()
-		a.status(a.words.Count(n, "{n} place taken along.", "{n} places taken along."))
+		a.status(a.words.Count(n, "{n} similar place changed.", "{n} similar places changed."))
 	})
 	for id, e := range map[string]realize.Edit{
 		"from-upper": {First: 1}, "from-main": {First: -1}, "from-lower": {First: -2},
@@ -150,5 +150,5 @@ func (a *app) showDecide() {
 	dom.SetHidden("decide", !ok || !a.mayChoose())
 	n := a.desk.Alike()
 	dom.SetHidden("take-along", n == 0)
-	dom.SetText("take-along", a.words.Count(n, "The same at {n} place like it", "The same at {n} places like it"))
+	dom.SetText("take-along", a.words.Count(n, "Apply to {n} similar place", "Apply to {n} similar places"))
 }

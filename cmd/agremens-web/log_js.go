@@ -80,13 +80,13 @@ func (a *app) bindLog() {
 		dom.Focus("erase-no")
 	}
 	dom.OnClick("erase-one", func() {
-		text := a.words.Say("Erase everything of {name}? It cannot be brought back.", "{name}", a.log.player)
+		text := a.words.Say("Erase everything for {name}? This cannot be undone.", "{name}", a.log.player)
 		if a.log.player == "" {
-			text = a.words.Say("Erase everything of nobody named? It cannot be brought back.")
+			text = a.words.Say("Erase everything without a name? This cannot be undone.")
 		}
 		ask("one", text)
 	})
-	dom.OnClick("erase-all", func() { ask("all", a.words.Say("Erase the whole log, of everyone? It cannot be brought back.")) })
+	dom.OnClick("erase-all", func() { ask("all", a.words.Say("Erase the whole log, for everyone? This cannot be undone.")) })
 	dom.OnClick("erase-no", func() { dom.SetHidden("erase-ask", true) })
 	dom.OnClick("erase-yes", func() {
 		a.erase(erase == "all")

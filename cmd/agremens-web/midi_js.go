@@ -39,7 +39,7 @@ func (a *app) openMIDI() {
 	})
 	switch {
 	case errors.Is(err, dom.ErrNoMIDI):
-		dom.SetText("midi-text", a.words.Say("This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; the letter keys and the glass tap everywhere."))
+		dom.SetText("midi-text", a.words.Say("This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; letter keys and touchscreens work everywhere."))
 	case err != nil:
 		dom.SetText("midi-text", a.words.Say("The keyboard was not connected: {error}.", "{error}", a.words.Tell(err)))
 	default:

@@ -147,6 +147,6 @@ func (a *app) layPaper(id string) bool {
 	a.desk.SelectNote(note)
 	a.changed()
 	a.setState("ready")
-	a.status(a.words.Say("{name} is on the desk.", "{name}", p.Title))
+	a.status(a.words.Say("{name} is open.", "{name}", p.Title))
 	return true
 }

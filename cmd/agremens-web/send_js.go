@@ -43,5 +43,5 @@ func (a *app) sent(name string, err error) {
 		a.say(a.words.Say("“{name}” could not be made: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
 		return
 	}
-	a.status(a.words.Say("{name} is made: look among your downloads.", "{name}", name))
+	a.status(a.words.Say("{name} is in your downloads.", "{name}", name))
 }

@@ -29,7 +29,7 @@ func (a *app) openSound() {
 	dom.SetChecked("sound-repeats", d.Following() != (score.RoadOptions{}))
 	text := a.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
-		text = a.words.Say("Bars {bars}, ornaments left out.", "{bars}", d.Bars())
+		text = a.words.Say("Bars {bars}, without the ornaments.", "{bars}", d.Bars())
 	}
 	dom.SetText("sound-sheet-bars", text)
 	dom.SetText("sound-progress", "")

@@ -165,7 +165,7 @@ func (a *app) makeTask() {
 	}
 	svg, err := packet.Square(a.sheet.link)
 	if err != nil {
-		dom.SetText("task-note", a.words.Say("This is too long for a square code: send the link or the file, or choose fewer bars."))
+		dom.SetText("task-note", a.words.Say("This is too long for a QR code: send the link or the file, or choose fewer bars."))
 		return
 	}
 	dom.SetDrawing("task-square", string(svg))
@@ -176,9 +176,13 @@ func (a *app) makeTask() {
 // taskInWords says what the task is about.
 func (a *app) taskInWords() string {
 	d := a.desk
-	return a.words.Say("{title}, bars {bars}. From {slow} to {fast} {beats} a minute, {hand} tapping.",
-		"{title}", orElse(d.Passage.Title, a.words.Say("Untitled")), "{bars}", d.Bars(), "{slow}", a.words.Number(d.Beats(), 0),
-		"{fast}", a.words.Number(d.Goal(), 0), "{beats}", d.BeatWord(), "{hand}", a.handInWords(d.Tap))
+	tempo, goal := a.words.Number(d.Beats(), 0), a.words.Number(d.Goal(), 0)
+	if tempo != goal {
+		tempo = a.words.Say("{slow} to {fast}", "{slow}", tempo, "{fast}", goal)
+	}
+	return a.words.Say("{title}, bars {bars}. {beats} = {tempo}, tapping the {hand}.",
+		"{title}", orElse(d.Passage.Title, a.words.Say("Untitled")), "{bars}", d.Bars(),
+		"{beats}", d.BeatWord(), "{tempo}", tempo, "{hand}", a.handInWords(d.Tap))
 }
 
 // copyLink puts a link on the clipboard and says so on the sheet. Where the

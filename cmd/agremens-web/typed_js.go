@@ -155,6 +155,6 @@ func (a *app) layTyped() bool {
 	}
 	a.layAnew(a.keepPassage(item, []byte(text)), p, a.inLines(warnings))
 	a.setState("ready")
-	a.status(a.words.Say("{name} is on the desk.", "{name}", p.Title))
+	a.status(a.words.Say("{name} is open.", "{name}", p.Title))
 	return true
 }

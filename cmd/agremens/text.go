@@ -28,19 +28,19 @@ func writeText(w written) ([]byte, error) {
 	fmt.Fprintf(&b, "%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, traditionName(r.Tradition), r.Tempo, assumed)
 	ornaments := w.ornaments()
 	if len(ornaments) == 0 {
-		b.WriteString("\nNo ornament stands in these measures.\n")
+		b.WriteString("\nThere are no ornaments in these bars.\n")
 	}
 	for _, o := range ornaments {
 		textOrnament(&b, r, o)
 	}
 	if len(r.Questions) > 0 {
-		b.WriteString("\nAssumed, and worth settling:\n")
+		b.WriteString("\nAssumed; please check:\n")
 		for _, q := range r.Questions {
 			fmt.Fprintf(&b, "  %s: %s\n", q.About, strings.Join(nonEmpty(q.Text, q.Assumed), " "))
 		}
 	}
 	if warnings := append(append([]string{}, w.warnings...), r.Warnings...); len(warnings) > 0 {
-		b.WriteString("\nNot kept or not certain:\n")
+		b.WriteString("\nLost or uncertain:\n")
 		for _, text := range warnings {
 			fmt.Fprintf(&b, "  %s\n", text)
 		}

@@ -35,14 +35,14 @@ func (p Phase) InWords(c *words.Catalogue) string {
 // delay that the browser told.
 func (r Result) InWords(output string, toldMS float64, c *words.Catalogue) string {
 	if r.Stumbled {
-		return c.Say("The sound stumbled on its way, so this cannot be trusted. Once more?")
+		return c.Say("The sound stuttered, so this measurement is not reliable. Once more?")
 	}
 	k, ok := Keep(output, toldMS, r)
 	switch {
 	case !ok && r.Sound.Used+r.Sound.Missed > 0 && r.Sound.Used < 8:
 		return c.Say("There were too few taps with the clicks to tell. Once more?")
 	case !ok:
-		return c.Say("The taps were too far apart to tell. Once more, perhaps on a key instead of the glass?")
+		return c.Say("The taps were too far apart to tell. Once more, perhaps on a key instead of the touchscreen?")
 	}
 	return k.InWords(c) + " " + pictureInWords(r.Picture, c)
 }

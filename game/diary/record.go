@@ -43,9 +43,9 @@ var faultWords = map[string]string{
 	"late-start": "the ornament starts late", "early-start": "the ornament starts early", "hands-apart": "the hands stand apart on plain notes",
 	"limps": "it limps: the upper notes are short", "limps-lower": "it limps: the lower notes are short",
 	"crowded-front": "the small notes crowd at the beginning", "crowded-back": "the small notes crowd at the end",
-	"rushed": "the small notes run ahead", "leans-short": "the leaning note is too short", "leans-long": "the leaning note is too long",
+	"rushed": "the small notes run ahead", "leans-short": "the appoggiatura is too short", "leans-long": "the appoggiatura is too long",
 	"lets-go": "keys come up too soon", "bump": "a bump before going on", "dragged": "the small notes take too long",
 	"lands-late": "the next note comes late", "lands-early": "the next note comes early", "rushes-after": "the music runs ahead afterwards",
-	"slows-after": "the music slows afterwards", "swapped": "notes change places", "other-keys": "other keys than written",
+	"slows-after": "the music slows afterwards", "swapped": "notes change places", "other-keys": "notes different from the written ones",
 	"missed": "notes left out", "extra": "taps that have no note", "uneven": "the small notes are not alike",
 }

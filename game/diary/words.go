@@ -72,7 +72,7 @@ func (p Progress) Summary(c *words.Catalogue) string {
 	}
 	text := c.Count(p.Days, "{n} day", "{n} days") + ", " + rounds(c, p.Rounds) + ", " + tapping(c, p.Minutes)
 	if p.PianoMinutes > 0 {
-		text += ", " + c.Count(p.PianoMinutes, "{n} minute at the piano as told", "{n} minutes at the piano as told")
+		text += ", " + c.Count(p.PianoMinutes, "{n} minute at the piano (student's figure)", "{n} minutes at the piano (student's figure)")
 	}
 	return text + "."
 }

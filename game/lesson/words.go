@@ -32,7 +32,7 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	l := Lines{Heading: heading(r, c)}
 	l.Time = c.Count(len(r.Days), "{n} day", "{n} days") + ", " + c.Count(tapped, "{n} minute of tapping", "{n} minutes of tapping")
 	if piano > 0 {
-		l.Time += ", " + c.Count(piano, "{n} minute at the piano as told", "{n} minutes at the piano as told")
+		l.Time += ", " + c.Count(piano, "{n} minute at the piano (student's figure)", "{n} minutes at the piano (student's figure)")
 	}
 	l.Time += "."
 	l.Cold = cold(r, c)
@@ -97,9 +97,9 @@ func cold(r packet.Report, c *words.Catalogue) string {
 func lateWords(ms float64, c *words.Catalogue) string {
 	round := func(ms float64) string { return strconv.Itoa(int(ms/10+0.5) * 10) }
 	if ms < 0 {
-		return c.Say("Its ornaments started about {ms} ms early.", "{ms}", round(-ms))
+		return c.Say("Most recently the ornaments started about {ms} ms early.", "{ms}", round(-ms))
 	}
-	return c.Say("Its ornaments started about {ms} ms late.", "{ms}", round(ms))
+	return c.Say("Most recently the ornaments started about {ms} ms late.", "{ms}", round(ms))
 }
 
 func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
@@ -144,7 +144,7 @@ var leftWords = []struct {
 	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the way out: what follows the ornament does not come in time.", "does it go straight on after the little notes, or is there a bump?"}},
 	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many little notes there are, before you play them?"}},
 	{[]string{tap.CodeHandsApart, tap.CodeUnsteady, tap.CodeSwapped, tap.CodeWrongHand, tap.CodeOtherKeys}, left{"the hands are not yet sure of each other.", "can you play just the plain notes, both hands together?"}},
-	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long leaning note is not held as planned.", "which note is louder, the first or the one it leans into?"}},
+	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long appoggiatura is not held as planned.", "which note is louder, the first or the one it leans into?"}},
 	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},
 }
 

@@ -78,7 +78,7 @@ func (s *Session) echo() error {
 		bars := s.m.bars(from, to)
 		s.add(
 			Step{Act: Hear, Line: s.say("Hear {bars}", "{bars}", bars), Settings: heard},
-			Step{Act: Strike, Line: s.say("Tap {bars} from your ear", "{bars}", bars), Settings: back, Still: true, counts: true},
+			Step{Act: Strike, Line: s.say("Tap {bars} from memory", "{bars}", bars), Settings: back, Still: true, counts: true},
 		)
 		from = to
 	}

@@ -132,7 +132,7 @@ func (t *Test) inWords(c *words.Catalogue) string {
 	text := c.Say("{n} notes a second (bursts: {bursts}).", "{n}", c.Number(r.PerSecond, 1), "{bursts}", strings.Join(bursts, "; "))
 	switch {
 	case r.Hint:
-		return text + " " + c.Say("On glass this is only a hint: no key comes back under the finger. Measure it on the keyboard you play, or let your teacher say a number.")
+		return text + " " + c.Say("On a touchscreen this is only a rough guide, because no key springs back. Measure it on your own keyboard, or ask your teacher for a number.")
 	case !r.Certain:
 		return text + " " + c.Say("The bursts differ by more than a tenth: rest, and measure again another day if you like.")
 	}

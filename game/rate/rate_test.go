@@ -76,7 +76,7 @@ func TestGlassIsAHint(t *testing.T) {
 	m.Tick(burst(m, 0, 12, "glass") + 20_000)
 	burst(m, 100_000, 12, "glass")
 	assert.True(t, m.Rate().Hint)
-	assert.Contains(t, m.Line(0, nil), "only a hint")
+	assert.Contains(t, m.Line(0, nil), "only a rough guide")
 }
 
 func TestWhatDoesNotCount(t *testing.T) {

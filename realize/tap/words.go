@@ -20,7 +20,7 @@ import (
 //	{ratio}     "0.7"
 //	{tapped}, {wanted}  numbers of notes
 //	{answer}    "Starts on its beat: 50 ms late"
-//	{early}     "early" or "late"; {end} "beginning" or "end"
+//	{early}     "early" or "late"; {fast} "fast" or "slow"
 type Phrase struct{ Child, Teacher, Next string }
 
 // Words is everything the judge says, in one language ([WordsIn]).
@@ -35,6 +35,7 @@ type Words struct {
 	// Each, One and Most are {each} for all of several, for one, for most.
 	Each, One, Most string
 	Early, Late     string
+	Fast, Slow      string // a tempo's {fast}
 	Sized           string // {value}, {ms}
 	Milliseconds    string // {n}
 	Percent         string // {n}
@@ -54,7 +55,7 @@ func English() *Words { return WordsIn(nil) }
 func WordsIn(c *words.Catalogue) *Words {
 	w := sentences()
 	w.numbers = c
-	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late,
+	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow,
 		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Gap, &w.Lead, &w.Rest, &w.Piano} {
 		*text = c.Say(*text)
 	}
@@ -80,13 +81,13 @@ func sentences() *Words {
 	return &Words{
 		Right: "the right hand", Left: "the left hand", Beat: "the beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
-		Early: "early", Late: "late",
+		Early: "early", Late: "late", Fast: "fast", Slow: "slow",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
 		Few:   "Too few taps to be sure.",
-		Gap:   "The clock had a gap; the notes in it were not judged.",
-		Lead:  "Too few plain notes to tell late from a constant lead.",
+		Gap:   "Timing was lost for a moment; those notes were not counted.",
+		Lead:  "Too few plain notes to tell a late start from your usual lead.",
 		Rest:  "Rest first. Stop for today if anything aches, and tell your teacher.",
-		Piano: "Now at the piano: which neighbour, which finger, how deep, how loud, that is what tapping cannot hear.",
+		Piano: "Now at the piano: the auxiliary, fingering, touch and loudness cannot be heard in tapping.",
 		Verdicts: map[Verdict]string{
 			Better: "better", Worse: "less than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
 		},
@@ -113,12 +114,12 @@ func sentences() *Words {
 			},
 			CodeReacting: {
 				"You are waiting to hear it. Breathe in on the beat before, then go together.",
-				"Every beat comes late by {size}: reacting, not predicting.",
+				"Every beat is late by {size}: following the sound, not feeling the beat.",
 				"Count one bar aloud, breathe in on the last beat, and go together.",
 			},
 			CodeBeforeBeat: {
 				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
-				"The small notes of {each} come before the beat and the main note on it: shifted by the ornament's length.",
+				"{each} is played before the beat, with its main note on the beat.",
 				"Tap only the first little note, together with {other}, four times.",
 			},
 			CodeLateStart: {
@@ -132,7 +133,7 @@ func sentences() *Words {
 				"Tap only its first note with {other}, four times.",
 			},
 			CodeHandWaits: {
-				"{other} stopped to let {hand} finish. It is the clock: it doesn't wait.",
+				"{other} waited for {hand}. It keeps the beat, so it mustn't wait.",
 				"{other} stretches under {each}, by {percent}.",
 				"Tap {other} alone through the bar, then add only the first note of the {ornament}.",
 			},
@@ -147,12 +148,12 @@ func sentences() *Words {
 				"Tap only the last two little notes and the next beat, four times.",
 			},
 			CodeFewerNotes: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
 				"Start with two notes, then four, then all {wanted}.",
 			},
 			CodeMoreNotes: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
 				"Listen once more, count the little notes, then tap them slower.",
 			},
@@ -197,19 +198,19 @@ func sentences() *Words {
 				"A slower tempo, or fewer notes: land on the beat first.",
 			},
 			CodeLeanShort: {
-				"The leaning note wants more time before it gives way.",
-				"The leaning note of {each} is too short: the main note comes early by about {size}.",
-				"Say the leaning note's length aloud, and tap the main note only when it is over.",
+				"Hold the appoggiatura longer before it resolves.",
+				"The appoggiatura of {each} is too short: the main note is early by about {size}.",
+				"Count the appoggiatura's length aloud, and tap the main note only when it is over.",
 			},
 			CodeLeanLong: {
-				"The leaning note gave way too late.",
-				"The leaning note of {each} is too long: the main note comes late by about {size}.",
-				"Say the leaning note's length aloud, and tap the main note when it is over.",
+				"The appoggiatura was held too long.",
+				"The appoggiatura of {each} is too long: the main note is late by about {size}.",
+				"Count the appoggiatura's length aloud, and tap the main note as soon as it is over.",
 			},
 			CodeLetsGo: {
 				"The key came up too soon. Hold it into the next note.",
 				"The keys of {each} are let go early, by about {size}.",
-				"Hold the leaning note until the main note sounds, three times.",
+				"Hold the appoggiatura until the main note sounds, three times.",
 			},
 			CodeTired: {
 				"The last three rounds got less even. Shake your hands, stop for today.",
@@ -232,18 +233,18 @@ func sentences() *Words {
 				"Tap only the last two notes and the next beat, then more from before.",
 			},
 			CodeRushesAfter: {
-				"After the {ornament} the music ran ahead.",
+				"You rushed after the {ornament}.",
 				"After {each} the next two beats run ahead: +{percent}.",
 				"Tap the beat through the two bars, and the {ornament} only the third time.",
 			},
 			CodeSlowsAfter: {
-				"After the {ornament} the music got slower.",
+				"You slowed down after the {ornament}.",
 				"After {each} the next two beats hold back: −{percent}.",
 				"Tap the beat through the two bars, and the {ornament} only the third time.",
 			},
 			CodeDrift: {
 				"The beat changed on the way. Listen to it as you tap.",
-				"The tempo drifts over the round, {percent} {early}.",
+				"The tempo drifts during the round: {percent} too {fast}.",
 				"The same bars with the beat sounding, plain notes only.",
 			},
 			CodeWrongHand: {
@@ -257,18 +258,18 @@ func sentences() *Words {
 				"Say the notes' names once, then tap them slowly.",
 			},
 			CodeOtherKeys: {
-				"Some keys were other ones than written.",
-				"{tapped} keys differ from those planned.",
+				"Some notes were different from the written ones.",
+				"{tapped} notes differ from those planned.",
 				"Play the notes slowly, without the beat, then with it.",
 			},
 			CodeMissed: {
-				"Some notes did not come. Slower, and all of them?",
+				"Some notes were missing. Try it slower.",
 				"{tapped} of {wanted} notes are missing.",
 				"The same bars a step slower.",
 			},
 			CodeExtra: {
-				"There was a tap more than notes.",
-				"{tapped} taps have no note.",
+				"You tapped once too often.",
+				"{tapped} extra taps.",
 				"Listen once more, then the same bars again.",
 			},
 			CodeUneven: {
@@ -277,7 +278,7 @@ func sentences() *Words {
 				"Half the speed, all little notes alike.",
 			},
 			CodeUnsteady: {
-				"The taps wander around the beat. Listen to it as you tap.",
+				"Your taps are sometimes before the beat, sometimes after it. Listen to the beat as you tap.",
 				"Plain notes wander around the beat, by {ms}.",
 				"The plain notes first, without the ornament.",
 			},
@@ -292,9 +293,9 @@ func sentences() *Words {
 				"Once more, the same; two rounds tell more than one.",
 			},
 			CodeCount: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
-				"{tapped} notes where {wanted} were planned: a free trill, both can be right.",
-				"Keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
+				"{tapped} notes, {wanted} were planned: in a free trill either can be right.",
+				"Land on the next beat in time.",
 			},
 			CodeTied: {
 				"The first note is held over: nothing is struck on the beat.",
@@ -302,8 +303,8 @@ func sentences() *Words {
 				"Listen for the beat inside the long note.",
 			},
 			CodeLead: {
-				"All your taps are a little {early} by the same amount. That is normal when tapping.",
-				"Constant lead {signed}, no fault.",
+				"All your taps are a little {early} by the same amount. That is normal.",
+				"All taps {signed}: normal, not a fault.",
 				"Nothing to do.",
 			},
 		},
@@ -346,9 +347,9 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string 
 	case len(f.about) < len(r.Ornaments):
 		each = w.Most
 	}
-	early := w.Late
+	early, fast := w.Late, w.Slow
 	if f.size < 0 {
-		early = w.Early
+		early, fast = w.Early, w.Fast
 	}
 	ms := words.Fill(w.Milliseconds, "{n}", strconv.Itoa(round10(f.size)))
 	size := ms
@@ -366,7 +367,7 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string 
 		"{percent}", words.Fill(w.Percent, "{n}", w.numbers.Number(math.Abs(100*f.size), 0)),
 		"{ratio}", w.numbers.Number(1+f.size, 1),
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
-		"{early}", early, "{answer}", f.answer,
+		"{early}", early, "{fast}", fast, "{answer}", f.answer,
 	}
 }
 

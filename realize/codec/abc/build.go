@@ -104,7 +104,7 @@ func (b *builder) measures() error {
 		}
 		b.out.Measures = append(b.out.Measures, m)
 		if onset = onset.Add(m.Length); !onset.Bounded(maxFraction) {
-			return first.at.fail("the rhythms of these bars do not add up to a number that can be reckoned with", "write simpler tuplets, and fill each bar")
+			return first.at.fail("the rhythms in these bars are too complex to compute exactly", "write simpler tuplets, and fill each bar")
 		}
 	}
 	b.number()
@@ -347,7 +347,7 @@ func (b *builder) bounded() error {
 	for i, m := range b.out.Measures {
 		// What one voice leaves of a bar that others fill must have a name too.
 		if !writable(together(common[i], m.Length)) {
-			return b.barPlace(i).fail("the rhythms of this bar do not add up to numbers that can be reckoned with", "write simpler tuplets")
+			return b.barPlace(i).fail("the rhythms in this bar are too complex to compute exactly", "write simpler tuplets")
 		}
 	}
 	for _, m := range b.out.Marks {
@@ -360,7 +360,7 @@ func (b *builder) bounded() error {
 		fine = fine && ok(c.Onset)
 	}
 	if !fine {
-		return place{1, 1}.fail("the rhythms of this text do not add up to numbers that can be reckoned with", "write simpler tuplets, and fill each bar")
+		return place{1, 1}.fail("the rhythms in this text are too complex to compute exactly", "write simpler tuplets, and fill each bar")
 	}
 	return nil
 }

@@ -246,7 +246,7 @@ func (p *parser) field(name rune, text string, at place) error {
 			return err
 		}
 		if *tempo == (score.Tempo{}) {
-			p.warn(at, "this tempo says nothing")
+			p.warn(at, "this tempo mark has no number")
 			return nil
 		}
 		if p.common() {

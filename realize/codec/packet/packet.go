@@ -43,7 +43,7 @@ const (
 
 // What can be wrong with a packet. Words a person can use come from [Words].
 var (
-	ErrForeign = words.Errorf(nil, "this is none of ours")
+	ErrForeign = words.Errorf(nil, "this is not an Agremens task or report")
 	ErrCut     = words.Errorf(nil, "a part of it is missing or changed")
 	ErrNewer   = words.Errorf(nil, "a newer program wrote it")
 	ErrLarge   = words.Errorf(nil, "it is too large")
