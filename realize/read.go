@@ -16,7 +16,7 @@ type reader struct {
 	taste Taste
 	trad  *tradition
 	slurs [][]int // by measure: indexes of the slurs that touch it
-	keys  map[int]music.Key
+	keys  *keyMap
 	tempo perf.TempoMap
 	rate  float64
 	// lasting are, by measure, the chords from earlier measures that reach in.
@@ -35,7 +35,7 @@ func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
 // ReadYielding is [Read] that calls yield after every ornament, so that a
 // single-threaded caller can do other things; yield may be nil.
 func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
-	r := &reader{p: p, l: link(p), taste: t, keys: map[int]music.Key{}, rate: t.Rate}
+	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
 	if r.rate <= 0 {
 		r.rate = StudentRate
 	}
@@ -144,7 +144,7 @@ func (r *reader) ornament(pl *place) Ornament {
 	o := Ornament{
 		Ref: pl.ref, Note: pl.note.ID, Staff: pl.chord.Staff, Voice: pl.chord.Voice,
 		Measure: pl.chord.Measure, Onset: pl.chord.Onset,
-		Principal: pl.pitch, Notated: pl.room, Signs: signNames(pl), Figure: figureKeys[pl.figure],
+		Principal: pl.pitch, Notated: pl.room, Key: pl.key, Upper: pl.upper, Lower: pl.lower, Signs: signNames(pl), Figure: figureKeys[pl.figure],
 	}
 	o.Graces = append(append(o.Graces, pl.prefix...), pl.suffix...)
 	o.Covers = append(o.Covers, pl.note.ID)

@@ -37,11 +37,14 @@ type Ornament struct {
 	Onset     music.Frac  // of the principal, quarters from the start
 	Principal music.Pitch // the outer note on the sign's side
 	Notated   music.Frac  // the principal's value with the ties that follow it
-	Signs     []string    // MusicXML names; "grace" and "slash" for small notes
-	Figure    string      // what the signs ask for together, one of [Figures]
-	Choices   []Choice    // best first
-	Chosen    int         // in every pass of a repeat that Passes does not name
-	Passes    []PassChoice
+	Key       music.Key   // the local key, which may differ from the signature
+	// Upper and Lower are the principal's neighbours as the place asks for them.
+	Upper, Lower music.Pitch
+	Signs        []string // MusicXML names; "grace" and "slash" for small notes
+	Figure       string   // what the signs ask for together, one of [Figures]
+	Choices      []Choice // best first
+	Chosen       int      // in every pass of a repeat that Passes does not name
+	Passes       []PassChoice
 	// Graces are the chords whose small notes are part of the ornament.
 	// Covers are the chord notes that the choices replace, the principal first.
 	Covers []score.ID

@@ -37,8 +37,10 @@ type ornamentJSON struct {
 	Onset     string    `json:"onset"`
 	Principal pitchJSON `json:"principal"`
 	Notated   string    `json:"notated"`
-	Signs     []string  `json:"signs"`
-	Chosen    int       `json:"chosen"`
+	// Key is the local key: "G major".
+	Key    string   `json:"key"`
+	Signs  []string `json:"signs"`
+	Chosen int      `json:"chosen"`
 	// Pass is the pass of a repeat the entry holds for, 0 for every pass.
 	Pass    int          `json:"pass,omitempty"`
 	Choices []choiceJSON `json:"choices"`
@@ -163,6 +165,7 @@ func jsonOrnament(r *realize.Reading, o realize.Ornament) ornamentJSON {
 		Onset:     o.Onset.String(),
 		Principal: jsonPitch(o.Principal),
 		Notated:   o.Notated.String(),
+		Key:       o.Key.String(),
 		Signs:     append([]string{}, o.Signs...),
 		Chosen:    o.Chosen,
 		Choices:   each(o.Choices, jsonChoice),

@@ -4,6 +4,7 @@
 //	go run ./cmd/check -only WORD   the steps whose name holds the word
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
 //	go run ./cmd/check slow         every kind of round, instruments, three browsers: a quarter of an hour
+//	go run ./cmd/check mutants      faults put in one by one: do the tests of the judging packages notice?
 //	go run ./cmd/check first-visit  writes anew which functions are loaded first: five minutes
 //	go run ./cmd/check sound-long   the sound in every browser and the memory, for most of an hour
 //
@@ -22,6 +23,9 @@ import (
 )
 
 func main() {
+	if len(os.Args) > 1 && os.Args[1] == inPlaceOfGo {
+		os.Exit(standInForGo(os.Args[2:]))
+	}
 	only := flag.String("only", "", "run the steps whose name holds this word (what they need is run too)")
 	list := flag.Bool("list", false, "list the steps")
 	flag.Parse()
@@ -46,8 +50,10 @@ func main() {
 		steps = longSteps
 	case "first-visit":
 		steps = firstSteps
+	case "mutants":
+		os.Exit(c.mutants(flag.Args()[1:]))
 	default:
-		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing, bench, slow, first-visit or sound-long\n", flag.Arg(0))
+		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing, bench, slow, first-visit, mutants or sound-long\n", flag.Arg(0))
 		os.Exit(2)
 	}
 	if *list {

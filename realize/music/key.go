@@ -50,6 +50,16 @@ func (k Key) Tonic() (Step, int) {
 	panic("music: no tonic")
 }
 
+// String prints "C# minor"; an unknown mode is read as major.
+func (k Key) String() string {
+	step, alter := k.Tonic()
+	name := Pitch{Step: step, Alter: int8(alter)}.class()
+	if k.Mode == Minor {
+		return name + " minor"
+	}
+	return name + " major"
+}
+
 // Degree returns the scale degree, 1 to 7, of a letter name.
 func (k Key) Degree(s Step) int {
 	tonic, _ := k.Tonic()

@@ -70,7 +70,10 @@ func (p Pitch) WithAlter(alter int) Pitch {
 }
 
 // String prints "C#5", "Eb4", "F##3", "Bbb2".
-func (p Pitch) String() string {
+func (p Pitch) String() string { return p.class() + strconv.Itoa(int(p.Octave)) }
+
+// class prints a pitch without its octave.
+func (p Pitch) class() string {
 	acc := ""
 	switch {
 	case p.Alter > 0:
@@ -78,7 +81,7 @@ func (p Pitch) String() string {
 	case p.Alter < 0:
 		acc = strings.Repeat("b", -int(p.Alter))
 	}
-	return p.Step.String() + acc + strconv.Itoa(int(p.Octave))
+	return p.Step.String() + acc
 }
 
 // ErrPitch is returned by [ParsePitch] for text that names no pitch.
