@@ -48,7 +48,7 @@ func goalTempo(p *score.Passage, t Taste, out *Reading) perf.TempoMap {
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTempo,
 		Options: tempoOptions(quarters, t.Words),
-		Text:    t.Words.Say("The score gives no speed. How fast should it go when it is ready? The number of notes in a trill depends on it."),
+		Text:    t.Words.Say("The score gives no tempo. How fast should the piece be in the end? The number of notes in a trill depends on it."),
 		Assumed: words.Fill(why, "{n}", t.Words.Number(quarters, 0)),
 	})
 	return perf.Steady(quarters)
@@ -86,7 +86,7 @@ func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why s
 		low := strings.ToLower(text)
 		for _, w := range tempoWords {
 			if strings.Contains(low, w.word) {
-				return w.beats * beat, c.Say("{n} quarters a minute, usual for \"{words}\" in {metre}", "{words}", strings.TrimSpace(text), "{metre}", metre.String())
+				return w.beats * beat, c.Say("{n} quarter notes per minute, usual for \"{words}\" in {metre}", "{words}", strings.TrimSpace(text), "{metre}", metre.String())
 			}
 		}
 	}
@@ -94,11 +94,11 @@ func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why s
 	per := notesPerBeat(p, metre.Beat())
 	switch {
 	case per > 3.2:
-		return 60 * beat, c.Say("{n} quarters a minute, because many notes stand in each beat")
+		return 60 * beat, c.Say("{n} quarter notes per minute, because there are many notes to the beat")
 	case per > 1.8:
-		return 72 * beat, c.Say("{n} quarters a minute, a middle speed for this many notes in a beat")
+		return 72 * beat, c.Say("{n} quarter notes per minute, a moderate tempo for this many notes in a beat")
 	}
-	return 92 * beat, c.Say("{n} quarters a minute, because few notes stand in each beat")
+	return 92 * beat, c.Say("{n} quarter notes per minute, because there are few notes to the beat")
 }
 
 // notesPerBeat counts the onsets of the busiest staff.

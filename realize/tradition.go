@@ -78,7 +78,7 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 		}
 	}
 	if key != "" {
-		out.Warnings = append(out.Warnings, c.Say("no tradition is called \"{key}\"; composer and date decide", "{key}", key))
+		out.Warnings = append(out.Warnings, c.Say("there is no tradition \"{key}\"; composer and date decide", "{key}", key))
 	}
 	if best := traditionOf(heading(p)); best != nil {
 		return laterOf(best, p.Year)

@@ -48,7 +48,7 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 		add(pl.say("hardly used except in tender, slow pieces: {source}", "{source}", pl.r.source("couperin1716").Text))
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && (sh.lean == byHalf || sh.lean == byPrint) && sh.time == lean {
-		add(pl.say("the stroke may be the editor's"))
+		add(pl.say("the slash may be the editor's"))
 	}
 	return out
 }

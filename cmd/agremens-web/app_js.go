@@ -81,7 +81,7 @@ func (a *app) openFirst() {
 	// grows to several times its size.
 	if !task && !a.openByID(id, runtime.Gosched) {
 		if ok {
-			a.say(a.words.Say("There is no passage “{name}”; this is the first of those that are built in.", "{name}", asked))
+			a.say(a.words.Say("There is no passage “{name}”; this is the first built-in passage.", "{name}", asked))
 		}
 		a.openBuiltIn(assets.Passages()[0])
 	}

@@ -81,7 +81,7 @@ func (a *app) bindTempo() {
 	dom.OnChange("tempo-number", func() {
 		beats, err := strconv.ParseFloat(dom.Value("tempo-number"), 64)
 		if err == nil && beats > 0 && !a.desk.SetBeats(beats) {
-			a.say(a.words.Say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets."))
+			a.say(a.words.Say("The tempo can be 20 to 200 per cent of the goal tempo; this is the nearest possible."))
 		}
 		a.settled()
 	})
@@ -89,7 +89,7 @@ func (a *app) bindTempo() {
 		// An empty field goes back to what the score says.
 		beats, _ := strconv.ParseFloat(dom.Value("goal"), 64)
 		if beats != 0 && (beats < 10 || beats > 400) {
-			a.say(a.words.Say("A goal tempo lies between 10 and 400 beats a minute."))
+			a.say(a.words.Say("A goal tempo is between 10 and 400 beats per minute."))
 			a.show()
 			return
 		}
@@ -171,6 +171,6 @@ func (a *app) settled() {
 
 // ratesInWords says which rates can be set.
 func (a *app) ratesInWords() string {
-	return a.words.Say("Between {slowest} and {fastest} notes a second can be set.",
+	return a.words.Say("Choose between {slowest} and {fastest} notes per second.",
 		"{slowest}", a.words.Number(desk.SlowestRate, 0), "{fastest}", a.words.Number(desk.FastestRate, 0))
 }

@@ -94,7 +94,7 @@ func (a *app) takeDelay() {
 func (a *app) keepDelays(b calibration.Book) {
 	a.delays.book = b
 	if err := dom.Store(delaysKey, b.String()); err != nil {
-		a.say(a.words.Say("This browser keeps nothing for this page: the delay holds until you close it."))
+		a.say(a.words.Say("This browser does not save anything for this page: the delay is kept until you close it."))
 	}
 	a.takeDelay()
 }
@@ -119,7 +119,7 @@ func (a *app) tickCalibration(now float64) {
 			dom.Focus("calibrate-pad")
 		case waited > waitMS:
 			a.endCalibration()
-			a.showCalibration(a.words.Say("The sound device does not answer. Is it muted, or in use?"), false)
+			a.showCalibration(a.words.Say("The sound output does not respond. Is it muted, or in use?"), false)
 		}
 		return
 	}

@@ -95,7 +95,7 @@ func (a *app) tryChange(err error) {
 
 func (a *app) changeInWords(err error) string {
 	if errors.Is(err, realize.ErrEdit) {
-		return a.words.Say("That would leave nothing that can be played here: {why}.", "{why}", a.words.Tell(err))
+		return a.words.Say("That would leave nothing to play here: {why}.", "{why}", a.words.Tell(err))
 	}
 	return sentence(a.words.Tell(err))
 }

@@ -80,7 +80,7 @@ func (a *app) readDiary() {
 		_ = dom.Store(damageKey, text)
 	}
 	if err != nil {
-		a.say(a.words.Say("The log of practice on this device cannot be read. It is kept aside, and a new one begins."))
+		a.say(a.words.Say("The practice log on this device cannot be read. It is put aside, and a new one begins."))
 		_ = dom.Forget(diaryKey)
 		return
 	}
@@ -96,7 +96,7 @@ func (a *app) write(change func(*diary.Diary)) {
 	if err := dom.Store(diaryKey, text); err != nil {
 		if !a.log.unkept {
 			a.log.unkept = true
-			a.say(a.words.Say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, “Log and players” it can be taken away as a file."))
+			a.say(a.words.Say("The practice log cannot be saved here: this window is private, or the browser's storage is full. It lasts until the page is closed; under More, “Log and players”, you can save it as a file."))
 		}
 		return
 	}

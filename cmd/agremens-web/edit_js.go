@@ -33,7 +33,7 @@ func (a *app) bindEdit() {
 	dom.OnChange("edit-tempo", func() {
 		beats, _ := strconv.ParseFloat(dom.Value("edit-tempo"), 64)
 		if beats < 10 || beats > 400 {
-			a.say(a.words.Say("A tempo lies between 10 and 400 beats a minute."))
+			a.say(a.words.Say("A tempo is between 10 and 400 beats per minute."))
 			a.show()
 			return
 		}
@@ -144,7 +144,7 @@ func (a *app) showEdit() {
 	}
 	carried := a.desk.Carried()
 	note := a.desk.NoteWords()
-	dom.SetText("edit-note", orElse(note, a.words.Say("Touch a note on the staff, or go to one:")))
+	dom.SetText("edit-note", orElse(note, a.words.Say("Tap a note on the staff, or go to one:")))
 	a.showSigns("edit-signs", []string{carried.Sign, carried.Small}, func(key string) {
 		a.change(func() error { return a.desk.PutSign(key) })
 	})

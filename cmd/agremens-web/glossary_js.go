@@ -45,7 +45,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	dom.SetButtons("glossary-signs", buttons, func(key string) { a.showGlossary(offered, key) })
 	dom.SetText("glossary-none", "")
 	if len(offered) == 0 {
-		dom.SetText("glossary-none", a.words.Say("No sign here has such a name."))
+		dom.SetText("glossary-none", a.words.Say("No sign here has that name."))
 	}
 	e, ok := glossary.Find(key)
 	dom.SetHidden("glossary-entry", !ok || len(offered) == 0)
@@ -55,7 +55,7 @@ func (a *app) showGlossary(offered []glossary.Entry, key string) {
 	dom.SetText("glossary-title", e.Title(a.words))
 	dom.SetPicture("glossary-picture", examplePicture(&e))
 	dom.SetText("glossary-asks", a.words.Say(e.Asks))
-	dom.SetText("glossary-played", a.words.Say("On a plain {note}, at 72 quarters a minute", "{note}", a.look.Notes.Name(music.Pitch{})))
+	dom.SetText("glossary-played", a.words.Say("On a quarter note {note}, at 72 quarter notes per minute", "{note}", a.look.Notes.Name(music.Pitch{})))
 	var rows [][]string
 	for _, l := range glossary.Languages() {
 		rows = append(rows, []string{a.words.Say(l.String()), e.NamesIn(l, a.words)})

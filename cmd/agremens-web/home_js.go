@@ -34,7 +34,7 @@ func (a *app) offerHome() {
 	if _, offered, err := dom.Load(homeScreenKey); offered || err != nil {
 		return // in a private window there is nothing to keep
 	}
-	text := a.words.Say("On the home screen this page opens without a network, and tablets do not forget what you did.")
+	text := a.words.Say("On the home screen this page opens without a network, and the tablet keeps what you did.")
 	if !dom.CanInstall() {
 		text += " " + a.words.Say("The browser's menu, or its share menu, has “Add to Home Screen”.")
 	}

@@ -54,7 +54,7 @@ func (a *app) takeKind(query map[string]string) {
 	}
 	if _, known := practice.Find(key); !known {
 		if asked {
-			a.say(a.words.Say("“{name}” is no kind of round; the plain one was taken.", "{name}", key))
+			a.say(a.words.Say("There is no exercise “{name}”; the basic round was chosen.", "{name}", key))
 		}
 		key = practice.Tap
 	}

@@ -35,7 +35,7 @@ func (a *app) setLanguage(id string) {
 	_ = dom.SetAddress(dom.Address() + fragment)
 	if dom.SetLanguage(chosen) != nil {
 		dom.SetValue(id, before)
-		a.say(a.words.Say("The other language could not be loaded, or this browser keeps nothing for this page. Is there a network?"))
+		a.say(a.words.Say("The other language could not be loaded, or this browser does not save anything for this page. Is there a network?"))
 	}
 }
 

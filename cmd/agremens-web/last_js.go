@@ -40,7 +40,7 @@ func (a *app) makeReport() {
 	dom.SetText("last-cold", l.Cold)
 	dom.SetText("last-left", l.Left)
 	_, question, _ := strings.Cut(l.Ask, ": ")
-	dom.SetText("last-ask", a.words.Say("For whoever listens at home, ask: {question}", "{question}", question))
+	dom.SetText("last-ask", a.words.Say("For anyone listening at home, ask: {question}", "{question}", question))
 	svg, err := packet.Square(a.reportLink())
 	dom.SetHidden("last-code", err != nil)
 	if err == nil {
@@ -58,7 +58,7 @@ func (a *app) reportLink() string {
 func (a *app) keepPiano() {
 	minutes, err := strconv.Atoi(strings.TrimSpace(dom.Value("last-piano")))
 	if err != nil || minutes < 0 || minutes > 240 {
-		dom.SetText("last-said", a.words.Say("Minutes at the piano are a number up to 240."))
+		dom.SetText("last-said", a.words.Say("The minutes at the piano are a number up to 240."))
 		return
 	}
 	if minutes > 0 {

@@ -151,7 +151,7 @@ func (a *app) addPlayer() {
 // showLog shows what is in the log for who taps now.
 func (a *app) showLog(passage string) {
 	d, player := a.log.diary, a.log.player
-	names := []dom.Option{{Key: "", Label: a.words.Say("nobody named")}}
+	names := []dom.Option{{Key: "", Label: a.words.Say("no name")}}
 	for _, p := range d.Players {
 		names = append(names, dom.Option{Key: p.Name, Label: p.Name})
 	}

@@ -30,9 +30,9 @@ func (a *app) bindMIDI() {
 func (a *app) openMIDI() {
 	dom.SetText("midi-text", a.words.Say("Looking for keyboards …"))
 	err := dom.OpenMIDI(a.struck, func(names []string) {
-		text := a.words.Say("No keyboard is connected yet. Switch it on or plug it in; it is found by itself.")
+		text := a.words.Say("No keyboard is connected yet. Switch it on or plug it in; it is recognized by itself.")
 		if len(names) > 0 {
-			text = a.words.Say("Connected: {names}. Its keys tap, and are judged by pitch too.", "{names}", strings.Join(names, ", "))
+			text = a.words.Say("Connected: {names}. You can play on it, and pitch is compared too.", "{names}", strings.Join(names, ", "))
 		}
 		dom.SetText("midi-text", text)
 		dom.SetDisabled("midi", true)

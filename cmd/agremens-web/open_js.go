@@ -28,7 +28,7 @@ func (a *app) bindScores() {
 		}
 		a.hush()
 		if !a.openByID(id, dom.Breathe(turnMS)) {
-			a.say(a.words.Say("This passage is no longer kept by the browser: please bring it again."))
+			a.say(a.words.Say("The browser no longer has this passage: please open it again."))
 			a.show()
 			return
 		}

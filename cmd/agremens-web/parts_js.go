@@ -14,7 +14,7 @@ func (a *app) bindParts() {
 		}
 		data, ok := kept(it)
 		if !ok {
-			a.say(a.words.Say("This file is no longer kept by the browser: please open it again."))
+			a.say(a.words.Say("The browser no longer has this file: please open it again."))
 			return
 		}
 		a.openFile(it.Name, data, dom.Value("part"))

@@ -68,7 +68,7 @@ func (a *app) begin(now float64) {
 				a.say(a.words.Say("The sound could not be started: {error}. Reload the page, or try another browser.", "{error}", failed))
 				return
 			}
-			a.say(a.words.Say("The sound device does not answer. Check that the device is not muted or in use, then try again."))
+			a.say(a.words.Say("The sound output does not respond. Check that the device is not muted or in use, then try again."))
 		}
 		return
 	}
@@ -146,7 +146,7 @@ func (a *app) inWords(err error) string {
 	case round.ErrNoMeasures:
 		return a.words.Say("Choose at least one bar.")
 	case round.ErrNothing:
-		return a.words.Say("The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars.")
+		return a.words.Say("There is nothing to tap for this hand in the chosen bars. Choose the other hand or other bars.")
 	}
 	return a.words.Tell(err)
 }

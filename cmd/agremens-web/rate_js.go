@@ -113,10 +113,10 @@ func (a *app) offer(notes float64, with string) {
 		dom.SetText("speed-use", a.words.Say("Use it"))
 		return
 	}
-	dom.SetText("speed-use", a.words.Say("Use {n} notes a second", "{n}", a.words.Number(notes, places(notes))))
+	dom.SetText("speed-use", a.words.Say("Use {n} notes per second", "{n}", a.words.Number(notes, places(notes))))
 	changes := a.desk.AtRate(notes)
 	if len(changes) == 0 {
-		changes = []string{a.words.Say("Nothing: every sign stays as it is.")}
+		changes = []string{a.words.Say("Nothing: every sign stays the same.")}
 	}
 	dom.SetList("speed-list", changes)
 }

@@ -23,7 +23,7 @@ func (a *app) bindReports() {
 		text := dom.Value("report-paste")
 		_, reports := lesson.Packets(text)
 		if len(reports) == 0 {
-			a.showReports(a.words.Say("There is no report in what was pasted: a report's link holds “#report=”."))
+			a.showReports(a.words.Say("The pasted text contains no report: a report's link contains “#report=”."))
 			return
 		}
 		dom.SetValue("report-paste", "")
@@ -36,7 +36,7 @@ func (a *app) bindReports() {
 		}
 		_, reports := lesson.Packets(string(data))
 		if len(reports) == 0 {
-			a.showReports(a.words.Say("“{name}” holds no report.", "{name}", name))
+			a.showReports(a.words.Say("“{name}” does not contain a report.", "{name}", name))
 			return
 		}
 		a.takeReports(reports)

@@ -40,7 +40,7 @@ func (a *app) send(f export.Format) {
 func (a *app) sent(name string, err error) {
 	if err != nil {
 		a.status("")
-		a.say(a.words.Say("“{name}” could not be made: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
+		a.say(a.words.Say("“{name}” could not be created: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
 		return
 	}
 	a.status(a.words.Say("{name} is in your downloads.", "{name}", name))

@@ -46,7 +46,7 @@ func (a *app) makeSound() {
 	}
 	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
 	if err != nil || percent < 20 || percent > 200 {
-		dom.SetText("sound-progress", a.words.Say("The tempo lies between 20 and 200 per cent."))
+		dom.SetText("sound-progress", a.words.Say("The tempo is between 20 and 200 per cent."))
 		dom.Focus("sound-percent")
 		return
 	}
@@ -73,7 +73,7 @@ func (a *app) makeSound() {
 		parts = append(parts, dom.NewPart(samples))
 		tenths++
 		if tenths%50 == 0 {
-			dom.SetText("sound-progress", a.words.Say("Making the sound: {n} seconds are done.", "{n}", strconv.Itoa(tenths/10)))
+			dom.SetText("sound-progress", a.words.Say("Making the sound: {n} seconds done.", "{n}", strconv.Itoa(tenths/10)))
 		}
 		breathe()
 		return !a.view.soundAway
@@ -81,11 +81,11 @@ func (a *app) makeSound() {
 	a.view.making = false
 	dom.SetDisabled("sound-make", false)
 	if a.view.soundAway {
-		a.status(a.words.Say("No sound file was made."))
+		a.status(a.words.Say("No sound file was created."))
 		return
 	}
 	if err != nil {
-		dom.SetText("sound-progress", a.words.Say("It could not be made: {error}.", "{error}", a.words.Tell(err)))
+		dom.SetText("sound-progress", a.words.Say("It could not be created: {error}.", "{error}", a.words.Tell(err)))
 		return
 	}
 	parts[0] = dom.NewPart(header)

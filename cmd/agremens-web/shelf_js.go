@@ -31,7 +31,7 @@ func (a *app) keepPassage(item shelf.Item, data []byte) string {
 		if !ok {
 			a.shelf = a.shelf.Without(item.ID)
 			_ = dom.Forget(keptKey + item.ID)
-			a.say(a.words.Say("“{name}” is open, but this browser has no room to keep it: after a reload you will have to bring it again.", "{name}", item.Name))
+			a.say(a.words.Say("“{name}” is open, but this browser has no room to save it: after a reload you will have to open it again.", "{name}", item.Name))
 			return item.ID
 		}
 		a.shelf = next
@@ -46,7 +46,7 @@ func (a *app) keepPassage(item shelf.Item, data []byte) string {
 		for _, it := range dropped {
 			names = append(names, a.words.Say("“{name}”", "{name}", it.Name))
 		}
-		a.say(a.words.Say("To make room on this device these are no longer kept: {names}.", "{names}", strings.Join(names, ", ")))
+		a.say(a.words.Say("To make room on this device these were removed: {names}.", "{names}", strings.Join(names, ", ")))
 	}
 	return item.ID
 }

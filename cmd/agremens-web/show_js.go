@@ -69,7 +69,7 @@ func (a *app) showMenus() {
 	}
 	for i := range a.shelf.Items {
 		it := &a.shelf.Items[len(a.shelf.Items)-1-i]
-		passages = append(passages, dom.Option{Key: it.ID, Label: a.shelfName(it), Group: a.words.Say("Yours")})
+		passages = append(passages, dom.Option{Key: it.ID, Label: a.shelfName(it), Group: a.words.Say("Your version")})
 	}
 	dom.SetOptions("passages", passages, a.desk.ID)
 	traditions := []dom.Option{{Key: "", Label: a.words.Say("by composer and date")}}
@@ -148,7 +148,7 @@ func (a *app) showControls() {
 	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
-	dom.SetText("tempo-unit", a.words.Say("{beats} a minute", "{beats}", d.BeatWord()))
+	dom.SetText("tempo-unit", a.words.Say("{beats} per minute", "{beats}", d.BeatWord()))
 	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""

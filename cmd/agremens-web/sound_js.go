@@ -59,7 +59,7 @@ func (a *app) watchPause() {
 		a.sound.held = held
 		words := ""
 		if held {
-			words = a.words.Say("The sound was interrupted. Touch the page, and it goes on where it stopped.")
+			words = a.words.Say("The sound was interrupted. Tap the page to continue where it stopped.")
 		}
 		a.status(words)
 	}

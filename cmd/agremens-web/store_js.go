@@ -34,7 +34,7 @@ func (a *app) keep() {
 func (a *app) unkept() {
 	if !a.view.unkept {
 		a.view.unkept = true
-		a.say(a.words.Say("This browser keeps nothing more for this page (storage is full or switched off): what you set is lost when you close it. What matters to you can be sent as a file, under Send."))
+		a.say(a.words.Say("This browser can save nothing more for this page (its storage is full or switched off): your settings are lost when you close it. Save important work as a file, under Send."))
 	}
 }
 

@@ -171,7 +171,7 @@ func (a *app) showStudent() {
 	}
 	t := a.homework.Task
 	dom.SetText("student-words", t.Words)
-	dom.SetText("composer-text", a.words.Say("bars {bars}, goal {n} {beats} a minute, {hand}",
+	dom.SetText("composer-text", a.words.Say("bars {bars}, goal {beats} = {n}, {hand}",
 		"{bars}", strings.ReplaceAll(a.desk.Bars(), "-", "–"), "{n}", strconv.Itoa(int(math.Round(a.desk.Goal()))),
 		"{beats}", a.desk.BeatWord(), "{hand}", a.handInWords(a.desk.Tap)))
 	dom.SetDisabled("slower", a.desk.Percent <= 20)

@@ -37,7 +37,7 @@ func (a *app) bindTask() {
 	dom.OnChange("task-home", func() {
 		typed := dom.Value("task-home")
 		if _, ok := lesson.CleanHome(typed); !ok && strings.TrimSpace(typed) != "" {
-			dom.SetText("task-said", a.words.Say("A web address begins with https:// and is not this computer's own."))
+			dom.SetText("task-said", a.words.Say("A web address begins with https:// and is not on this computer."))
 			return
 		}
 		dom.SetText("task-said", "")
@@ -154,7 +154,7 @@ func (a *app) makeTask() {
 	if local {
 		dom.SetDisabled("task-copy", true)
 		dom.SetDisabled("task-share", true)
-		dom.SetText("task-note", a.words.Say("This page comes from your own computer: a link made here would open on no other device. Say once, below, where the program lives on the web, or save the task as a file and send that."))
+		dom.SetText("task-note", a.words.Say("This page comes from your own computer: a link made here would not open on any other device. Enter the program's web address below, once, or save the task as a file and send that."))
 		return
 	}
 	if len(letters) > packet.MaxLetters {
@@ -170,7 +170,7 @@ func (a *app) makeTask() {
 	}
 	dom.SetDrawing("task-square", string(svg))
 	dom.SetHidden("task-code", false)
-	dom.SetText("task-note", a.words.Say("All of the task is in the link itself; nothing is uploaded."))
+	dom.SetText("task-note", a.words.Say("The whole task is in the link itself; nothing is uploaded."))
 }
 
 // taskInWords says what the task is about.
@@ -192,7 +192,7 @@ func (a *app) copyLink(sheet, link string) {
 	err := dom.Copy(link)
 	dom.SetHidden(byHand, err == nil)
 	if err != nil {
-		dom.SetText(sheet+"-said", a.words.Say("The browser does not let the page copy. The link is marked here: copy it by hand."))
+		dom.SetText(sheet+"-said", a.words.Say("The browser does not allow copying. The link is selected here: copy it by hand."))
 		dom.SetValue(byHand, link)
 		dom.SelectText(byHand, 0, len(link))
 		return
@@ -211,5 +211,5 @@ func (a *app) saveFile(said, name string, data []byte) {
 		dom.SetText(said, a.words.Say("The file could not be saved: {error}.", "{error}", a.words.Tell(err)))
 		return
 	}
-	dom.SetText(said, a.words.Say("Saved as “{name}”. It opens with Open, or when it is dropped on the page.", "{name}", name))
+	dom.SetText(said, a.words.Say("Saved as “{name}”. Open it with Open, or drop it on the page.", "{name}", name))
 }

@@ -29,7 +29,7 @@ func (a *app) bindTuning() {
 	dom.OnChange("pitch-number", func() {
 		hz, err := strconv.ParseFloat(dom.Value("pitch-number"), 64)
 		if err != nil || !a.desk.SetPitch(hz) {
-			a.say(a.words.Say("The pitch of a' goes from {lowest} to {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
+			a.say(a.words.Say("The pitch of a' is between {lowest} and {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
 		}
 		a.settled()
 	})

@@ -57,10 +57,10 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 		w.Notes = append(w.Notes, c.Say("Not certain: {why}", "{why}", r.Doubt))
 	}
 	if n := r.Together.N; n >= leastTogether {
-		w.Notes = append(w.Notes, c.Say("The hands on plain notes: the right one {error} (spread {ms} ms).", "{error}", after(c, r.Together.MeanMS), "{ms}", c.Number(r.Together.SpreadMS, 0)))
+		w.Notes = append(w.Notes, c.Say("The hands on plain notes: the right hand {error} (spread {ms} ms).", "{error}", after(c, r.Together.MeanMS), "{ms}", c.Number(r.Together.SpreadMS, 0)))
 	}
 	if rate, n := trillRate(r); n > 0 {
-		w.Notes = append(w.Notes, c.Say("The long ornaments ran at {n} notes a second.", "{n}", c.Number(rate, 1)))
+		w.Notes = append(w.Notes, c.Say("The long ornaments ran at {n} notes per second.", "{n}", c.Number(rate, 1)))
 	}
 	if s.Following() {
 		w.Notes = append(w.Notes, c.Say("The hand you tapped sounded too: this round shows how you follow. Next time tap it alone."))

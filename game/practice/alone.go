@@ -178,7 +178,7 @@ func (s *Session) insideCount() error {
 func (s *Session) alone() error {
 	set := s.m.whole(s.m.Settings.Tap)
 	set.Beat = false
-	s.add(Step{Act: Strike, Line: s.say("One bar is counted, then there is no help"), Settings: set, Still: true, counts: true})
+	s.add(Step{Act: Strike, Line: s.say("One bar is counted in, then there is no help"), Settings: set, Still: true, counts: true})
 	return nil
 }
 

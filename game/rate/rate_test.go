@@ -49,7 +49,7 @@ func TestBurstsAndRests(t *testing.T) {
 			assert.Equal(t, rate.Measured, m.State)
 			assert.InDelta(t, 8, m.Rate().PerSecond, 0.05)
 			assert.Equal(t, 8.0, m.Notes())
-			assert.Contains(t, m.Line(0, nil), "8.0 notes a second")
+			assert.Contains(t, m.Line(0, nil), "8.0 notes per second")
 			assert.NotContains(t, m.Line(0, nil), "glass")
 		})
 	}

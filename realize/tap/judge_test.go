@@ -73,7 +73,7 @@ func TestJudgeCases(t *testing.T) {
 			}
 			return -25, true
 		}, tap.CodeLateStart, 110, 1},
-		{"J2 small notes before the beat", shortTrill, func(w tap.Want) (float64, bool) {
+		{"J2 grace notes before the beat", shortTrill, func(w tap.Want) (float64, bool) {
 			if first(w) {
 				return -3. / 8 * quarter, true
 			}

@@ -95,7 +95,7 @@ func (w Warning) In(c *words.Catalogue) string {
 // passes [score.Passage.Check].
 func Decode(text string) (*score.Passage, []Warning, error) {
 	if len(text) > maxText {
-		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep the bars you work on", "{n}", strconv.Itoa(maxText))
+		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep only the bars you work on", "{n}", strconv.Itoa(maxText))
 	}
 	p := newParser()
 	if err := p.read(text); err != nil {

@@ -39,7 +39,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 		separateVoices(parts[0], parts[1])
 	}
 	if !pitched {
-		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the part holds no notes with a pitch")
+		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the part has no notes with a pitch")
 	}
 	d.joinMeasures(out, parts)
 	for _, p := range parts {

@@ -16,7 +16,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 	}
 	// The directory is read into memory as a whole: count its entries first.
 	if n := bytes.Count(data, []byte("PK\x01\x02")); n > maxZipEntries {
-		return nil, fileError(ErrTooLarge, mendFetch, "this archive holds {n} files; a compressed score holds a few", "{n}", strconv.Itoa(n))
+		return nil, fileError(ErrTooLarge, mendFetch, "this archive contains {n} files; a compressed score contains only a few", "{n}", strconv.Itoa(n))
 	}
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -31,7 +31,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 			return inflate(f, maxFile)
 		}
 	}
-	return nil, fileError(ErrBroken, mendFetch, "this compressed file names a score ({text}) that it does not hold", "{text}", clip(name))
+	return nil, fileError(ErrBroken, mendFetch, "this compressed file names a score ({text}) that it does not contain", "{text}", clip(name))
 }
 
 // rootFile finds the score's name: what META-INF/container.xml says, else the
@@ -55,7 +55,7 @@ func (d *decoder) rootFile(archive *zip.Reader) (string, error) {
 		}
 	}
 	if first == "" {
-		return "", fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive holds no score")
+		return "", fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive contains no score")
 	}
 	return first, nil
 }

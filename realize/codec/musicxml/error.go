@@ -53,7 +53,7 @@ type spot struct {
 func (s spot) in(c *words.Catalogue) string {
 	var parts []string
 	if s.measure != "" {
-		parts = append(parts, c.Say("measure {bar}", "{bar}", s.measure))
+		parts = append(parts, c.Say("bar {bar}", "{bar}", s.measure))
 	}
 	if s.part != "" {
 		parts = append(parts, c.Say("part {name}", "{name}", s.part))

@@ -95,7 +95,7 @@ func (p *part) measure() *score.Measure { return &p.measures[len(p.measures)-1] 
 
 func (p *part) readMeasure(e element) error {
 	if len(p.measures) >= maxMeasures {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} measures", "{n}", strconv.Itoa(maxMeasures))
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} bars", "{n}", strconv.Itoa(maxMeasures))
 	}
 	p.measures = append(p.measures, score.Measure{
 		Number:   clip(e.attr("number")),
@@ -176,7 +176,7 @@ func (p *part) readStep(sign int64) error {
 		return p.step(d.Mul(music.Int(sign)))
 	})
 	if err == nil && !found {
-		p.warn("a step between voices says no length and was passed over")
+		p.warn("a step between voices has no length and was ignored")
 	}
 	return err
 }
@@ -185,11 +185,11 @@ func (p *part) readStep(sign int64) error {
 func (p *part) step(d music.Frac) error {
 	p.now = p.now.Add(d)
 	if p.now.Sign() < 0 {
-		p.warn("a voice steps back beyond the start of its measure; it was set to the start")
+		p.warn("a voice goes back beyond the start of its bar; it was set to the start")
 		p.now = music.Frac{}
 	}
 	if music.Int(maxMeasure).Less(p.now) {
-		return p.r.fail(ErrTooLarge, mendExport, "this measure is longer than {n} quarters", "{n}", strconv.Itoa(maxMeasure))
+		return p.r.fail(ErrTooLarge, mendExport, "this bar is longer than {n} quarter notes", "{n}", strconv.Itoa(maxMeasure))
 	}
 	p.held = p.held.Max(p.now)
 	return nil
@@ -203,21 +203,21 @@ func (p *part) readDuration() (music.Frac, error) {
 	}
 	if p.division.IsZero() {
 		return music.Frac{}, p.r.fail(ErrBroken, mendExport,
-			"the length of a note is given, but the file never said how many divisions a quarter has (<divisions> is missing)")
+			"the length of a note is given, but the file does not say how many divisions a quarter note has (<divisions> is missing)")
 	}
 	n, ok := parseDecimal(s)
 	if !ok {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "\"{text}\" is no length of a note", "{text}", clip(s))
+		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "\"{text}\" is not the length of a note", "{text}", clip(s))
 	}
 	if n.Sign() < 0 {
 		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "a length is negative ({text})", "{text}", clip(s))
 	}
 	if !n.Bounded(maxDivisions * maxMeasure) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of {text} divisions is beyond all music", "{text}", clip(s))
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of {text} divisions is longer than any note", "{text}", clip(s))
 	}
 	d := n.Mul(p.division)
 	if music.Int(maxMeasure).Less(d) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than {n} quarters", "{n}", strconv.Itoa(maxMeasure))
+		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than {n} quarter notes", "{n}", strconv.Itoa(maxMeasure))
 	}
 	if !p.d.common.take(d) {
 		return music.Frac{}, p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure ({text} divisions here)", "{text}", clip(s))

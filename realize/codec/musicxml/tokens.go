@@ -111,13 +111,13 @@ func (r *reader) next() (xml.Token, error) {
 		switch t := t.(type) {
 		case xml.StartElement:
 			if len(r.open) >= maxDepth {
-				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than {n} deep; no score is", "{n}", strconv.Itoa(maxDepth))
+				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than {n} deep, deeper than in any score", "{n}", strconv.Itoa(maxDepth))
 			}
 			r.open = append(r.open, t.Name.Local)
 			return t, nil
 		case xml.EndElement:
 			if len(r.open) == 0 || r.open[len(r.open)-1] != t.Name.Local {
-				return nil, r.fail(ErrBroken, mendFetch, "</{text}> closes what was never opened", "{text}", clip(t.Name.Local))
+				return nil, r.fail(ErrBroken, mendFetch, "</{text}> has no opening tag", "{text}", clip(t.Name.Local))
 			}
 			r.open = r.open[:len(r.open)-1]
 			return t, nil
@@ -152,7 +152,7 @@ func (r *reader) root() (element, error) {
 	for {
 		t, err := r.next()
 		if err == io.EOF {
-			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "it holds no score")
+			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "it contains no score")
 		}
 		if err != nil {
 			return element{}, err

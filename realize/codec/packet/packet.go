@@ -47,7 +47,7 @@ var (
 	ErrCut     = words.Errorf(nil, "a part of it is missing or changed")
 	ErrNewer   = words.Errorf(nil, "a newer program wrote it")
 	ErrLarge   = words.Errorf(nil, "it is too large")
-	ErrBroken  = words.Errorf(nil, "what it holds makes no sense")
+	ErrBroken  = words.Errorf(nil, "its content makes no sense")
 )
 
 // Words says in a sentence what is wrong with a packet, and how to mend it.
