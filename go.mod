@@ -9,6 +9,7 @@ require (
 	github.com/leonelquinteros/gotext v1.7.2
 	github.com/stretchr/testify v1.12.1
 	golang.org/x/image v0.47.0
+	golang.org/x/text v0.43.0
 	golang.org/x/tools v0.52.0
 	pgregory.net/rapid v1.3.0
 	rsc.io/qr v0.2.0
@@ -22,5 +23,4 @@ require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sync v0.24.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
-	golang.org/x/text v0.43.0 // indirect
 )

@@ -12,7 +12,10 @@ import (
 func (pl *place) fileAsks() bool {
 	if len(pl.signs) > 0 {
 		s := pl.fileSound()
-		return pl.fileSteps() != nil && (s.StartNote != "" || s.Accelerate || s.Beats > 0 || s.SecondBeat > 0 || s.LastBeat > 0 || s.TwoNoteTurn != "")
+		// On a trill the turn at the end is a wish; elsewhere it only says how
+		// large the step down is.
+		turned := s.TwoNoteTurn != "" && (pl.figure == trillFigure || pl.figure == trillMordentFigure || pl.figure == leanedTrillFigure)
+		return pl.fileSteps() != nil && (s.StartNote != "" || s.Accelerate || s.Beats > 0 || s.SecondBeat > 0 || s.LastBeat > 0 || turned)
 	}
 	for _, g := range pl.prefix {
 		if x := pl.r.p.Chords[g].Grace; x.StealPrevious > 0 || x.StealFollowing > 0 || x.MakeTime.Sign() > 0 {

@@ -45,6 +45,7 @@ const (
 	detached                    // the principal has a dot or wedge
 	tiny                        // under 180 ms: no room for three notes at speed
 	short                       // under 250 ms
+	fleeting                    // under 150 ms
 	tight                       // under 450 ms: no room for six notes at speed
 	brief                       // under 700 ms
 	long                        // 700 ms and more
@@ -68,6 +69,10 @@ const (
 	graceMany                   // four and more
 	graceRepeats                // the first small note repeats the note before
 	graceFills                  // it fills a third from the note before
+	graceFourth                 // a fourth and more from the principal
+	graceHalf                   // written about half the principal's value or more
+	graceTiny                   // written a thirty-second or shorter
+	graceSlide                  // a slide of two notes from the third below, or of three from the note below
 	graceForeign                // a small note foreign to the harmony
 	suffixWritten               // small notes close it
 	prefixWritten               // small notes lead into it
@@ -363,6 +368,7 @@ func (pl *place) readValue() {
 	pl.set(fullQuarter, own == one)
 	pl.set(moreThanQuarter, one.Less(own))
 	s := pl.seconds(pl.room)
+	pl.set(fleeting, s < .15)
 	pl.set(tiny, s < .18)
 	pl.set(short, s < .25)
 	pl.set(tight, s < .45)

@@ -1,6 +1,8 @@
 package realize
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -39,6 +41,8 @@ func (pl *place) readGraces() {
 	pl.set(graceLower, last.degree == -1)
 	pl.set(graceSame, last.degree == 0)
 	pl.set(graceLeap, last.degree > 1 || last.degree < -1)
+	pl.set(graceFourth, abs(last.degree) > 2)
+	pl.set(graceSlide, slides(pl.prefixTones))
 	pl.set(graceTwo, n == 2)
 	pl.set(graceThree, n == 3)
 	pl.set(graceMany, n > 3)
@@ -50,9 +54,21 @@ func (pl *place) readGraces() {
 		pl.leanFor = music.F(1, 2)
 	}
 	pl.set(graceShort, pl.leanFor.Cmp(music.F(1, 4)) <= 0)
+	pl.set(graceTiny, pl.leanFor.Cmp(music.F(1, 8)) <= 0)
+	pl.set(graceHalf, pl.leanFor.Mul(music.F(5, 2)).Cmp(pl.room) >= 0)
 	pl.set(graceTooLong, pl.own.Cmp(pl.leanFor) <= 0)
 	pl.set(graceFills, pl.prev != nil && n == 1 && last.degree != 0 && pl.prev.Diatonic()-pl.pitch.Diatonic() == 2*last.degree)
 	pl.set(graceRepeats, pl.prev != nil && *pl.prev == pl.prefixTones[0].pitch)
+}
+
+// slides reports whether small notes are a slide: by step from the third below
+// to the note below, or from there to the note above.
+func slides(tones []tone) bool {
+	var degrees []int
+	for _, t := range tones {
+		degrees = append(degrees, t.degree)
+	}
+	return slices.Equal(degrees, []int{-2, -1}) || slices.Equal(degrees, []int{-1, 0, 1})
 }
 
 // nearestNote returns the note of a small chord that leads to a pitch.

@@ -19,6 +19,8 @@ type reader struct {
 	keys  *keyMap
 	tempo perf.TempoMap
 	rate  float64
+	// tempoAssumed: nobody gave the tempo, so nothing is too fast for it.
+	tempoAssumed bool
 	// lasting are, by measure, the chords from earlier measures that reach in.
 	lasting [][]int
 }
@@ -35,24 +37,14 @@ func Read(p *score.Passage, t Taste) *Reading { return ReadYielding(p, t, nil) }
 // ReadYielding is [Read] that calls yield after every ornament, so that a
 // single-threaded caller can do other things; yield may be nil.
 func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
-	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
-	if r.rate <= 0 {
-		r.rate = StudentRate
-	}
-	out := &Reading{Passage: p}
-	r.trad = chooseTradition(p, &t, out)
-	out.Tradition = r.trad.key
-	goal := goalTempo(p, t, out)
-	r.tempo = goal
-	out.Tempo = goal.At(start(p))
 	breathe := func() {
 		if yield != nil {
 			yield()
 		}
 	}
+	out := &Reading{Passage: p}
+	r := newReader(p, t, out)
 	breathe()
-	r.indexSlurs()
-	r.indexLasting()
 
 	asked := questions{words: t.Words}
 	sites := gather(p, r.l)
@@ -74,6 +66,23 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 	}
 	out.Questions = append(out.Questions, asked.list()...)
 	return out
+}
+
+// newReader works out what holds for the whole passage, and tells it to the
+// reading.
+func newReader(p *score.Passage, t Taste, out *Reading) *reader {
+	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
+	if r.rate <= 0 {
+		r.rate = StudentRate
+	}
+	r.trad = chooseTradition(p, &t, out)
+	out.Tradition = r.trad.key
+	r.tempo = goalTempo(p, t, out)
+	r.tempoAssumed = out.TempoAssumed
+	out.Tempo = r.tempo.At(start(p))
+	r.indexSlurs()
+	r.indexLasting()
+	return r
 }
 
 // Choose returns a copy of the reading with another choice taken for one

@@ -177,11 +177,15 @@ func chordSites(p *score.Passage, l *links, i int) []site {
 		}
 		return s
 	}
+	own := signsOfTheirOwn(c)
 	put := func(sign score.Sign) {
 		if sign.Kind == score.WavyLine && sign.Line != "start" && sign.Line != "" {
 			return // the end of a line that started elsewhere adds nothing
 		}
-		note := outerNote(p, i, sign)
+		note := sign.Note
+		if !own {
+			note = outerNote(p, i, sign)
+		}
 		s := at(note)
 		if sign.Note != note && len(c.Notes) > 1 {
 			s.stored, s.moved = sign.Note, true
@@ -250,6 +254,22 @@ func chordSites(p *score.Passage, l *links, i int) []site {
 		sites = append(sites, *s)
 	}
 	return sites
+}
+
+// signsOfTheirOwn reports whether several notes of a chord carry signs: each
+// then has its own, on whichever side it is printed.
+func signsOfTheirOwn(c *score.Chord) bool {
+	first := -1
+	for _, s := range c.Signs {
+		switch {
+		case s.Kind == score.WavyLine:
+		case first < 0:
+			first = s.Note
+		case s.Note != first:
+			return true
+		}
+	}
+	return false
 }
 
 func others(count, note int) []int {

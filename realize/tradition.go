@@ -120,8 +120,8 @@ func traditionOf(who string) *tradition {
 const firstLine = 6
 
 // heading is what the head of a score says about its composer: the field for
-// it, or the words over the first line, where many files put the name. Words
-// stand apart by single spaces, in lower case.
+// it, or the words over the first line, where many files put the name, and the
+// title. Words stand apart by single spaces, in lower case.
 func heading(p *score.Passage) string {
 	text := p.Composer
 	if text == "" && len(p.Measures) > 0 {
@@ -131,6 +131,7 @@ func heading(p *score.Passage) string {
 				text += " " + m.Text
 			}
 		}
+		text += " " + p.Title
 	}
 	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && c != '.' && c != '\'' })
 	for i, w := range words {

@@ -3,7 +3,7 @@ package realize
 //words:texts name years why
 var bach = tradition{
 	key: "bach", name: "Late Baroque (Bach's table)", years: "c. 1700–1750", from: 1731, to: 1750,
-	composers: []string{"johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "wilhelm friedemann"},
+	composers: []string{"bwv", "johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "wilhelm friedemann"},
 	names:     map[figure]string{trillFigure: "trillo", shortTrillFigure: "trillo", mordentFigure: "mordant", turnFigure: "cadence", belowTrillFigure: "doppelt-cadence", aboveTrillFigure: "doppelt-cadence", graceFigure: "accent"},
 	early:     true, slashDoubtful: true,
 	rules: []rule{

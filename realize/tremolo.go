@@ -7,6 +7,9 @@ import (
 	"agremens/realize/score"
 )
 
+// mostStrokes bounds the notes of one tremolo: 64 quarters of thirty-seconds.
+const mostStrokes = 512
+
 // strokeNotes repeats a note or chord as the strokes through its stem say:
 // one stroke for eighths, two for sixteenths, three for thirty-seconds,
 // counted from the note's own flags. A tremolo between two notes alternates
@@ -23,9 +26,7 @@ func (pl *place) strokeNotes(_ *shape, room figureRoom) ([]Note, []Borrow, bool)
 	}
 	unit := music.F(1, int64(1)<<(strokes+pl.chord.Value.Flags()))
 	n := room.length.Div(unit).Floor()
-	if n < 2 {
-		n = 2
-	}
+	n = min(max(n, 2), mostStrokes)
 	unit = room.length.Div(music.Int(n))
 	own, other := pl.chord.Notes, pl.chord.Notes
 	switch {

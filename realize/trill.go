@@ -38,6 +38,16 @@ func (pl *place) ending(sh *shape) []tone {
 	return pl.tones([]int{-1, 0}, sh.raised)
 }
 
+// shakeSeconds is the longest trill that is written out note by note: longer
+// than any a player sustains (from memory: a long final trill takes ten to
+// twenty seconds), and a bound on what a score can ask for. The rest is held.
+const shakeSeconds = 40
+
+// longestShake is the length of shakeSeconds, in whole quarters.
+func (pl *place) longestShake() music.Frac {
+	return music.Int(int64(max(1, shakeSeconds*pl.qpm/60)))
+}
+
 // shakeNotes fills a room with a trill. Its number of notes follows from the
 // room, the goal tempo and the player's rate.
 func (pl *place) shakeNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool) {
@@ -46,6 +56,10 @@ func (pl *place) shakeNotes(sh *shape, room figureRoom) ([]Note, []Borrow, bool)
 	if pl.has(suspended) && !sh.suffix && len(pl.suffixTones) == 0 && room.length == pl.room {
 		held = length.Sub(pl.own)
 		length = pl.own
+	}
+	if most := pl.longestShake(); most.Less(length) {
+		held = held.Add(length.Sub(most))
+		length = most
 	}
 	rate := pl.r.rate
 	lead, from := pl.lead(sh)

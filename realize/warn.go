@@ -39,6 +39,9 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 	} else if c.NotesPerSecond > 1000/55 {
 		add(pl.say("fast: only {ms} ms per note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
 	}
+	if sh.time == shake && pl.longestShake().Less(pl.room) {
+		add(pl.say("a trill this long is written out for {s} seconds; its last note is held after that", "{s}", words.Number(shakeSeconds, 0)))
+	}
 	pl.voiceWarnings(c, take)
 	pl.struckAgain(c, add)
 	for _, w := range pl.parallels(sh, c) {

@@ -9,13 +9,47 @@ const FILES = [
 ];
 // The texts of another language, by its code: kept where they are used.
 const WORDS = { de: 'words-de.txt' };
-const CACHE = 'agremens ' + [...FILES, ...Object.values(WORDS)].join(' ');
-const PATIENCE = 3000; // ms to wait for the network before what is kept is used
+// VERSION changes with any file: the build writes it.
+const VERSION = '';
+const CACHE = 'agremens ' + VERSION;
 
+// A version is kept whole or not at all, and what the worker of a version
+// answers comes from its own copy alone: however an update is interrupted, the
+// copy before it stays whole.
 addEventListener('install', (event) => {
-  event.waitUntil(Promise.all([caches.open(CACHE), spoken()])
-    .then(([cache, words]) => cache.addAll([...FILES, ...words].map((name) => new Request(name, { cache: 'no-cache' })))));
+  event.waitUntil(install());
 });
+
+async function install() {
+  const names = [...FILES, ...await spoken()];
+  const answers = await Promise.all(names.map((name) => fetch(new Request(name, { cache: 'no-cache' }))));
+  const bodies = await Promise.all(answers.map((answer) => answer.clone().arrayBuffer())); // all of it has arrived
+  for (const [i, name] of names.entries()) {
+    if (!answers[i].ok || answers[i].redirected || !await meant(name, bodies[i])) throw new Error(`${name}: ${answers[i].status}`);
+  }
+  const known = await caches.has(CACHE);
+  const cache = await caches.open(CACHE);
+  try {
+    await Promise.all(names.map((name, i) => cache.put(name, answers[i])));
+  } catch (error) {
+    if (!known) await caches.delete(CACHE); // a full device keeps the version before
+    throw error;
+  }
+}
+
+// meant reports whether a body is the file that was asked for: a network may
+// answer with a page of its own. A name holds the hash of its content, the
+// start page names the files of this version.
+async function meant(name, body) {
+  if (name === './') {
+    const text = new TextDecoder().decode(body);
+    return FILES.slice(1, 4).every((file) => text.includes(file));
+  }
+  const hash = /-([0-9a-f]{16})\.\w+$/.exec(name)?.[1];
+  if (!hash) return body.byteLength > 0;
+  const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', body));
+  return [...sum.slice(0, 8)].map((n) => n.toString(16).padStart(2, '0')).join('') === hash;
+}
 
 // spoken names the texts of the languages whose texts an earlier version keeps.
 async function spoken() {
@@ -36,39 +70,27 @@ addEventListener('activate', (event) => {
     .then(() => clients.claim()));
 });
 
-// A name with a hash in it never changes its content.
-const lasting = (url) => /-[0-9a-f]{8,}\.\w+$/.test(url.pathname);
-
+// kept finds a file of this version on the device.
 async function kept(request) {
-  return caches.match(request, { ignoreSearch: true });
+  const cache = await caches.open(CACHE);
+  const url = new URL(request.url);
+  url.search = '';
+  if (url.pathname.endsWith('/index.html')) url.pathname = url.pathname.slice(0, -'index.html'.length);
+  return cache.match(url.href);
 }
 
-async function fetched(request) {
-  const response = await fetch(request, { cache: 'no-cache' });
-  if (response.ok) {
+// answer gives what is kept, else what the network has; texts of another
+// language are kept when they are first asked for.
+async function answer(request) {
+  const here = await kept(request);
+  if (here) return here;
+  const response = await fetch(request);
+  const name = new URL(request.url).pathname.split('/').pop();
+  if (response.ok && Object.values(WORDS).includes(name)) {
     const cache = await caches.open(CACHE);
-    const key = new URL(request.url);
-    key.search = '';
-    cache.put(key.href, response.clone()).catch(() => {}); // a full device keeps less
+    cache.put(name, response.clone()).catch(() => {}); // a full device keeps less
   }
   return response;
-}
-
-async function answer(request) {
-  if (lasting(new URL(request.url))) return (await kept(request)) || fetched(request);
-  const fresh = fetched(request);
-  fresh.catch(() => {});
-  let timer;
-  const late = new Promise((resolve) => { timer = setTimeout(resolve, PATIENCE); });
-  try {
-    const response = await Promise.race([fresh, late]);
-    if (response) return response;
-  } catch {
-    // no network: what is kept must do
-  } finally {
-    clearTimeout(timer);
-  }
-  return (await kept(request)) || fresh;
 }
 
 addEventListener('fetch', (event) => {

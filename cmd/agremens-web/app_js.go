@@ -4,13 +4,13 @@ import (
 	"runtime"
 
 	"agremens/assets"
+	"agremens/game/conduct"
 	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/lesson"
 	"agremens/game/look"
 	"agremens/game/paper"
-	"agremens/game/round"
 	"agremens/game/shelf"
 	"agremens/game/stage"
 	"agremens/realize"
@@ -28,19 +28,15 @@ type app struct {
 	words    *words.Catalogue // of the page's language
 	desk     *desk.Desk
 	layout   *engrave.Layout
-	taps     []engrave.Tap  // of the last tapping round
-	marks    []engrave.Item // the same on the layout in view
+	marks    []engrave.Item // the last round's taps on the layout in view
 	look     look.Look
 	wide     int // how far the run is pulled apart, times
 	page     pageView
 	pictures pictures
-	round    *round.Round
-	// pending is a round that waits for the sound to start.
-	pending *pending
-	state   string
-	sound   *sound
-	camera  camera
-	view    view
+	rounds   *conduct.Conductor
+	sound    *sound
+	camera   camera
+	view     view
 	// shelf lists the passages kept on the device.
 	shelf   shelf.Shelf
 	paper   *paper.Form
@@ -50,7 +46,6 @@ type app struct {
 	today   day.Day
 	speed   speed
 	openLog func() // opens the sheet with the log
-	kinds   kinds
 	sheet   taskSheet
 	// homework is the task that is open as the student's page, nil on the desk.
 	homework *lesson.Homework
@@ -62,6 +57,9 @@ func newApp() *app {
 	if packed := dom.Texts(); packed != "" {
 		a.words, _ = words.Parse([]byte(packed)) // English where they cannot be read
 	}
+	a.sound.opened = func() { go a.findOutput() }
+	a.sound.measured = func() bool { _, ok := a.delays.book.Find(a.delays.output); return ok }
+	a.rounds = conduct.New(a.sound, a, a, a, a.words)
 	return a
 }
 
@@ -93,19 +91,19 @@ func (a *app) openFirst() {
 	}
 	a.takeKind(query)
 	a.changed()
-	a.setState("ready")
+	a.rounds.Ready()
 }
 
 // lay puts a passage on the desk; what was sounding stops.
 func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
 	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate(), Naming: a.look.Notes, Words: a.words}, yield)
 	a.bringBack(opened, yield)
-	a.stop()
+	a.rounds.Stop()
 	before := a.desk
 	if before != nil && before.ID != id {
 		a.putAway(before)
 	}
-	a.desk = opened
+	a.desk, a.rounds.Desk = opened, opened
 	a.desk.TuneLike(before)
 	a.view.warnings, a.view.parts = warnings, nil
 	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
@@ -125,7 +123,7 @@ func (a *app) changed() { a.changedYielding(nil) }
 
 // changedYielding is changed that calls yield, if any, between its parts.
 func (a *app) changedYielding(yield func()) {
-	a.taps = nil
+	a.rounds.ForgetMarks()
 	for _, part := range []func(){a.engraveAll, a.show, a.keep} {
 		if yield != nil {
 			yield()

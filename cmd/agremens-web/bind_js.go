@@ -17,9 +17,9 @@ func (a *app) bind() {
 		{Key: "left", Label: a.words.Say("left")}, {Key: "none", Label: a.words.Say("neither")},
 	}, "")
 	dom.BindMenus()
-	dom.OnClick("listen", func() { a.start(false) })
-	dom.OnClick("tap", func() { a.start(true) })
-	dom.OnClick("stop", a.stop)
+	dom.OnClick("listen", a.rounds.Listen)
+	dom.OnClick("tap", a.rounds.Tap)
+	dom.OnClick("stop", a.rounds.Stop)
 	dom.OnClick("message-close", a.hush)
 	dom.OnClick("prev-sign", func() { a.step(-1) })
 	dom.OnClick("next-sign", func() { a.step(1) })
@@ -95,7 +95,7 @@ func (a *app) bindTempo() {
 		}
 		a.desk.SetGoal(beats)
 		a.changed()
-		a.resound()
+		a.rounds.Resound()
 	})
 }
 
@@ -116,7 +116,7 @@ func (a *app) bindSettings() {
 			a.show()
 			return
 		}
-		a.stop()
+		a.rounds.Stop()
 		a.changed()
 	})
 	for _, id := range []string{"instrument", "student-instrument"} {
@@ -134,12 +134,12 @@ func (a *app) bindSettings() {
 	dom.OnChange("ornaments", func() {
 		a.desk.SetOrnaments(dom.Checked("ornaments"))
 		a.changed()
-		a.resound()
+		a.rounds.Resound()
 	})
 	dom.OnChange("tradition", func() {
 		a.desk.SetTradition(dom.Value("tradition"))
 		a.changed()
-		a.resound()
+		a.rounds.Resound()
 	})
 }
 
@@ -148,7 +148,7 @@ func (a *app) bindTaste() {
 	dom.OnChange("prefer", func() {
 		a.desk.SetPrefer(dom.Value("prefer"))
 		a.changed()
-		a.resound()
+		a.rounds.Resound()
 	})
 	dom.OnChange("rate", func() {
 		rate, err := strconv.ParseFloat(dom.Value("rate"), 64)
@@ -166,7 +166,7 @@ func (a *app) bindTaste() {
 func (a *app) settled() {
 	a.show()
 	a.keep()
-	a.resound()
+	a.rounds.Resound()
 }
 
 // ratesInWords says which rates can be set.

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"agremens/game/calibration"
+	"agremens/game/conduct"
 	"agremens/web/dom"
 )
 
@@ -41,7 +42,7 @@ func (a *app) bindCalibration() {
 	})
 	dom.OnOutputChange(a.findOutput)
 	dom.OnClick("measure", func() {
-		a.stop()
+		a.rounds.Stop()
 		a.showCalibration(a.words.Say(calibration.WordsBefore), false)
 		dom.OpenSheet("calibrate")
 	})
@@ -113,11 +114,11 @@ func (a *app) tickCalibration(now float64) {
 	d := &a.delays
 	if d.asked > 0 {
 		switch waited := now - d.asked; {
-		case a.sound.running(true, waited):
+		case conduct.Heard(a.sound.clock, now, true, waited):
 			d.asked = 0
-			d.run = calibration.Start(sampleRate, a.sound.engine.Play(calibration.Sequence(sampleRate)), a.sound.clock)
+			d.run = calibration.Start(conduct.Rate, a.sound.Play(calibration.Sequence(conduct.Rate)), a.sound.clock)
 			dom.Focus("calibrate-pad")
-		case waited > waitMS:
+		case waited > conduct.WaitMS:
 			a.endCalibration()
 			a.showCalibration(a.words.Say("The sound output does not respond. Is it muted, or in use?"), false)
 		}
@@ -160,7 +161,7 @@ func (a *app) flash(now float64) bool {
 func (a *app) endCalibration() {
 	d := &a.delays
 	if d.run != nil || d.asked > 0 {
-		a.sound.engine.Stop()
+		a.sound.Stop()
 		dom.WakeLock(false)
 	}
 	d.run, d.asked = nil, 0

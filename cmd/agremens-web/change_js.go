@@ -26,7 +26,7 @@ var previewInk = func() (o engrave.SVGOptions) {
 // bindChange connects the sheet on which a choice is changed.
 func (a *app) bindChange() {
 	dom.OnClick("change-choice", func() {
-		a.stop()
+		a.rounds.Stop()
 		a.fillChange()
 		dom.OpenSheet("change")
 	})
@@ -81,7 +81,7 @@ func (a *app) bindChange() {
 // decided shows and sounds what was decided.
 func (a *app) decided() {
 	a.changed()
-	a.resound()
+	a.rounds.Resound()
 }
 
 // tryChange shows what came of a change; a refused one leaves everything as it was.

@@ -30,7 +30,7 @@ func (a *app) bindDay() {
 		a.lastPage()
 	})
 	dom.OnClick("day-stop", func() {
-		a.stop()
+		a.rounds.Stop()
 		a.leavePlain()
 		a.setDay(a.today.Finish())
 		a.lastPage()
@@ -113,13 +113,15 @@ func (a *app) deed(key day.Key) {
 		a.desk.SetOrnaments(!plain)
 		a.changed()
 	}
-	// The kind chosen beside Tap stays chosen.
-	chosen := a.kinds.key
-	a.kinds.key = practice.Tap
-	if kind := (map[day.Key]string{day.Unaided: practice.Alone, day.Piano: practice.Piano})[key]; kind != "" {
-		a.kinds.key = kind
+	switch key {
+	case day.Listen:
+		a.rounds.Listen()
+	case day.Unaided:
+		a.rounds.TapKind(practice.Alone)
+	case day.Piano:
+		a.rounds.TapKind(practice.Piano)
+	default:
+		a.rounds.TapKind(practice.Tap)
 	}
-	a.start(key != day.Listen)
-	a.kinds.key = chosen
 	a.showKind()
 }

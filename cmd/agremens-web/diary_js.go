@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/shelf"
 	"agremens/web/dom"
@@ -29,16 +30,7 @@ type logbook struct {
 	// fresh is how many of the latest rounds were played just now, and can be
 	// dropped together.
 	fresh int
-	with  string  // what the round at hand was tapped on
-	began float64 // when its sound began, ms
 }
-
-// What is tapped on.
-const (
-	onKeys  = "keys"
-	onGlass = "glass"
-	onMIDI  = "midi"
-)
 
 func (a *app) bindDiary() {
 	a.log.diary = &diary.Diary{}
@@ -104,12 +96,12 @@ func (a *app) write(change func(*diary.Diary)) {
 }
 
 // record puts a finished round into the log. The edge fills in who and when.
-func (a *app) record(c round.Record, plain bool) {
+func (a *app) record(c round.Record, with string, plain bool) {
 	// Who is named in a round of several players is named there already.
 	if c.Player == "" {
 		c.Player = a.log.player
 	}
-	entry := diary.From(c, now(), a.log.with, plain)
+	entry := diary.From(c, now(), with, plain)
 	a.dayAfter(c, plain)
 	if !c.Judged || c.Hit == 0 {
 		return
@@ -129,9 +121,24 @@ func (a *app) record(c round.Record, plain bool) {
 	}
 }
 
-// finished tells the day that something was listened to.
-func (a *app) finished() {
-	a.dayAfter(round.Record{Kind: "listen", Seconds: a.lasted()}, false)
+// Listened tells the day that something was listened to.
+func (a *app) Listened(seconds float64) {
+	a.dayAfter(round.Record{Kind: "listen", Seconds: seconds}, false)
+}
+
+// leastAtPiano is how many seconds at the piano are worth a line in the log.
+const leastAtPiano = 30
+
+// Record puts what was done into the log.
+func (a *app) Record(records []round.Record, with string) {
+	a.log.fresh = 0
+	for _, c := range records {
+		c.Passage = a.passageKey()
+		a.record(c, with, !a.desk.Ornaments)
+		if c.Kind == practice.Piano && c.Seconds >= leastAtPiano {
+			a.addPiano(max(1, int(c.Seconds/60+0.5)))
+		}
+	}
 }
 
 // passageKey names the passage in the log: a task by its id, which its report
@@ -172,7 +179,7 @@ func (a *app) showWho() {
 // showKept says beside a result where it went, and takes it back.
 func (a *app) showKept() {
 	latest := a.log.diary.Latest(a.log.fresh)
-	show := a.state == "result" && len(latest) > 0
+	show := a.rounds.State == round.Result && len(latest) > 0
 	dom.SetHidden("kept-strip", !show)
 	if show {
 		text, button := diary.Where(latest, a.words)

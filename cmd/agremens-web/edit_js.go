@@ -72,8 +72,8 @@ func (a *app) bindTranspose() {
 
 // change makes a change of the passage and shows it, or says why it cannot.
 func (a *app) change(make func() error) {
-	if a.tapping() {
-		a.stop()
+	if a.rounds.Tapping() {
+		a.rounds.Stop()
 	}
 	if err := make(); err != nil {
 		a.say(sentence(a.words.Tell(err)))
@@ -81,7 +81,7 @@ func (a *app) change(make func() error) {
 		return
 	}
 	a.changedYielding(a.between())
-	a.resound()
+	a.rounds.Resound()
 }
 
 // goBack undoes or does again.

@@ -9,7 +9,7 @@ import (
 func (a *app) bindFollow() {
 	dom.OnChange("follow", func() {
 		if o, ok := desk.ParseFollow(dom.Value("follow")); ok {
-			a.stop() // the way through the piece is another now
+			a.rounds.Stop() // the way through the piece is another now
 			a.desk.Follow = o
 			a.settled()
 		}

@@ -68,9 +68,9 @@ func (a *app) frame() stage.Frame {
 	sounds := false
 	if !f.Pinned {
 		f.Pale = a.page.pale
-	} else if a.round != nil && !a.rests() {
+	} else if a.rounds.Round != nil && !a.rounds.Rests() {
 		now := dom.Now()
-		if at, ok := a.round.Place(now+a.sound.pictureMS, a.sound.clock); ok {
+		if at, ok := a.rounds.Round.Place(now+a.sound.pictureMS, a.sound.clock); ok {
 			c.playing, sounds = true, true
 			a.follow(&f, &s, at)
 		}
@@ -124,7 +124,7 @@ func (a *app) sight() sight {
 	if !paged { // or the page is not there yet
 		s.layout = a.layout
 		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
-		if a.clapping() {
+		if a.rounds.Clapping() {
 			s.scale = stage.Grid(height / (s.layout.Bottom - s.layout.Top + 2*look.Margin))
 		}
 	}
@@ -192,7 +192,7 @@ func (a *app) reveal() {
 
 // pull moves the resting run with a finger or the wheel.
 func (a *app) pull(d dom.Drag) {
-	if a.round != nil || a.layout == nil || a.onPage() {
+	if a.rounds.Round != nil || a.layout == nil || a.onPage() {
 		return
 	}
 	s := a.sight()
@@ -210,7 +210,7 @@ const finger = 22
 // pick selects what stands at a place of the stage, in CSS pixels. The sign
 // that is chosen already opens its line, or closes it.
 func (a *app) pick(x, y float64) {
-	if a.layout == nil || a.round != nil {
+	if a.layout == nil || a.rounds.Round != nil {
 		return
 	}
 	s := a.sight()
@@ -270,8 +270,8 @@ func (c *camera) prepare(a *app) {
 
 // sounding is what sounds: along the repeats, where a round plays them.
 func (a *app) sounding() *perf.Performance {
-	if a.round != nil && a.round.Plan().Settings.Legs > 0 {
-		return a.round.Plan().Sounding
+	if a.rounds.Round != nil && a.rounds.Round.Plan().Settings.Legs > 0 {
+		return a.rounds.Round.Plan().Sounding
 	}
 	return a.desk.Sounding()
 }

@@ -28,8 +28,8 @@ func (a *app) bindGlossary() {
 }
 
 func (a *app) openGlossary(key string) {
-	if a.round != nil || a.pending != nil {
-		a.stop()
+	if a.rounds.Sounding() {
+		a.rounds.Stop()
 	}
 	dom.SetValue("glossary-find", "")
 	a.showGlossary(glossary.Entries(), key)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"agremens/game/conduct"
 	"agremens/synth"
 	"agremens/web/dom"
 )
@@ -35,8 +36,8 @@ func (a *app) bindHeard() {
 // click sounds once by itself.
 func (a *app) click() {
 	a.sound.open()
-	if a.round == nil && a.pending == nil {
-		a.sound.engine.Play(synth.Sequence{Clicks: []synth.Click{{At: sampleRate / 5, Kind: synth.Strong}}, Length: sampleRate})
+	if !a.rounds.Sounding() {
+		a.sound.Play(synth.Sequence{Clicks: []synth.Click{{At: conduct.Rate / 5, Kind: synth.Strong}}, Length: conduct.Rate})
 	}
 }
 

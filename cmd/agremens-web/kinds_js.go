@@ -14,35 +14,21 @@ const (
 	playersKey = "agremens.players"
 )
 
-// kinds is the kind of round that is chosen, and the session of it under way.
-type kinds struct {
-	key     string
-	session *practice.Session
-	next    practice.Next
-	row     int     // clean rounds in a row on these bars
-	rowOf   string  // the passage and bars they were on
-	before  float64 // per cent of tempo before a slower step; 0 none was taken
-	said    string  // what a question revealed
-}
-
 // bindKinds connects the choice of a kind and what its steps ask.
 func (a *app) bindKinds() {
 	a.offerKinds(nil)
 	names, _, _ := dom.Load(playersKey)
 	dom.SetValue("round-players", names)
+	a.rounds.Players = practice.ParseNames(names)
+	dom.OnInput("round-players", func() { a.rounds.Players = practice.ParseNames(dom.Value("round-players")) })
 	dom.OnChange("round-players", func() { _ = dom.Store(playersKey, dom.Value("round-players")) })
 	dom.OnChange("kind", func() {
-		a.stop()
-		a.setKind(dom.Value("kind"))
+		a.rounds.Stop()
+		a.rounds.Choose(dom.Value("kind"))
 		a.show()
 	})
-	dom.OnClick("round-ready", func() {
-		if s := a.kinds.session; s != nil {
-			s.Ready()
-			a.nextStep()
-		}
-	})
-	dom.OnClick("next-step", a.takeNext)
+	dom.OnClick("round-ready", a.rounds.GoOn)
+	dom.OnClick("next-step", a.rounds.TakeNext)
 }
 
 // takeKind takes the kind that the address names, else the one used last; an
@@ -58,32 +44,28 @@ func (a *app) takeKind(query map[string]string) {
 		}
 		key = practice.Tap
 	}
-	a.kinds.key = key
+	a.rounds.Kind = key
 }
 
-func (a *app) setKind(key string) {
-	if _, ok := practice.Find(key); ok {
-		a.kinds.key, a.kinds.next, a.kinds.said = key, practice.Next{}, ""
-		_ = dom.Store(kindKey, key)
-	}
-}
+// Chosen keeps the kind of round that was chosen.
+func (a *app) Chosen(key string) { _ = dom.Store(kindKey, key) }
 
 // showKind shows the kind, and the question of the step under way.
 func (a *app) showKind() {
-	kind, _ := practice.Find(a.kinds.key)
+	kind, _ := practice.Find(a.rounds.Kind)
 	dom.SetValue("kind", kind.Key)
 	dom.SetText("tap", map[bool]string{true: a.words.Say("Tap"), false: a.words.Say("Start")}[kind.Taps()])
 	dom.SetHidden("round", kind.Key == practice.Tap)
 	dom.SetText("round-purpose", a.words.Say(kind.Purpose))
 	dom.SetHidden("round-caution", !kind.Long)
 	dom.SetHidden("round-names", !kind.Names)
-	dom.SetText("round-said", a.kinds.said)
-	dom.SetData("words", "covered", yes(a.covered()))
-	dom.SetHidden("next-round", a.kinds.next.Kind == "")
-	dom.SetText("next-step", a.words.Say("Next: {step}", "{step}", a.kinds.next.Label))
+	dom.SetText("round-said", a.rounds.Said)
+	dom.SetData("words", "covered", yes(a.rounds.Covered()))
+	dom.SetHidden("next-round", a.rounds.Next.Kind == "")
+	dom.SetText("next-step", a.words.Say("Next: {step}", "{step}", a.rounds.Next.Label))
 	line, ready := "", ""
 	var answers []dom.Button
-	if s := a.kinds.session; s != nil {
+	if s := a.rounds.Session; s != nil {
 		step, ok := s.Step()
 		if ok && !step.Act.Sounds() {
 			line = step.Line
@@ -103,7 +85,7 @@ func (a *app) showKind() {
 }
 
 func (a *app) answers(step *practice.Step) []dom.Button {
-	votes := a.kinds.session.Votes()
+	votes := a.rounds.Session.Votes()
 	var buttons []dom.Button
 	for i, o := range step.Options {
 		b := dom.Button{Key: strconv.Itoa(i), Label: o.Label, Detail: o.Detail, Picture: shown(o.Show)}
@@ -127,26 +109,9 @@ func shown(s *practice.Show) *dom.Picture {
 
 // answerRound answers the question of a step.
 func (a *app) answerRound(key string) {
-	s := a.kinds.session
-	i, err := strconv.Atoi(key)
-	if s == nil || err != nil {
-		return
+	if i, err := strconv.Atoi(key); err == nil {
+		a.rounds.Answer(i)
 	}
-	step, ok := s.Step()
-	if !ok {
-		return
-	}
-	act, reveal := step.Act, step.Reveal
-	if step.Right == i {
-		reveal = a.words.Say("Yes. {why}", "{why}", reveal)
-	}
-	s.Answer(i)
-	if act == practice.Count {
-		a.show()
-		return
-	}
-	a.kinds.said = reveal
-	a.nextStep()
 }
 
 func yes(on bool) string {

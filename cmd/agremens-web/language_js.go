@@ -21,8 +21,8 @@ func (a *app) setLanguage(id string) {
 	if chosen == before {
 		return
 	}
-	a.stop()
-	a.setKind(a.kinds.key)
+	a.rounds.Stop()
+	a.rounds.Choose(a.rounds.Kind)
 	if a.look.Notes == look.Customary(before) {
 		a.setNotes(look.Customary(chosen).Key())
 	}

@@ -15,7 +15,7 @@ func (a *app) openLast() {
 	if a.homework == nil {
 		return
 	}
-	a.stop()
+	a.rounds.Stop()
 	dom.SetText("last-said", "")
 	dom.SetHidden("last-by-hand", true)
 	dom.SetValue("last-who", a.log.player)

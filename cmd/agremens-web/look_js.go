@@ -5,6 +5,7 @@ import (
 
 	"agremens/game/engrave"
 	"agremens/game/look"
+	"agremens/game/round"
 	"agremens/game/stage"
 	"agremens/realize"
 	"agremens/web/dom"
@@ -36,7 +37,7 @@ const pageAtOnce = 48
 // onPage reports whether the page is on the stage: while it sounds, and until
 // then from the moment it was asked for, it is the run.
 func (a *app) onPage() bool {
-	return a.look.Page && a.round == nil && a.pending == nil && !a.covered()
+	return a.look.Page && !a.rounds.Sounding() && !a.rounds.Covered()
 }
 
 // pageLayout breaks the whole passage to a width, once. A long one is laid out
@@ -59,7 +60,7 @@ func (a *app) pageLayout(width float64) *engrave.Layout {
 func (a *app) makePage(t *pageTask, yield func()) {
 	d := a.desk
 	l := engrave.Page(d.Passage, d.Reading, t.width, engrave.Options{
-		Played: d.Ornaments && !a.covered(), Open: d.Lines(), Title: true, Yield: yield,
+		Played: d.Ornaments && !a.rounds.Covered(), Open: d.Lines(), Title: true, Yield: yield,
 	})
 	if p := &a.page; p.making == t {
 		*p = pageView{layout: l, width: t.width, pale: l.Outside(p.pale[:0], d.From, d.To)}
@@ -72,7 +73,7 @@ func (a *app) engraveAll() {
 	// One measure more, for the landing.
 	o := engrave.Options{
 		From: a.desk.From, To: min(a.desk.To+1, len(a.desk.Passage.Measures)),
-		Played: a.desk.Ornaments && !a.covered(), Open: a.desk.Lines(),
+		Played: a.desk.Ornaments && !a.rounds.Covered(), Open: a.desk.Lines(),
 	}
 	a.layout = engrave.Run(a.desk.Passage, a.desk.Reading, o)
 	if a.wide > 1 {
@@ -86,9 +87,21 @@ func (a *app) engraveAll() {
 // mark draws the taps of the last round on the layout in view.
 func (a *app) mark(l *engrave.Layout) {
 	a.marks = nil
-	if len(a.taps) > 0 {
-		a.marks = l.MarkItems(a.taps)
+	if marks := a.rounds.Marks; len(marks) > 0 {
+		a.marks = l.MarkItems(taps(marks))
 	}
+}
+
+// taps turns the marks of a round into those of the staff.
+func taps(marks []round.Mark) []engrave.Tap {
+	out := make([]engrave.Tap, len(marks))
+	for i, m := range marks {
+		out[i] = engrave.Tap{
+			Note: m.Note, Ornament: m.Ornament, Index: m.Index,
+			Wanted: m.Wanted, At: m.At, Missed: m.Missed, Staff: int(m.Hand) + 1,
+		}
+	}
+	return out
 }
 
 // bindLook connects how the staff is seen.
@@ -156,7 +169,7 @@ func (a *app) toggleLine() {
 // hundredth of a second.
 func (a *app) setWide(times int) {
 	times = min(max(times, 1), mostWide)
-	if times == a.wide || a.round != nil {
+	if times == a.wide || a.rounds.Round != nil {
 		return
 	}
 	a.wide = times

@@ -14,7 +14,10 @@ func main() {
 	a.openFirst()
 	a.sound.open()
 	go a.findOutput()
-	dom.Every(tickMS, a.tick)
+	dom.Every(tickMS, func() {
+		a.rounds.Tick()
+		a.tickCalibration(dom.Now())
+	})
 	if err := stage.Start(a.frame); err != nil {
 		a.say(a.words.Say("The staff cannot be drawn: {error}", "{error}", a.words.Tell(err)))
 	}

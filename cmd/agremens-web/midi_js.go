@@ -5,8 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"agremens/game/round"
-	"agremens/realize/perf"
+	"agremens/game/conduct"
 	"agremens/realize/tap"
 	"agremens/web/dom"
 )
@@ -47,28 +46,18 @@ func (a *app) openMIDI() {
 	}
 }
 
-// keyWords adds to a result what the keys of an instrument tell.
-func (a *app) keyWords(r *round.Round) {
-	if words := r.Keys().Words(r.Lean(), a.words); words != "" {
-		a.view.result.Notes = append(a.view.result.Notes, words)
-	}
-}
-
 // struck takes a key of a MIDI keyboard, as a tap or for the measurement of
 // the rate.
 func (a *app) struck(s dom.Strike) {
 	if a.speed.test != nil {
 		if s.Down {
-			a.burst(s.At, onMIDI)
+			a.burst(s.At, conduct.OnMIDI)
 		}
 		return
 	}
-	if a.round == nil {
-		return
-	}
-	t := tap.Tap{At: s.At, Key: s.Key, Strength: s.Velocity, Hand: perf.Right}
+	t := tap.Tap{At: s.At, Key: s.Key, Strength: s.Velocity}
 	if s.Down {
-		t.Hand = a.round.HandOf(s.Key, s.At, a.sound.clock)
+		t.Hand = a.rounds.HandOf(s.Key, s.At)
 	}
-	a.strike(s.Down, t, "key "+s.Port+" "+strconv.Itoa(s.Key), onMIDI)
+	a.rounds.Strike(s.Down, t, "key "+s.Port+" "+strconv.Itoa(s.Key), conduct.OnMIDI)
 }

@@ -32,7 +32,7 @@ func (a *app) bindScores() {
 			a.show()
 			return
 		}
-		a.setState("ready")
+		a.rounds.Ready()
 	})
 	dom.OnFile("open", func(name string, data []byte, err error) {
 		dom.CloseMenus()
@@ -123,7 +123,7 @@ func (a *app) openFile(name string, data []byte, part string) {
 		return
 	}
 	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
-	a.setState("ready")
+	a.rounds.Ready()
 	a.status(a.words.Say("{name} is open.", "{name}", name))
 }
 

@@ -30,7 +30,7 @@ func (a *app) bindPaper() {
 	dom.OnClick("paper-change", func() { a.layPaper(a.desk.ID) })
 	dom.OnClick("paper-listen", func() {
 		if a.layPaper("") {
-			a.start(false)
+			a.rounds.Listen()
 		}
 	})
 }
@@ -146,7 +146,7 @@ func (a *app) layPaper(id string) bool {
 	a.layAnew(id, p, nil)
 	a.desk.SelectNote(note)
 	a.changed()
-	a.setState("ready")
+	a.rounds.Ready()
 	a.status(a.words.Say("{name} is open.", "{name}", p.Title))
 	return true
 }

@@ -33,7 +33,7 @@ func (a *app) showQuestions() {
 		}
 		a.desk.Answer(question, answer)
 		a.changed()
-		a.resound()
+		a.rounds.Resound()
 		if len(a.desk.Reading.Questions) == 0 {
 			a.status(a.words.Say("All questions are answered; Undo takes an answer back."))
 		}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/conduct"
 	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/rate"
@@ -30,7 +31,7 @@ func (a *app) bindRate() {
 		a.showSpeed()
 	}
 	dom.OnClick("open-rate", func() {
-		a.stop()
+		a.rounds.Stop()
 		begin()
 		dom.SetValue("speed-typed", "")
 		dom.OpenSheet("speed")
@@ -68,13 +69,13 @@ func (a *app) bindRate() {
 			return false
 		}
 		if k.Down && !k.Repeat {
-			a.burst(k.At, onKeys)
+			a.burst(k.At, conduct.OnKeys)
 		}
 		return true
 	})
 	dom.OnSurface("speed-pad", func(t dom.Touch) {
 		if t.Down {
-			a.burst(t.At, onGlass)
+			a.burst(t.At, conduct.OnGlass)
 		}
 	})
 }
@@ -86,7 +87,7 @@ func (a *app) burst(at float64, with string) {
 		return
 	}
 	before := t.State
-	t.Tap(at, with, with == onGlass)
+	t.Tap(at, with, with == conduct.OnGlass)
 	if t.State != before {
 		a.showSpeed()
 	}
@@ -147,7 +148,7 @@ func (a *app) setRate(rate float64) bool {
 		return false
 	}
 	a.changed()
-	a.resound()
+	a.rounds.Resound()
 	return true
 }
 

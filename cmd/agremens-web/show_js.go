@@ -16,7 +16,6 @@ import (
 
 // view is what the page shows beyond the desk itself.
 type view struct {
-	result   desk.ResultWords
 	warnings []string
 	parts    []codec.Part // of the file on the desk, where it has several
 	unkept   bool
@@ -167,12 +166,12 @@ func (a *app) showControls() {
 	dom.SetChecked("ornaments", d.Ornaments)
 	dom.SetChecked("beat", d.Beat)
 	dom.SetChecked("repeat", d.Repeat)
-	dom.SetDisabled("stop", a.round == nil && a.pending == nil && a.kinds.session == nil)
-	dom.SetData("pad", "hand", desk.HandWord(a.tapped()))
+	dom.SetDisabled("stop", !a.rounds.Busy())
+	dom.SetData("pad", "hand", desk.HandWord(a.rounds.Hand()))
 }
 
 func (a *app) showResult() {
-	r := a.view.result
+	r := a.rounds.Result
 	dom.SetText("result-words", strings.Join(r.First(), "\n"))
 	dom.SetText("result-figures", strings.Join(r.Rest(), "\n"))
 	dom.SetData("result", "told", yes(len(r.First())+len(r.Rest()) > 0))
@@ -194,22 +193,6 @@ func (a *app) hush() {
 }
 
 func (a *app) status(text string) { dom.Announce(text) }
-
-func (a *app) setState(s string) {
-	if s == a.state {
-		return
-	}
-	a.state = s
-	dom.SetState(s)
-	switch {
-	case s != "counting" && s != "tapping" && s != "listening":
-		dom.SetRound("")
-	case a.tapping():
-		dom.SetRound("tap")
-	default:
-		dom.SetRound("listen")
-	}
-}
 
 func orElse(s, other string) string {
 	if s == "" {

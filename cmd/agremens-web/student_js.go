@@ -26,8 +26,8 @@ func (a *app) bindStudent() {
 	dom.OnClick("slower", func() { a.pace(-1) })
 	dom.OnClick("faster", func() { a.pace(1) })
 	dom.OnClick("to-piano", func() {
-		a.setKind(practice.Piano)
-		a.startKind()
+		a.rounds.Choose(practice.Piano)
+		a.rounds.Tap()
 	})
 	dom.OnClick("done", a.openLast)
 	dom.OnClick("last-desk", func() { dom.CloseSheet("last"); a.leaveTask() })
@@ -82,11 +82,11 @@ func (a *app) openTask(letters string) bool {
 		a.say(a.words.Say("This task could not be opened. {why}", "{why}", lesson.Words(err, a.words)))
 		return false
 	}
-	a.stop()
+	a.rounds.Stop()
 	if before := a.desk; before != nil && before.ID != h.Desk.ID {
 		a.putAway(before)
 	}
-	a.homework, a.desk = h, h.Desk
+	a.homework, a.desk, a.rounds.Desk = h, h.Desk, h.Desk
 	a.desk.Voice = "child"
 	a.desk.SetNaming(a.look.Notes)
 	a.bringBack(a.desk, nil)
@@ -103,7 +103,7 @@ func (a *app) openTask(letters string) bool {
 	_ = dom.Store(pageKey, "student")
 	a.offerHome()
 	a.changed()
-	a.setState("ready")
+	a.rounds.Ready()
 	return true
 }
 
@@ -138,7 +138,7 @@ func (a *app) offerKinds(keys []string) {
 		}
 		options = append(options, dom.Option{Key: k.Key, Label: a.words.Say(k.Name), Group: a.words.Say(k.Group)})
 	}
-	a.setKind(kinds[0].Key)
+	a.rounds.Choose(kinds[0].Key)
 	dom.SetOptions("kind", options, kinds[0].Key)
 }
 

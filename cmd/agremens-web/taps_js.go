@@ -3,6 +3,7 @@ package main
 import (
 	"strconv"
 
+	"agremens/game/conduct"
 	"agremens/game/round"
 	"agremens/realize/perf"
 	"agremens/realize/tap"
@@ -13,13 +14,13 @@ import (
 // which the event happened, and the few keys that steer.
 func (a *app) bindTaps() {
 	dom.OnKey(func(k dom.Key) bool {
-		if k.Command && !k.Editing && !a.tapping() {
+		if k.Command && !k.Editing && !a.rounds.Tapping() {
 			return a.undoKey(k)
 		}
 		if k.Editing || k.Modified {
 			return false
 		}
-		if a.tapping() {
+		if a.rounds.Tapping() {
 			return a.tapKey(k)
 		}
 		return a.steer(k)
@@ -29,21 +30,8 @@ func (a *app) bindTaps() {
 		if t.X >= 0.5 {
 			hand = perf.Right
 		}
-		a.strike(t.Down, tap.Tap{At: t.At, Hand: hand}, "finger "+strconv.Itoa(t.Pointer), onGlass)
+		a.rounds.Strike(t.Down, tap.Tap{At: t.At, Hand: hand}, "finger "+strconv.Itoa(t.Pointer), conduct.OnGlass)
 	})
-}
-
-// strike takes whatever is tapped on going down or coming up; id tells it from
-// others, with is what it belongs to.
-func (a *app) strike(down bool, t tap.Tap, id, with string) {
-	switch {
-	case a.round == nil:
-	case down:
-		a.log.with = with
-		a.round.Press(t, id)
-	default:
-		a.round.Release(t.At, id)
-	}
 }
 
 // tapKey takes a key during a tapping round. With one hand chosen every key
@@ -51,7 +39,7 @@ func (a *app) strike(down bool, t tap.Tap, id, with string) {
 func (a *app) tapKey(k dom.Key) bool {
 	if k.Code == "Escape" {
 		if k.Down {
-			a.stop()
+			a.rounds.Stop()
 		}
 		return true
 	}
@@ -60,7 +48,7 @@ func (a *app) tapKey(k dom.Key) bool {
 		return false
 	}
 	if !k.Repeat {
-		a.strike(k.Down, tap.Tap{At: k.At, Hand: hand}, k.Code, onKeys)
+		a.rounds.Strike(k.Down, tap.Tap{At: k.At, Hand: hand}, k.Code, conduct.OnKeys)
 	}
 	// Also when it goes up: a key that taps must not press the button that
 	// has the focus.
@@ -77,7 +65,7 @@ func (a *app) steer(k dom.Key) bool {
 	}
 	switch k.Code {
 	case "Escape":
-		a.stop()
+		a.rounds.Stop()
 		a.hush()
 	case "ArrowLeft":
 		a.step(-1)

@@ -58,7 +58,7 @@ func (a *app) bindTask() {
 }
 
 func (a *app) openTaskSheet() {
-	a.stop()
+	a.rounds.Stop()
 	words, _, _ := dom.Load(wishKey)
 	kinds, kept, _ := dom.Load(wishKinds)
 	a.sheet.kinds = strings.Fields(kinds)

@@ -56,7 +56,7 @@ func (a *app) bindTyped() {
 	dom.OnClick("typed-lay", func() { a.layTyped() })
 	dom.OnClick("typed-listen", func() {
 		if a.layTyped() {
-			a.start(false)
+			a.rounds.Listen()
 		}
 	})
 }
@@ -154,7 +154,7 @@ func (a *app) layTyped() bool {
 		item.ID = it.ID
 	}
 	a.layAnew(a.keepPassage(item, []byte(text)), p, a.inLines(warnings))
-	a.setState("ready")
+	a.rounds.Ready()
 	a.status(a.words.Say("{name} is open.", "{name}", p.Title))
 	return true
 }

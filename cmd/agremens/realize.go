@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -39,6 +40,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
 	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
 	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
+	printed := set.Bool("as-printed", false, "read ornament signs alone, without the intervals a .krn file states")
 	decisions := set.String("taste", "", "a file of decisions, as the program saves them")
 	format := set.String("format", "text", "text, "+strings.Join(formatNames(), ", "))
 	name := set.String("o", "", "write to this file (default: standard output)")
@@ -58,11 +60,19 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	}
 	data, err := os.ReadFile(operands[0])
 	if err != nil {
-		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl or .abc file", err)
+		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl, .krn or .abc file", err)
 	}
-	p, warnings, err := codec.Decode(data, nil)
+	decode := func(data []byte) (*score.Passage, []string, error) { return codec.Decode(data, nil) }
+	if *printed {
+		decode = codec.DecodeAsPrinted
+	}
+	p, warnings, err := decode(data)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
+	}
+	if p.Title == "" { // often the only place that names the composer
+		file := filepath.Base(operands[0])
+		p.Title = strings.TrimSuffix(file, filepath.Ext(file))
 	}
 	from, to, err := measureRange(p, q.measures)
 	if err != nil {
@@ -114,11 +124,11 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-format %s is not one of text, %s", format, strings.Join(formatNames(), ", "))}
 	case q.prefer != "sources" && q.prefer != "performers":
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
-	case q.tempo != 0 && (q.tempo < 5 || q.tempo > 1000):
+	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
 	case !(q.percent >= 5 && q.percent <= 400):
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
-	case q.pitch < 300 || q.pitch > 600:
+	case !(q.pitch >= 300 && q.pitch <= 600):
 		return nil, wrongUse{fmt.Sprintf("-pitch %v is not between 300 and 600 hertz", q.pitch)}
 	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):
 		return nil, wrongUse{fmt.Sprintf("-tradition %s is not one of %s", q.tradition, traditionKeys())}

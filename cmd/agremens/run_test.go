@@ -32,6 +32,10 @@ func TestWrongUse(t *testing.T) {
 		{"unknown format", []string{"realize", "-format", "pdf", "a.xml"}, "pdf"},
 		{"unknown tradition", []string{"realize", "-tradition", "martian", "a.xml"}, "martian"},
 		{"unknown order", []string{"realize", "-prefer", "me", "a.xml"}, "sources nor performers"},
+		{"a tempo that is no number", []string{"realize", "-tempo", "NaN", "a.xml"}, "between 5 and 1000"},
+		{"a percentage that is no number", []string{"realize", "-percent", "nan", "a.xml"}, "between 5 and 400"},
+		{"a pitch that is no number", []string{"realize", "-pitch", "NaN", "a.xml"}, "between 300 and 600"},
+		{"a tempo without end", []string{"realize", "-tempo", "+Inf", "a.xml"}, "between 5 and 1000"},
 		{"tempo out of range", []string{"realize", "-tempo", "4000", "a.xml"}, "between 5 and 1000"},
 		{"pitch out of range", []string{"realize", "-pitch", "44", "a.xml"}, "between 300 and 600"},
 		{"unknown instrument", []string{"realize", "-instrument", "kazoo", "a.xml"}, "kazoo"},
@@ -82,15 +86,29 @@ func TestRealizeRefuses(t *testing.T) {
 	}
 }
 
+// What is broken without loss of the notes opens, and each fault is named.
+func TestMendedScoresOpen(t *testing.T) {
+	for file, says := range map[string]string{
+		"cut-off.musicxml":           "the file stops in the middle",
+		"missing-divisions.musicxml": "how many divisions",
+		"negative-duration.musicxml": "no usable length",
+		"unknown-letters.abc":        "no closing",
+	} {
+		code, out, errs := call("realize", "testdata/mended/"+file)
+		assert.Equal(t, 0, code, "%s: %s", file, errs)
+		assert.Contains(t, out, says, file)
+	}
+}
+
 func TestMalformedScoresAreRefused(t *testing.T) {
 	var files []string
-	for _, pattern := range []string{"*.musicxml", "*.xml", "*.mxl", "*.abc"} {
+	for _, pattern := range []string{"*.musicxml", "*.xml", "*.mxl"} {
 		found, err := filepath.Glob("testdata/malformed/" + pattern)
 		require.NoError(t, err)
 		require.NotEmpty(t, found, pattern)
 		files = append(files, found...)
 	}
-	require.GreaterOrEqual(t, len(files), 10)
+	require.GreaterOrEqual(t, len(files), 9)
 	for _, file := range files {
 		for _, format := range []string{"json", "text"} {
 			t.Run(filepath.Base(file)+" "+format, func(t *testing.T) {

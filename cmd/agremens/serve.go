@@ -43,7 +43,13 @@ func serve(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return err
 	}
-	server := &http.Server{Handler: site.Handler(s), ReadHeaderTimeout: 10 * time.Second}
+	machine, _ := os.Hostname() // without a name it is asked for by number
+	server := &http.Server{
+		Handler:           site.OnlyFor(listener.Addr(), machine, site.Handler(s)),
+		ReadHeaderTimeout: 10 * time.Second,
+		ReadTimeout:       30 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+	}
 	fmt.Fprintf(out, "http://%s/\n", listener.Addr())
 
 	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)

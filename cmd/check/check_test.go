@@ -1,6 +1,8 @@
 package main
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -68,23 +70,99 @@ func TestCountOfNode(t *testing.T) {
 }
 
 func TestChooseTakesWhatIsNeeded(t *testing.T) {
-	steps := []step{{name: "install"}, {name: "build"}, {name: "e2e page", needs: []string{"build"}}, {name: "vet"}}
+	steps := []step{{name: "install"}, {name: "build", needs: []string{"install"}}, {name: "e2e page", needs: []string{"build"}}, {name: "vet"}}
 	var names []string
 	for _, s := range choose(steps, "e2e") {
 		names = append(names, s.name)
 	}
-	assert.Equal(t, []string{"build", "e2e page"}, names)
+	assert.Equal(t, []string{"install", "build", "e2e page"}, names)
 }
 
 func TestStepsNeedEarlierSteps(t *testing.T) {
-	seen := map[string]bool{}
-	for _, s := range allSteps {
-		assert.False(t, seen[s.name], "%s stands twice", s.name)
-		for _, n := range s.needs {
-			assert.True(t, seen[n], "%s needs %s before it", s.name, n)
+	for tier, steps := range tiers {
+		seen := map[string]bool{}
+		for _, s := range steps {
+			assert.False(t, seen[s.name], "%s: %s stands twice", tier, s.name)
+			for _, n := range s.needs {
+				assert.True(t, seen[n], "%s: %s needs %s before it", tier, s.name, n)
+			}
+			seen[s.name] = true
 		}
-		seen[s.name] = true
 	}
+}
+
+func TestEveryEndToEndFileIsRun(t *testing.T) {
+	files, err := filepath.Glob("../../web/e2e/*.test.mjs")
+	assert.NoError(t, err)
+	assert.NotEmpty(t, files)
+	text, err := os.ReadFile("steps.go")
+	assert.NoError(t, err)
+	for _, f := range files {
+		name := filepath.Base(f)
+		body, err := os.ReadFile(f)
+		assert.NoError(t, err)
+		assert.Contains(t, string(text), `endToEnd("`+name+`"`, "no step runs %s", name)
+		if strings.Contains(string(body), "tier.mjs") {
+			assert.Contains(t, string(text), `slowly("`+name+`"`, "no step runs what %s keeps for the slow tier", name)
+		}
+	}
+}
+
+func TestNextStep(t *testing.T) {
+	build, page, look := step{name: "build"}, step{name: "page", needs: []string{"build"}}, step{name: "look", needs: []string{"build"}}
+	vet, sound := step{name: "vet"}, step{name: "sound", measures: true}
+	done := map[string]bool{"build": false}
+	for _, c := range []struct {
+		name           string
+		waiting, under []step
+		done           map[string]bool
+		want           int
+	}{
+		{"the first that is ready", []step{page, vet}, []step{build}, nil, 1},
+		{"nothing is ready", []step{page}, []step{build}, nil, -1},
+		{"what is needed is done", []step{page}, nil, done, 0},
+		{"what is needed failed: it is begun, and says so", []step{page}, nil, map[string]bool{"build": true}, 0},
+		{"what is needed was not asked for", []step{page}, nil, nil, 0},
+		{"two at a time", []step{vet}, []step{page, look}, done, -1},
+		{"what measures waits for an empty machine", []step{sound}, []step{vet}, nil, -1},
+		{"what measures comes last", []step{sound, vet}, nil, nil, 1},
+		{"what measures has its turn", []step{sound}, nil, nil, 0},
+		{"nothing runs beside what measures", []step{vet}, []step{sound}, nil, -1},
+	} {
+		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, next(c.waiting, c.under, c.done)) })
+	}
+}
+
+func TestRunAllKeepsTimesAndGoesOnAfterAFailure(t *testing.T) {
+	c := &check{work: t.TempDir(), session: &session{}}
+	ran := make(chan string, 3)
+	does := func(name string, result tally) func(*check) tally {
+		return func(*check) tally { ran <- name; return result }
+	}
+	code := c.runAll([]step{
+		{name: "broken", run: does("broken", tally{failed: 1})},
+		{name: "needs it", needs: []string{"broken"}, run: does("needs it", tally{passed: 1})},
+		{name: "sound", measures: true, run: does("sound", tally{passed: 1})},
+	})
+	close(ran)
+	assert.Equal(t, 1, code)
+	var names []string
+	for name := range ran {
+		names = append(names, name)
+	}
+	assert.Equal(t, []string{"broken", "sound"}, names)
+	assert.Contains(t, c.times(), "sound")
+}
+
+func TestWhatAStepPrintsIsKeptTogether(t *testing.T) {
+	c := &check{work: t.TempDir(), session: &session{}}
+	o := c.runOne(step{name: "prints", run: func(c *check) tally {
+		_, err := c.openly(nil, "sh", "-c", "for i in 1 2 3 4 5 6 7 8 9; do echo out; echo err >&2; done")
+		return one(err)
+	}}, "")
+	assert.Equal(t, tally{passed: 1}, o.tally)
+	assert.Equal(t, 9, strings.Count(string(o.printed), "out\n"))
+	assert.Equal(t, 9, strings.Count(string(o.printed), "err\n"))
 }
 
 func TestTheScorersTable(t *testing.T) {

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 )
 
@@ -19,7 +18,7 @@ type event struct {
 // the tests. A run without a test counts as failed.
 func (c *check) goTest(env []string, args ...string) tally {
 	cmd := c.command(env, "go", append([]string{"test", "-json"}, args...)...)
-	cmd.Stderr = os.Stdout
+	cmd.Stderr = c.out
 	pipe, err := cmd.StdoutPipe()
 	if err != nil {
 		return one(err)
@@ -27,7 +26,7 @@ func (c *check) goTest(env []string, args ...string) tally {
 	if err := cmd.Start(); err != nil {
 		return one(err)
 	}
-	t := countTests(pipe, os.Stdout)
+	t := countTests(pipe, c.out)
 	if err := cmd.Wait(); err != nil && t.failed == 0 {
 		return one(fmt.Errorf("go test: %w", err))
 	}

@@ -1,12 +1,15 @@
-// Command check installs what the tests need and runs all of them.
+// Command check installs what the tests need and runs them.
 //
-//	go run ./cmd/check              everything
-//	go run ./cmd/check -only WORD   the steps whose name holds the word
+//	go run ./cmd/check              what every change must pass: some minutes
+//	go run ./cmd/check slow         all the rest: other sizes, every kind of round, three browsers
+//	go run ./cmd/check all          both, as continuous integration does
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
-//	go run ./cmd/check slow         every kind of round, instruments, three browsers: a quarter of an hour
 //	go run ./cmd/check mutants      faults put in one by one: do the tests of the judging packages notice?
 //	go run ./cmd/check first-visit  writes anew which functions are loaded first: five minutes
 //	go run ./cmd/check sound-long   the sound in every browser and the memory, for most of an hour
+//
+// With -only WORD it runs the steps whose name holds the word, and what they
+// need; with -list it names the steps and how long each took last time.
 //
 // It goes on after a failure, sums up at the end and exits 1 if anything
 // failed.
@@ -15,11 +18,12 @@ package main
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
-	"time"
 )
 
 func main() {
@@ -27,42 +31,37 @@ func main() {
 		os.Exit(standInForGo(os.Args[2:]))
 	}
 	only := flag.String("only", "", "run the steps whose name holds this word (what they need is run too)")
-	list := flag.Bool("list", false, "list the steps")
+	list := flag.Bool("list", false, "list the steps, with the seconds each took last time")
 	flag.Parse()
-	root, err := sourceRoot()
+	c, err := begin()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "check:", err)
 		os.Exit(2)
 	}
-	c := &check{root: root, work: filepath.Join(root, ".check")}
-	if err := os.MkdirAll(filepath.Join(c.work, "bin"), 0o755); err != nil {
-		fmt.Fprintln(os.Stderr, "check:", err)
-		os.Exit(2)
-	}
-	steps := allSteps
-	switch flag.Arg(0) {
-	case "":
-	case "bench":
-		steps = benchSteps
-	case "slow":
-		steps = slowSteps
-	case "sound-long":
-		steps = longSteps
-	case "first-visit":
-		steps = firstSteps
-	case "mutants":
+	if flag.Arg(0) == "mutants" {
 		os.Exit(c.mutants(flag.Args()[1:]))
-	default:
-		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing, bench, slow, first-visit, mutants or sound-long\n", flag.Arg(0))
+	}
+	steps, known := tiers[flag.Arg(0)]
+	if !known {
+		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing or one of: mutants%s\n", flag.Arg(0), strings.Join(slices.Sorted(maps.Keys(tiers)), " "))
 		os.Exit(2)
 	}
+	steps = choose(steps, *only)
 	if *list {
-		for _, s := range steps {
-			fmt.Println(s.name)
-		}
+		c.listSteps(steps)
 		return
 	}
-	os.Exit(c.runAll(choose(steps, *only)))
+	os.Exit(c.runAll(steps))
+}
+
+// begin returns a check of the source around the current folder.
+func begin() (*check, error) {
+	root, err := sourceRoot()
+	if err != nil {
+		return nil, err
+	}
+	c := &check{root: root, work: filepath.Join(root, ".check"), out: os.Stdout, session: &session{}}
+	return c, os.MkdirAll(filepath.Join(c.work, "bin"), 0o755)
 }
 
 // sourceRoot returns the folder that holds go.mod.
@@ -81,64 +80,13 @@ func sourceRoot() (string, error) {
 // choose keeps the steps whose name holds word, and what they need.
 func choose(steps []step, word string) []step {
 	wanted := map[string]bool{}
-	for _, s := range steps {
-		if strings.Contains(s.name, word) {
+	for _, s := range slices.Backward(steps) { // a step stands after what it needs
+		if wanted[s.name] || strings.Contains(s.name, word) {
 			wanted[s.name] = true
 			for _, n := range s.needs {
 				wanted[n] = true
 			}
 		}
 	}
-	var chosen []step
-	for _, s := range steps {
-		if wanted[s.name] {
-			chosen = append(chosen, s)
-		}
-	}
-	return chosen
-}
-
-// runAll runs steps in order and returns the exit code.
-func (c *check) runAll(steps []step) int {
-	defer c.stopServer()
-	start := time.Now()
-	var total tally
-	broken := map[string]bool{}
-	rows := []string{}
-	for _, s := range steps {
-		fmt.Printf("\n=== %s\n", s.name)
-		began := time.Now()
-		t := tally{failed: 1}
-		if missing := firstIn(s.needs, broken); missing != "" {
-			fmt.Printf("not run: it needs the step %q, which failed\n", missing)
-		} else {
-			t = s.run(c)
-		}
-		if t.failed > 0 {
-			broken[s.name] = true
-		}
-		total.add(t)
-		row := fmt.Sprintf("%-36s %7.1f s   %s", s.name, time.Since(began).Seconds(), t)
-		fmt.Println("---", row)
-		rows = append(rows, row)
-	}
-	fmt.Printf("\n%s\n%-36s %7.1f s\n\n", strings.Join(rows, "\n"), "together", time.Since(start).Seconds())
-	if total == (tally{}) {
-		fmt.Println("no step was chosen")
-		return 2
-	}
-	fmt.Println(total)
-	if total.failed > 0 {
-		return 1
-	}
-	return 0
-}
-
-func firstIn(names []string, set map[string]bool) string {
-	for _, n := range names {
-		if set[n] {
-			return n
-		}
-	}
-	return ""
+	return slices.DeleteFunc(slices.Clone(steps), func(s step) bool { return !wanted[s.name] })
 }

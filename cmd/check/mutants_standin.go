@@ -28,7 +28,7 @@ const inPlaceOfGo = "in-place-of-go"
 const (
 	leastCPU = 20        // seconds of processor before tests count as hanging;
 	timesCPU = 10        // and so many times what they take without a fault
-	memory   = 8 << 20   // KiB of addresses: a mutant may allocate for ever
+	memory   = 3 << 20   // KiB of addresses: a mutant may allocate for ever
 	patience = time.Hour // for tests that hang without using the processor
 )
 

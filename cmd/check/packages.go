@@ -20,6 +20,10 @@ type goPackage struct {
 
 func (p goPackage) tested() bool { return len(p.TestGoFiles)+len(p.XTestGoFiles) > 0 }
 
+func (p goPackage) sameFiles(q goPackage) bool {
+	return slices.Equal(p.GoFiles, q.GoFiles) && slices.Equal(p.TestGoFiles, q.TestGoFiles) && slices.Equal(p.XTestGoFiles, q.XTestGoFiles)
+}
+
 // uses reports whether p or its tests need a module or package.
 func (p goPackage) uses(path string) bool {
 	for _, list := range [][]string{p.Deps, p.TestImports, p.XTestImports} {
@@ -78,6 +82,21 @@ func (c *check) pure() ([]string, error) {
 	return paths(all, func(p goPackage) bool {
 		return p.tested() && !browserOnly(p) && !p.below("cmd") && !p.below("web")
 	}), err
+}
+
+// otherInBrowser lists the packages that are built from other files for the
+// browser than natively, or cannot be built natively at all.
+func (c *check) otherInBrowser() ([]string, error) {
+	here, err := c.packages()
+	if err != nil {
+		return nil, err
+	}
+	native := map[string]goPackage{}
+	for _, p := range here {
+		native[p.ImportPath] = p
+	}
+	all, err := c.packages("GOOS=js", "GOARCH=wasm")
+	return paths(all, func(p goPackage) bool { return browserOnly(p) || !p.sameFiles(native[p.ImportPath]) }), err
 }
 
 // inBrowser lists the packages whose tests run in a browser.

@@ -8,28 +8,42 @@ import (
 	"os/exec"
 )
 
-// check is one run of the command.
+// check is what a step works with. Steps that run at the same time share the
+// session and print to writers of their own.
 type check struct {
-	root   string // of the source
-	work   string // where tools and results go; not under version control
-	server *exec.Cmd
-	url    string // of the served page, once it is served
+	root string    // of the source
+	work string    // where tools and results go; not under version control
+	out  io.Writer // where the step prints
+	*session
+}
+
+// session is what some steps start for others.
+type session struct {
+	server   *exec.Cmd
+	url      string // of the served page, once it is served
+	browsers *exec.Cmd
+	shared   []string // environment entries that lead to the shared browsers
 }
 
 // step is one thing that is checked.
 type step struct {
-	name  string
-	needs []string // names of steps it cannot do without
-	run   func(*check) tally
+	name     string
+	needs    []string // names of steps it cannot do without
+	measures bool     // it measures time or sound: nothing may run beside it
+	run      func(*check) tally
 }
 
-// tally counts tests.
-type tally struct{ passed, failed, skipped int }
+// tally counts tests. why is what the step itself has to say of a failure.
+type tally struct {
+	passed, failed, skipped int
+	why                     string
+}
 
 func (t *tally) add(u tally) {
 	t.passed += u.passed
 	t.failed += u.failed
 	t.skipped += u.skipped
+	t.why += u.why
 }
 
 func (t tally) String() string {
@@ -43,8 +57,7 @@ func (t tally) String() string {
 // one is the tally of a step that is a single test.
 func one(err error) tally {
 	if err != nil {
-		fmt.Println(err)
-		return tally{failed: 1}
+		return tally{failed: 1, why: err.Error() + "\n"}
 	}
 	return tally{passed: 1}
 }
@@ -63,7 +76,7 @@ func (c *check) command(env []string, name string, args ...string) *exec.Cmd {
 func (c *check) quietly(env []string, name string, args ...string) error {
 	out, err := c.command(env, name, args...).CombinedOutput()
 	if err != nil {
-		os.Stdout.Write(out)
+		c.out.Write(out)
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	return nil
@@ -73,8 +86,8 @@ func (c *check) quietly(env []string, name string, args ...string) error {
 func (c *check) openly(env []string, name string, args ...string) ([]byte, error) {
 	var out bytes.Buffer
 	cmd := c.command(env, name, args...)
-	cmd.Stdout = io.MultiWriter(os.Stdout, &out)
-	cmd.Stderr = os.Stdout
+	cmd.Stdout = io.MultiWriter(c.out, &out)
+	cmd.Stderr = c.out
 	if err := cmd.Run(); err != nil {
 		return out.Bytes(), fmt.Errorf("%s: %w", name, err)
 	}

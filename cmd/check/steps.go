@@ -2,101 +2,160 @@ package main
 
 import "slices"
 
-// allSteps are run in this order: what is quick to fail comes first.
-var allSteps = []step{
-	{name: "install programs", run: install},
-	{name: "install tools", run: installTools},
-	{name: "install node packages", needs: []string{"install programs"}, run: installNode},
-	{name: "gofmt", run: format},
-	{name: "vet", run: vet},
-	{name: "vet for the browser", run: vetBrowser},
-	{name: "staticcheck", needs: []string{"install tools"}, run: staticcheck},
-	{name: "test", needs: []string{"install programs", "install node packages"}, run: testNative},
-	{name: "test as WebAssembly", needs: []string{"install programs"}, run: testNode},
-	{name: "test drawing in the browser", needs: []string{"install programs", "install tools"}, run: testBrowser},
-	{name: "build the page", run: buildPage},
-	{name: "weight", needs: []string{"build the page"}, run: weight},
-	{name: "serve the page", needs: []string{"build the page"}, run: servePage},
-	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
-	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
-	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
-	{name: "e2e robot", needs: page, run: endToEnd("robot.test.mjs")},
-	{name: "e2e sound", needs: page, run: endToEnd("sound.test.mjs")},
-	{name: "e2e audio", needs: page, run: endToEnd("audio.test.mjs")},
-	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
-	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
-	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
-	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
-	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
-	{name: "e2e road", needs: page, run: endToEnd("road.test.mjs")},
-	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
-	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
-	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
-	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
-	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
-	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
-	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
-	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
-	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
+// tiers are what can be asked for by name; "" is what every change must pass.
+var tiers = map[string][]step{
+	"":            quickSteps,
+	"slow":        merged(setup, slowSteps),
+	"all":         merged(setup, quickSteps, slowSteps),
+	"bench":       merged(setup, alone(benchSteps)),
+	"sound-long":  merged(setup, alone(longSteps)),
+	"first-visit": merged(setup, alone(firstSteps)),
 }
 
-// page is what an end-to-end test needs.
-var page = []string{"install programs", "install node packages", "build the page", "serve the page"}
+// Names of steps that others need.
+const (
+	programs  = "install programs"
+	browsers  = "install browsers"
+	goTools   = "install tools"
+	packages  = "install node packages"
+	building  = "build the page"
+	releasing = "pack the page for release"
+	serving   = "serve the page"
+	starting  = "start the browsers"
+)
 
-// weighed is what a table of costs needs.
-var weighed = []string{"install programs", "install node packages", "build the page", "weight"}
+// page is what an end-to-end test needs, desktop what one in other browsers
+// needs, costs what a table of costs needs.
+var (
+	page    = []string{programs, packages, building, serving, starting}
+	desktop = []string{programs, browsers, packages, building, serving}
+	costs   = []string{programs, packages, building, releasing}
+)
 
-// slowSteps are the end-to-end tests that take too long for every change:
-// pictures at every size, every kind of round by key and by glass, MIDI and
-// the player's rate, the sound in three browsers and the lesson in two.
-var slowSteps = append(pageSteps(), []step{
-	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+// setup are the steps that others need. They are run where they are needed.
+var setup = []step{
+	{name: programs, run: install(always)},
+	{name: packages, needs: []string{programs}, run: installNode},
+	{name: goTools, run: installTools},
+	{name: browsers, needs: []string{programs}, run: install(engines)},
+	{name: building, run: buildPage},
+	{name: serving, needs: []string{building}, run: servePage},
+	{name: starting, needs: []string{programs, packages}, run: startBrowsers},
+	{name: releasing, needs: []string{building}, run: releasePage},
+}
+
+// quickSteps are begun in this order, as soon as what they need is done: what
+// takes long and what is quick to fail comes first, what measures comes last.
+var quickSteps = needed(append(slices.Clone(setup), []step{
+	{name: "gofmt", run: format},
+	{name: "vet", run: vet},
+	{name: "test", needs: []string{programs, packages}, run: testNative},
+	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
+	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
+	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
+	{name: "vet for the browser", run: vetBrowser},
+	{name: "staticcheck", needs: []string{goTools}, run: staticcheck},
+	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
+	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
+	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
+	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
+	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
+	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
+	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
+	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
+	{name: "weight", needs: []string{building}, run: weight},
+	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
+	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
+	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
+	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
+	{name: "e2e hearing", needs: page, run: endToEnd("hearing.test.mjs")},
+	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
+	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
+	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
+	{name: "test drawing in the browser", needs: []string{programs, goTools}, run: testBrowser},
+	{name: "e2e robot", needs: page, measures: true, run: endToEnd("robot.test.mjs")},
+	{name: "e2e road", needs: page, measures: true, run: endToEnd("road.test.mjs")},
+	{name: "e2e audio", needs: page, measures: true, run: endToEnd("audio.test.mjs")},
+	{name: "e2e sound", needs: page, measures: true, run: endToEnd("sound.test.mjs")},
+}...))
+
+// slowSteps are what takes too long for every change: what the files of the
+// quick steps keep for later, pictures at every size, every kind of round by
+// key and by glass, MIDI and the player's rate, the sound in three browsers
+// and the lesson in two.
+var slowSteps = []step{
+	{name: "test again, shuffled", needs: []string{programs, packages}, run: testShuffled},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
-	{name: "e2e instruments", needs: page, run: endToEnd("instruments.test.mjs")},
-	{name: "e2e engines", needs: page, run: endToEnd("engines.test.mjs")},
-	{name: "e2e loop in engines", needs: page, run: endToEnd("loop-engines.test.mjs")},
-}...)
+	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
+	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
+	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
+	{name: "e2e kept", needs: page, run: endToEnd("kept.test.mjs")},
+	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
+	{name: "e2e tablet, more", needs: page, run: slowly("tablet.test.mjs")},
+	{name: "e2e print, more", needs: page, run: slowly("print.test.mjs")},
+	{name: "e2e instruments", needs: page, measures: true, run: endToEnd("instruments.test.mjs")},
+	{name: "e2e robot, more", needs: page, measures: true, run: slowly("robot.test.mjs")},
+	{name: "e2e audio, more", needs: page, measures: true, run: slowly("audio.test.mjs")},
+	{name: "e2e sound, more", needs: page, measures: true, run: slowly("sound.test.mjs")},
+	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
+	{name: "e2e loop in engines", needs: desktop, measures: true, run: endToEnd("loop-engines.test.mjs")},
+}
 
 // longSteps are what wants a quiet machine and most of an hour: all delays and
 // tempi of the sound in every browser, ten minutes without a hole, and what
 // twenty minutes of rounds leave in memory.
-var longSteps = append(pageSteps(), []step{
-	{name: "weight", needs: []string{"build the page"}, run: weight},
-	{name: "memory, round after round", needs: weighed, run: cost("memory")},
-	{name: "chromium for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=chromium", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
-	{name: "firefox for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=firefox", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
-	{name: "webkit for long", needs: page, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=webkit", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
-}...)
+var longSteps = []step{
+	{name: "memory, round after round", needs: costs, run: cost("memory")},
+	{name: "chromium for long", needs: desktop, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=chromium", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+	{name: "firefox for long", needs: desktop, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=firefox", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+	{name: "webkit for long", needs: desktop, run: endToEnd("engines.test.mjs", "AGREMENS_ENGINE=webkit", "AGREMENS_LONG=1", "AGREMENS_SOAK=600")},
+}
 
 // firstSteps write which functions of the program are loaded first.
-var firstSteps = append(pageSteps(), step{name: "first visit", needs: []string{"install programs", "install node packages", "build the page"}, run: firstVisit})
-
-// pageSteps are the steps that page names.
-func pageSteps() []step {
-	var steps []step
-	for _, s := range allSteps {
-		if slices.Contains(page, s.name) {
-			steps = append(steps, s)
-		}
-	}
-	return steps
+var firstSteps = []step{
+	{name: "first visit", needs: []string{programs, packages, building}, run: firstVisit},
 }
 
 // benchSteps print the benchmark tables.
 var benchSteps = []step{
-	{name: "install programs", run: install},
-	{name: "install tools", run: installTools},
-	{name: "install node packages", needs: []string{"install programs"}, run: installNode},
-	{name: "build the page", run: buildPage},
-	{name: "weight", needs: []string{"build the page"}, run: weight},
+	{name: "weight", needs: []string{building}, run: weight},
 	{name: "weight by package", run: weighing},
-	{name: "cost of the start", needs: weighed, run: cost("start")},
-	{name: "cost of a frame", needs: weighed, run: cost("frames")},
-	{name: "cost of an answer", needs: weighed, run: cost("answers")},
-	{name: "bench opening", needs: []string{"install programs", "install node packages"}, run: benchOpening},
+	{name: "cost of the start", needs: costs, run: cost("start")},
+	{name: "cost of a frame", needs: costs, run: cost("frames")},
+	{name: "cost of an answer", needs: costs, run: cost("answers")},
+	{name: "bench opening", needs: []string{programs, packages}, run: benchOpening},
 	{name: "bench", run: bench},
-	{name: "bench sound in the browser", needs: []string{"install programs", "install tools"}, run: benchBrowser},
-	{name: "drawing in the browser", needs: []string{"install programs", "install tools"}, run: drawing},
+	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
+	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "performances", run: performances},
+	{name: "habits", run: habits},
+}
+
+// merged puts lists of steps one after the other, each name once, without the
+// setup that nothing needs.
+func merged(lists ...[]step) []step {
+	var steps []step
+	for _, s := range slices.Concat(lists...) {
+		if !named(s.name, steps) {
+			steps = append(steps, s)
+		}
+	}
+	return needed(steps)
+}
+
+// needed leaves out the setup that no step needs.
+func needed(steps []step) []step {
+	return slices.DeleteFunc(slices.Clone(steps), func(s step) bool {
+		return named(s.name, setup) && !slices.ContainsFunc(steps, func(other step) bool { return slices.Contains(other.needs, s.name) })
+	})
+}
+
+// alone marks steps as measuring, so that each runs by itself.
+func alone(steps []step) []step {
+	steps = slices.Clone(steps)
+	for i := range steps {
+		steps[i].measures = true
+	}
+	return steps
 }

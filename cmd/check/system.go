@@ -1,22 +1,33 @@
 package main
 
 import (
+	"crypto/sha256"
+	"debug/buildinfo"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"runtime"
 	"strings"
 )
 
-// debian maps the programs that tests run to the Debian packages that bring them.
-var debian = []struct{ program, pkg string }{
+// debian is a program that tests run, and the Debian package that brings it.
+type debian struct{ program, pkg string }
+
+// always are the programs that the tests of every change run.
+var always = []debian{
 	{"chromium", "chromium"},
 	{"node", "nodejs"},
 	{"npm", "npm"},
 	{"xmllint", "libxml2-utils"},
 	{"sox", "sox"},
+}
+
+// engines are the programs that let other browsers be seen and heard without a
+// screen or a sound card.
+var engines = []debian{
 	{"firefox-esr", "firefox-esr"},
 	{miniBrowser(), "libwebkit2gtk-4.1-0"},
 	{"Xvfb", "xvfb"},
@@ -33,34 +44,52 @@ func miniBrowser() string {
 	return "/usr/lib/" + machine + "-linux-gnu/webkit2gtk-4.1/MiniBrowser"
 }
 
-// install installs the Debian packages that are missing.
-func install(c *check) tally {
-	var missing []string
-	for _, d := range debian {
-		if _, err := exec.LookPath(d.program); err != nil {
-			missing = append(missing, d.pkg)
+// install returns a step that installs the Debian packages of the programs
+// that are missing. Where all are there it asks no package manager.
+func install(programs []debian) func(*check) tally {
+	return func(c *check) tally {
+		var missing []string
+		for _, p := range programs {
+			if _, err := exec.LookPath(p.program); err != nil {
+				missing = append(missing, p.pkg)
+			}
 		}
+		if len(missing) == 0 {
+			fmt.Fprintln(c.out, "all programs are there")
+			return one(nil)
+		}
+		if os.Geteuid() != 0 {
+			return one(fmt.Errorf("missing: as root, run\n  apt-get update && apt-get install %s", strings.Join(missing, " ")))
+		}
+		fmt.Fprintln(c.out, "installing", strings.Join(missing, ", "))
+		quiet := []string{"DEBIAN_FRONTEND=noninteractive"}
+		if err := c.quietly(quiet, "apt-get", "update"); err != nil {
+			return one(err)
+		}
+		// Without a disk flush for every file: a test machine can be made again.
+		args := []string{"install", "-y", "--no-install-recommends", "-o", "DPkg::Options::=--force-unsafe-io"}
+		return one(c.quietly(quiet, "apt-get", append(args, missing...)...))
 	}
-	if len(missing) == 0 {
-		fmt.Println("all programs are there")
-		return one(nil)
-	}
-	if os.Geteuid() != 0 {
-		return one(fmt.Errorf("missing: as root, run\n  apt-get update && apt-get install %s", strings.Join(missing, " ")))
-	}
-	fmt.Println("installing", strings.Join(missing, ", "))
-	quiet := []string{"DEBIAN_FRONTEND=noninteractive"}
-	if err := c.quietly(quiet, "apt-get", "update"); err != nil {
-		return one(err)
-	}
-	// Without a disk flush for every file: a test machine can be made again.
-	args := []string{"install", "-y", "--no-install-recommends", "-o", "DPkg::Options::=--force-unsafe-io"}
-	return one(c.quietly(quiet, "apt-get", append(args, missing...)...))
 }
 
-// installNode installs the packages of the end-to-end tests as locked.
+// installNode installs the packages of the end-to-end tests as locked, unless
+// they are there as locked.
 func installNode(c *check) tally {
-	return one(c.quietly(nil, "npm", "ci", "--prefix", filepath.Join("web", "e2e"), "--no-audit", "--no-fund", "--ignore-scripts", "--omit=optional"))
+	folder := filepath.Join(c.root, "web", "e2e")
+	locked, err := os.ReadFile(filepath.Join(folder, "package-lock.json"))
+	if err != nil {
+		return one(err)
+	}
+	sum := fmt.Sprintf("%x", sha256.Sum256(locked))
+	mark := filepath.Join(folder, "node_modules", ".locked") // goes with what it stands for
+	if was, err := os.ReadFile(mark); err == nil && string(was) == sum {
+		fmt.Fprintln(c.out, "all packages are there")
+		return one(nil)
+	}
+	if err := c.quietly(nil, "npm", "ci", "--prefix", folder, "--no-audit", "--no-fund", "--ignore-scripts", "--omit=optional"); err != nil {
+		return one(err)
+	}
+	return one(os.WriteFile(mark, []byte(sum), 0o644))
 }
 
 // tools are Go programs the tests run, pinned.
@@ -69,10 +98,16 @@ var tools = []string{
 	"honnef.co/go/tools/cmd/staticcheck@v0.8.2",
 }
 
-// installTools installs the pinned tools below the work folder.
+// installTools installs the pinned tools below the work folder, but for those
+// that are there in the pinned version, built by this version of Go.
 func installTools(c *check) tally {
 	var errs []error
 	for _, tool := range tools {
+		pkg, version, _ := strings.Cut(tool, "@")
+		info, err := buildinfo.ReadFile(c.bin(path.Base(pkg)))
+		if err == nil && info.Main.Version == version && info.GoVersion == runtime.Version() {
+			continue
+		}
 		errs = append(errs, c.quietly([]string{"GOBIN=" + c.bin("")}, "go", "install", tool))
 	}
 	return one(errors.Join(errs...))

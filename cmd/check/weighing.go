@@ -99,12 +99,12 @@ func (c *check) shares(pkg string) (map[string]share, error) {
 	for _, s := range sections {
 		switch b := module[s.From:s.To]; s.ID {
 		case program.Code:
-			whole := packed(b)
+			whole := len(pack(b))
 			for name, r := range result {
 				result[name] = share{r.raw, int(int64(r.sent) * int64(whole) / int64(apart))}
 			}
 		case program.Data:
-			extra = share{len(b), packed(b)}
+			extra = share{len(b), len(pack(b))}
 		}
 	}
 	result[data] = extra

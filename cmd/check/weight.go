@@ -1,15 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
-
-	"github.com/andybalholm/brotli"
 
 	"agremens/cmd/agremens/program"
 )
@@ -29,45 +26,44 @@ const barePackage = "./cmd/check/testdata/bare"
 // fills a frame and plays silence, built and compressed the same way, in one
 // part.
 func weight(c *check) tally {
-	folder := filepath.Join(c.work, "weighed")
-	if err := os.RemoveAll(folder); err != nil {
-		return one(err)
-	}
-	// Packing is slow: the bare program is made meanwhile.
-	type made struct {
-		bytes int
-		err   error
-	}
-	bare := make(chan made, 1)
+	// Packing is slow: the bare program is packed meanwhile.
+	bare := make(chan weighed, 1)
 	go func() {
-		b, err := program.Build(c.root, barePackage, filepath.Join(c.work, "bare.wasm"), os.Stdout)
-		bare <- made{packed(b), err}
+		body, err := program.Build(c.root, barePackage, filepath.Join(c.work, "bare.wasm"), c.out)
+		if err != nil {
+			bare <- weighed{err: err}
+			return
+		}
+		bytes, err := c.packed(body)
+		bare <- weighed{bytes, err}
 	}()
-	built := c.quietly(nil, c.bin("agremens"), "build", "-o", folder)
+	parts, err := c.sentParts(filepath.Join(c.work, "site"))
 	least := <-bare
-	if err := errors.Join(built, least.err); err != nil {
-		return one(err)
-	}
-	parts, err := sentParts(folder)
-	if err != nil {
+	if err := errors.Join(err, least.err); err != nil {
 		return one(err)
 	}
 	waited, all := 0, 0
 	for _, p := range parts {
-		fmt.Printf("  %-44s %9d\n", p.name, p.bytes)
+		fmt.Fprintf(c.out, "  %-44s %9d\n", p.name, p.bytes)
 		all += p.bytes
 		if !later.MatchString(p.name) {
 			waited += p.bytes
 		}
 	}
 	ratio, ratioAll := float64(waited)/float64(least.bytes), float64(all)/float64(least.bytes)
-	fmt.Printf("  %-44s %9d\n", "the bare program", least.bytes)
-	fmt.Printf("  %-44s %9d   ratio %.3f, at most %.2f\n", "before the program begins", waited, ratio, budget)
-	fmt.Printf("  %-44s %9d   ratio %.3f, at most %.2f\n", "with the rest, which follows unawaited", all, ratioAll, budgetAll)
+	fmt.Fprintf(c.out, "  %-44s %9d\n", "the bare program", least.bytes)
+	fmt.Fprintf(c.out, "  %-44s %9d   ratio %.3f, at most %.2f\n", "before the program begins", waited, ratio, budget)
+	fmt.Fprintf(c.out, "  %-44s %9d   ratio %.3f, at most %.2f\n", "with the rest, which follows unawaited", all, ratioAll, budgetAll)
 	if ratio > budget || ratioAll > budgetAll {
 		return one(fmt.Errorf("a first visit is too heavy: go run ./cmd/check -only weight bench says by package what weighs, go run ./cmd/check first-visit sorts out what need not come first"))
 	}
 	return one(nil)
+}
+
+// weighed is how many bytes something comes to.
+type weighed struct {
+	bytes int
+	err   error
 }
 
 // later are the files that a page asks for when the program runs already.
@@ -81,7 +77,7 @@ type part struct {
 
 // sentParts lists what a visitor is sent who comes for the first time: all
 // of the site but what only another language asks for.
-func sentParts(folder string) ([]part, error) {
+func (c *check) sentParts(folder string) ([]part, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err
@@ -92,29 +88,22 @@ func sentParts(folder string) ([]part, error) {
 		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt") {
 			continue
 		}
-		sent, err := os.Stat(filepath.Join(folder, name+".br"))
+		body, err := os.ReadFile(filepath.Join(folder, name))
 		if err != nil {
-			if sent, err = os.Stat(filepath.Join(folder, name)); err != nil {
+			return nil, err
+		}
+		sent := len(body)
+		if !strings.HasSuffix(name, ".png") { // which is compressed already
+			packed, err := c.packed(body)
+			if err != nil {
 				return nil, err
 			}
+			sent = min(sent, packed)
 		}
-		parts = append(parts, part{name, int(sent.Size())})
+		parts = append(parts, part{name, sent})
 	}
 	if len(parts) == 0 {
 		return nil, fmt.Errorf("nothing was built in %s", folder)
 	}
 	return parts, nil
-}
-
-// packed returns how many bytes brotli makes of b at its best.
-func packed(b []byte) int { return len(pack(b)) }
-
-func pack(b []byte) []byte { return compress(b, brotli.BestCompression) }
-
-func compress(b []byte, quality int) []byte {
-	var out bytes.Buffer
-	w := brotli.NewWriterOptions(&out, brotli.WriterOptions{Quality: quality, LGWin: 24})
-	w.Write(b) // a bytes.Buffer does not fail
-	w.Close()
-	return out.Bytes()
 }

@@ -1,6 +1,7 @@
 package diary
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -102,11 +103,12 @@ func (w When) tidy() When {
 	return When{Day: min(max(w.Day, 0), lastDay), Minute: min(max(w.Minute, 0), 24*60-1)}
 }
 
+// number brings x within its limits; what is no number is 0.
 func number(x, least, most float64) float64 {
-	if !(x >= least) { // also what is no number
-		return least
+	if math.IsNaN(x) {
+		x = 0
 	}
-	return min(x, most)
+	return min(max(x, least), most)
 }
 
 func numbers(x []float64, least, most float64) []float64 {

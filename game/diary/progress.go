@@ -44,7 +44,8 @@ type Heard struct {
 type DayLine struct {
 	When
 	Rounds, Minutes, Clean int
-	// Cold is its first round with ornaments, Unaided the first without help; nil for none.
+	// Cold is its first round with ornaments, Unaided the first of those without
+	// help; nil for none.
 	Cold, Unaided *Round
 	// Best is the highest tempo of a clean round as a share of the goal, 0 none.
 	Best float64
@@ -206,7 +207,7 @@ func days(rounds []Round) []DayLine {
 				line.Best = max(line.Best, r.Beats/r.Goal)
 			}
 		}
-		if r.Unaided && line.Unaided == nil {
+		if r.Unaided && !r.Plain && line.Unaided == nil {
 			line.Unaided = r
 		}
 	}

@@ -52,6 +52,8 @@ type player struct {
 	loops float64
 	lines []string
 	plans []*round.Plan
+	// clock hears the sound; nil is a steady one.
+	clock round.Clock
 }
 
 func exact(tap.Want) (float64, bool) { return 0, true }
@@ -88,19 +90,23 @@ func (p *player) sound(t testing.TB, s *practice.Session, step *practice.Step) {
 	plan, err := s.Plan(rate)
 	require.NoError(t, err, step.Line)
 	p.plans = append(p.plans, plan)
+	c := p.clock
+	if c == nil {
+		c = steadyClock{}
+	}
 	from := p.now
 	frame := int64(p.now * rate / 1000)
-	r := round.Start(plan, frame, steadyClock{}, s.Lead())
-	r.Tick(p.now, steadyClock{})
+	r := round.Start(plan, frame, c, s.Lead())
+	r.Tick(p.now, c)
 	for i := range plan.Wants {
 		if ms, ok := p.late(plan.Wants[i]); ok {
 			r.Press(tap.Tap{At: p.now + plan.Wants[i].At + ms, Hand: plan.Wants[i].Hand}, "")
 		}
 	}
 	for ; r.State() != round.Result; p.now += 20 {
-		r.Tick(p.now, steadyClock{})
+		r.Tick(p.now, c)
 		if step.Act == practice.Loop && p.now-from > p.loops*1000 {
-			r.Stop(p.now, steadyClock{})
+			r.Stop(p.now, c)
 			s.Stop(r, (p.now-from)/1000)
 			return
 		}

@@ -3,12 +3,13 @@
 package codec
 
 import (
-	"bytes"
 	"errors"
 	"strings"
 	"unicode/utf8"
 
 	"agremens/realize/codec/abc"
+	"agremens/realize/codec/charset"
+	"agremens/realize/codec/kern"
 	"agremens/realize/codec/musicxml"
 	"agremens/realize/score"
 	"agremens/realize/words"
@@ -29,6 +30,20 @@ type Part struct {
 	Chosen   bool // in the passage
 }
 
+// DecodeAsPrinted is [Decode] that leaves out what a file states of ornaments
+// beside their signs: the intervals of Humdrum's letters. MusicXML and ABC
+// state none.
+func DecodeAsPrinted(data []byte) (p *score.Passage, warnings []string, err error) {
+	if !kern.LooksLike(data) {
+		return Decode(data, nil)
+	}
+	s, err := openKern(nil, data, kern.Options{AsPrinted: true})
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.Passage, s.Warnings, nil
+}
+
 // Decode is [Open] where the keyboard part is wanted and nothing else of the
 // file. yield may be nil; see [musicxml.Decode].
 func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err error) {
@@ -43,9 +58,10 @@ func Decode(data []byte, yield func()) (p *score.Passage, warnings []string, err
 	return s.Passage, s.Warnings, nil
 }
 
-// Open reads MusicXML, packed or not, and ABC; it tells them apart by their
-// contents, since names are often wrong. Of a MusicXML file it reads the part
-// with the given id, "" for the one that looks like the keyboard's. watch,
+// Open reads MusicXML, packed or not, ABC and Humdrum **kern; it tells them
+// apart by their contents, since names are often wrong. Of a file with several
+// parts it reads the one with the given id, two joined as hands by "+", "" for
+// the one that looks like the keyboard's. watch,
 // which may be nil, is told how much of the work is done, from 0 to 1.
 func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 	return OpenIn(nil, data, part, watch)
@@ -53,8 +69,8 @@ func Open(data []byte, part string, watch func(done float64)) (*Score, error) {
 
 // OpenIn is [Open] that warns in a language.
 func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float64)) (*Score, error) {
-	if looksLikeABC(data) {
-		p, ws, err := abc.Decode(string(data))
+	if text := charset.Text(data[:min(len(data), maxABC)]); looksLikeABC(text) {
+		p, ws, err := abc.DecodeFile(text)
 		if err != nil {
 			return nil, err
 		}
@@ -64,7 +80,29 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 		}
 		return s, nil
 	}
+	if kern.LooksLike(data) {
+		return openKern(c, data, kern.Options{Part: part})
+	}
 	r, err := musicxml.DecodeWatched(data, part, watch)
+	if err != nil {
+		return nil, err
+	}
+	s := &Score{Passage: r.Passage}
+	for _, w := range r.Warnings {
+		s.Warnings = append(s.Warnings, w.In(c))
+	}
+	if len(r.Parts) > 1 {
+		for _, p := range r.Parts {
+			if p.Notes > 0 {
+				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Chosen})
+			}
+		}
+	}
+	return s, nil
+}
+
+func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
+	r, err := kern.Decode(data, o)
 	if err != nil {
 		return nil, err
 	}
@@ -111,19 +149,31 @@ func sentence(text string) string {
 	return " " + strings.ToUpper(text[:size]) + strings.TrimSuffix(text[size:], ".") + "."
 }
 
-// looksLikeABC reports whether data begins as ABC text does, with a field or
-// a comment, and holds a key field early on.
-func looksLikeABC(data []byte) bool {
-	if bytes.HasPrefix(data, []byte("PK")) {
+// maxABC is one byte more than ABC may have.
+const maxABC = 1<<20 + 1
+
+// looksLikeABC reports whether a text is ABC: near its beginning stands a
+// tune's number (X:), or it begins, after comments, with two of the fields
+// that the standard defines. A key (K:) may be missing.
+func looksLikeABC(text string) bool {
+	text = strings.TrimLeft(text[:min(len(text), 4096)], "\ufeff \t\r\n")
+	if strings.HasPrefix(text, "<") || strings.HasPrefix(text, "PK") || strings.HasPrefix(text, "!!") || strings.HasPrefix(text, "**") {
 		return false
 	}
-	text := strings.TrimLeft(string(data[:min(len(data), 4096)]), "\ufeff \t\r\n")
-	if len(text) < 2 {
-		return false
+	fields, other := 0, false
+	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		switch {
+		case strings.HasPrefix(line, "%"):
+		case len(line) > 1 && line[1] == ':' && strings.IndexByte("ABCDFGHIKLMmNOPQRSTUVWwXZ", line[0]) >= 0:
+			if line[0] == 'X' || line[0] == 'K' && !other {
+				return true
+			}
+			if fields++; fields == 2 && !other {
+				return true
+			}
+		default:
+			other = true
+		}
 	}
-	if text[0] != '<' && strings.Contains(text, "\nX:") && strings.Contains(text, "\nK:") {
-		return true // free text before the first tune
-	}
-	field := text[1] == ':' && text[0] >= 'A' && text[0] <= 'Z'
-	return (field || text[0] == '%') && (strings.HasPrefix(text, "K:") || strings.Contains(text, "\nK:"))
+	return false
 }

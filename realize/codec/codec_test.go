@@ -1,6 +1,8 @@
 package codec_test
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,5 +49,25 @@ func TestWordsAreSentences(t *testing.T) {
 		assert.Regexp(t, "^"+tc.starts+`[A-Z].*\. [A-Z].*\.$|^`+tc.starts+`.*\. [A-Z].*\.$`, words, tc.name)
 		assert.NotContains(t, words, "musicxml:", tc.name)
 		assert.NotContains(t, words, "—", tc.name)
+	}
+}
+
+func TestFaultyABCFilesOpen(t *testing.T) {
+	dir := os.Getenv("AGREMENS_REFERENCE")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "..", "shared", "reference")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "faults")); err != nil {
+		t.Skipf("no reference data at %s", dir)
+	}
+	paths, err := filepath.Glob(filepath.Join(dir, "faults", "*.abc"))
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		s, err := codec.Open(data, "", nil)
+		require.NoError(t, err, path)
+		assert.Equal(t, "An Andante for Turns", s.Passage.Title, path)
 	}
 }

@@ -19,7 +19,7 @@ func TestErrorsInGerman(t *testing.T) {
 		{"a PDF", "%PDF-1.7", " Das ist ein PDF. Ein PDF enthält Bilder von Noten: Suche dasselbe Stück als MusicXML."},
 		{"cut off", "<score-partwise><part-list/>", "Zeile 1: "},
 		{"typed", "X:1\nK:C\n\"^# C D", " Zeile 3, Spalte 1: einer Anmerkung fehlt das schließende Anführungszeichen. "},
-		{"a number", "X:1\nM:x\nK:C\nC", "„x“ ist keine Taktart"},
+		{"a number", "X:1\nM:x\nK:C\n", "„x“ ist keine Taktart"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := codec.Open([]byte(c.data), "", nil)

@@ -1,6 +1,6 @@
 // For everyone and everywhere: no accessibility fault in any state, magnified
 // four times, without a network, after a lost graphics context.
-import { describe, test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import http from 'node:http';
 import { once } from 'node:events';
@@ -8,6 +8,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { launch, serve, open, state, message } from './browser.mjs';
 import * as moments from './moments.mjs';
+import { test, later } from './tier.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -41,12 +42,18 @@ const COLOURS = ['color-contrast'];
 const dark = { colorScheme: 'dark' }, contrast = { contrast: 'more' };
 const plain = { colorScheme: 'light', contrast: 'no-preference' };
 
-// All rules once at each size; where only the colours are others, only the
-// rules for colours once more, and only where something new is in view.
+// All rules at one size for every change, and at the others what depends on
+// size. Where only the colours are others, later, only the rules for colours
+// are asked once more, and only where something new is in view.
+const desktop = { size: { width: 1440, height: 900 } };
+const tablet = { size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true };
+const phone = { size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark' };
 const looks = [
-  { name: 'desktop', size: { width: 1440, height: 900 }, media: [dark, contrast, { ...dark, ...contrast }] },
-  { name: 'tablet', size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true, media: [], without: COLOURS }, // they are the desktop's
-  { name: 'phone, dark', size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark', media: [],
+  { name: 'desktop', when: test, ...desktop, media: [] },
+  { name: 'phone, dark: what sticks out, is covered or too pale', when: test, ...phone, rules: COLOURS, media: [] },
+  { name: 'desktop, other colours', when: later, ...desktop, rules: COLOURS, media: [dark, contrast, { ...dark, ...contrast }] },
+  { name: 'tablet', when: later, ...tablet, media: [], without: COLOURS }, // they are the desktop's
+  { name: 'phone, dark', when: later, ...phone, media: [],
     without: ['target-size'] }, // part of what scrolls lies beneath the buttons; the sizes are the tablet's
 ];
 
@@ -66,76 +73,72 @@ const ELSEWHERE = {
 };
 
 const met = new Set();
-describe('no accessibility fault', { concurrency: 2 }, () => {
-  for (const { name, media, without, ...look } of looks) {
-    for (const walk of ['desk', 'lesson']) {
-      test(`${name}: ${walk}`, async () => {
-        const { page, close } = await begin(look);
-        const found = {}, before = new Set();
-        await moments[walk](page, async (moment) => {
-          found[moment] = await faults(page, null, without);
-          const seen = await moments.seen(page), fresh = seen.some((id) => !before.has(id));
-          for (const id of seen) met.add(id) && before.add(id);
-          if (look.size.width < 700 && !moment.startsWith('printed')) found[moment].push(...await page.evaluate(small));
-          if (moment.startsWith('printed') || !fresh) return; // paper has one look
-          for (const m of media) {
-            await page.emulateMedia({ ...plain, ...m });
-            found[`${moment}, ${Object.values(m)}`] = await faults(page, COLOURS);
-          }
-          if (media.length) await page.emulateMedia(plain);
-        });
-        assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
-        await close();
-      });
-    }
-  }
-
-  test('while the program loads, and where it cannot run', async () => {
-    const context = await browser.newContext({ bypassCSP: true });
-    await context.addInitScript(axe);
-    await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
-    const page = await context.newPage();
-    await page.goto(server.url);
-    await state(page, 'error');
-    assert.deepEqual(await faults(page), []);
-    await page.route('**/*.wasm', () => {}); // never comes
-    await page.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => ({}); });
-    await page.reload();
-    await page.waitForSelector('#load', { state: 'visible' });
-    assert.deepEqual(await faults(page), []);
-    await context.close();
-  });
-});
-
-test('every part of the page was met on these walks', async () => {
-  const { page, close } = await begin();
-  const all = await page.evaluate(() => [...document.querySelectorAll('[id]')].filter((e) => !e.closest('svg')).map((e) => e.id));
-  await close();
-  const elsewhere = Object.keys(ELSEWHERE).flatMap((ids) => ids.split(' '));
-  assert.deepEqual(elsewhere.filter((id) => !all.includes(id)), [], 'named above, but no longer there');
-  assert.deepEqual(all.filter((id) => !met.has(id) && !elsewhere.includes(id)), [], 'never seen: give it a moment in moments.mjs');
-});
-
-// A window of 1280 × 1024 magnified four times, which is what WCAG asks for.
-describe('magnified to 400 %', { concurrency: 2 }, () => {
+let parts = []; // the ids of all that has one
+for (const { name, when, media, rules = null, without, ...look } of looks) {
   for (const walk of ['desk', 'lesson']) {
-    test(`one scrolls one way, and sees what has the focus: ${walk}`, async () => {
-      const { page, close } = await begin({ size: { width: 320, height: 256 } });
-      const lost = {};
+    when(`no accessibility fault, ${name}: ${walk}`, async () => {
+      const { page, close } = await begin(look);
+      const found = {}, before = new Set();
       await moments[walk](page, async (moment) => {
-        if (moment.startsWith('printed')) return;
-        const list = await page.evaluate(small);
-        if (list.length) lost[moment] = list;
+        found[moment] = await faults(page, rules, without);
+        const seen = await moments.seen(page), fresh = seen.some((id) => !before.has(id));
+        for (const id of seen) met.add(id) && before.add(id);
+        if (look.size.width < 700 && !moment.startsWith('printed')) found[moment].push(...await page.evaluate(small));
+        if (moment.startsWith('printed') || !fresh) return; // paper has one look
+        for (const m of media) {
+          await page.emulateMedia({ ...plain, ...m });
+          found[`${moment}, ${Object.values(m)}`] = await faults(page, COLOURS);
+        }
+        if (media.length) await page.emulateMedia(plain);
       });
-      assert.deepEqual(lost, {});
+      parts = await page.evaluate(() => [...document.querySelectorAll('[id]')].filter((e) => !e.closest('svg')).map((e) => e.id));
+      assert.deepEqual(Object.fromEntries(Object.entries(found).filter(([, list]) => list.length)), {});
       await close();
     });
   }
+}
+
+test('every part of the page was met on these walks', () => {
+  const elsewhere = Object.keys(ELSEWHERE).flatMap((ids) => ids.split(' '));
+  assert.deepEqual(elsewhere.filter((id) => !parts.includes(id)), [], 'named above, but no longer there');
+  assert.deepEqual(parts.filter((id) => !met.has(id) && !elsewhere.includes(id)), [], 'never seen: give it a moment in moments.mjs');
 });
 
-// small runs in the page: what sticks out sideways, and what is covered when
-// it has the focus.
+test('while the program loads, and where it cannot run', async () => {
+  const context = await browser.newContext({ bypassCSP: true });
+  await context.addInitScript(axe);
+  await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
+  const page = await context.newPage();
+  await page.goto(server.url);
+  await state(page, 'error');
+  assert.deepEqual(await faults(page), []);
+  await page.route('**/*.wasm', () => {}); // never comes
+  await page.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => ({}); });
+  await page.reload();
+  await page.waitForSelector('#load', { state: 'visible' });
+  assert.deepEqual(await faults(page), []);
+  await context.close();
+});
+
+// A window of 1280 × 1024 magnified four times, which is what WCAG asks for.
+for (const walk of ['desk', 'lesson']) {
+  later(`magnified to 400 %, one scrolls one way and sees what has the focus: ${walk}`, async () => {
+    const { page, close } = await begin({ size: { width: 320, height: 256 } });
+    const lost = {};
+    await moments[walk](page, async (moment) => {
+      if (moment.startsWith('printed')) return;
+      const list = await page.evaluate(small);
+      if (list.length) lost[moment] = list;
+    });
+    assert.deepEqual(lost, {});
+    await close();
+  });
+}
+
+// small runs in the page: what sticks out sideways, what is covered when it has
+// the focus, and what is smaller than a fingertip where one touches.
 function small() {
+  const FINGERTIP = 24; // CSS pixels: WCAG 2.2, success criterion 2.5.8
   // A menu that is open lies over the page until Escape closes it.
   const root = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.querySelector('.menu[open]') ?? document.scrollingElement;
   const name = (e) => e.id || e.textContent.trim().slice(0, 30) || e.className;
@@ -144,6 +147,13 @@ function small() {
     .filter((e) => { const b = e.getBoundingClientRect(); return b.width > 1 && (b.right > innerWidth + 1 || b.left < -1); })
     .map((e) => `${name(e)} sticks out`);
   if (root.scrollWidth > root.clientWidth) out.push('it scrolls sideways');
+  if (matchMedia('(pointer: coarse)').matches) {
+    for (const e of root.querySelectorAll('button, select, summary, input:not([type=hidden])')) {
+      if (!e.checkVisibility() || e.closest('.unseen, .skip, #print')) continue;
+      const box = (e.closest('label') ?? e).getBoundingClientRect();
+      if (box.width > 0 && (box.width < FINGERTIP - 0.5 || box.height < FINGERTIP - 0.5)) out.push(`${name(e)} is too small for a finger`);
+    }
+  }
   const had = document.activeElement;
   for (const e of root.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')) {
     if (!e.checkVisibility() || e.disabled || e.closest('[inert]')) continue;
@@ -245,7 +255,7 @@ test('a screen reader hears every ornament and the result', async () => {
   await close();
 });
 
-test('the staff has the screen\'s own pixels, also when the page is magnified while open', async () => {
+test('the staff has the screen\'s own pixels, also when the page is magnified while open; a dropped file opens', async () => {
   const { page, close } = await open(browser, server.url, '', { size: { width: 1201, height: 803 } });
   await state(page, 'ready');
   const session = await page.context().newCDPSession(page);
@@ -261,12 +271,7 @@ test('the staff has the screen\'s own pixels, also when the page is magnified wh
         near(box.width, room.width, 2.01) && near(box.height, room.height, 2.01);
     }, zoom, { timeout: 5000 });
   }
-  await close();
-});
 
-test('a dropped file opens', async () => {
-  const { page, close } = await open(browser, server.url);
-  await state(page, 'ready');
   const before = await page.textContent('#title-text');
   await page.evaluate(() => {
     const files = new DataTransfer();

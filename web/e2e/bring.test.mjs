@@ -4,8 +4,13 @@ import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, message } from './browser.mjs';
 
-let browser, server;
-before(async () => { server = await serve(); browser = await launch(); });
+let browser, server, desk; // the desk is one that several tests go on with
+before(async () => {
+  server = await serve();
+  browser = await launch();
+  desk = await open(browser, server.url, '?countin=0');
+  await state(desk.page, 'ready');
+});
 after(async () => { await browser?.close(); server?.close(); });
 
 const bring = async (page, id) => { await page.click('#bring > summary'); await page.click('#' + id); };
@@ -13,18 +18,101 @@ const drawn = (page, id) => page.evaluate((id) => document.querySelector(`#${id}
 const sounds = (page, since = 0) => page.waitForFunction((n) => window.__robot.onsets.length > n, since, { timeout: 20_000 });
 const passages = (page) => page.evaluate(() => [...document.querySelectorAll('#passages option')].map((o) => [o.value, o.textContent]));
 
-test('one touch of the form plays', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?countin=0');
+test('the staff follows the form, and what cannot be is said', async () => {
+  const { page, wrong } = desk;
+  await bring(page, 'bring-paper');
+  const pictures = new Set([await drawn(page, 'paper-staff')]);
+  for (const deed of [
+    () => page.click('#paper-higher'), () => page.selectOption('#paper-value', 'half'), () => page.click('#paper-signs [data-key=mordent]'),
+    () => page.selectOption('#paper-key', '-3 minor'), () => page.selectOption('#paper-accidental', 'sharp'), () => page.selectOption('#paper-beneath', 'triplets'),
+  ]) {
+    const before = await drawn(page, 'paper-staff');
+    await deed();
+    await page.waitForFunction((before) => document.querySelector('#paper-staff svg')?.outerHTML !== before, before);
+    pictures.add(await drawn(page, 'paper-staff'));
+  }
+  assert.equal(pictures.size, 7);
+  await page.selectOption('#paper-metre', '3/8');
+  await page.selectOption('#paper-value', 'whole');
+  await page.waitForFunction(() => /shorter value/.test(document.getElementById('paper-said').textContent));
+  assert.ok(await page.isDisabled('#paper-listen'));
+  await page.reload();
   await state(page, 'ready');
   await bring(page, 'bring-paper');
-  assert.notEqual(await drawn(page, 'paper-staff'), '', 'the two bars are drawn');
-  await page.click('#paper-listen');
+  assert.equal(await page.inputValue('#paper-key'), '-3 minor', 'the form survives a reload');
+  await page.keyboard.press('Escape');
+  assert.deepEqual(wrong, []);
+});
+
+const TEXT = `T:Typed here
+M:2/4
+L:1/4
+Q:1/4=100
+%%score {R L}
+K:C
+V:R
+Tc2 | B c |]
+V:L clef=bass
+C, E, | G,2 |]
+`;
+
+test('a typed passage: the staff follows, mistakes are marked, nothing is lost', async () => {
+  const { page, wrong } = desk;
+  await bring(page, 'bring-typed');
+  const first = await drawn(page, 'typed-staff');
+  assert.notEqual(first, '', 'there is something to begin with');
+  await page.fill('#typed-text', TEXT);
+  await page.waitForFunction((first) => document.querySelector('#typed-staff svg')?.outerHTML !== first, first);
+  const good = await drawn(page, 'typed-staff');
+
+  await page.fill('#typed-text', TEXT.replace('Tc2', 'Tc2 [ce'));
+  await page.waitForFunction(() => document.getElementById('typed-said').textContent !== '');
+  const said = await page.textContent('#typed-said');
+  assert.match(said, /line 8, column \d+/i, said);
+  assert.ok(await page.isDisabled('#typed-lay'));
+  assert.equal(await page.locator('#typed-line mark').count(), 1, 'the place is marked');
+  await page.click('#typed-show');
+  const selected = await page.evaluate(() => {
+    const e = document.getElementById('typed-text');
+    return { focus: document.activeElement === e, line: e.value.slice(0, e.selectionStart).split('\n').length };
+  });
+  assert.deepEqual(selected, { focus: true, line: 8 });
+
+  await page.keyboard.press('Escape');
+  await page.reload();
+  await state(page, 'ready');
+  await bring(page, 'bring-typed');
+  assert.match(await page.inputValue('#typed-text'), /\[ce/, 'what was typed is there, mistake and all');
+  await page.fill('#typed-text', TEXT);
+  await page.waitForFunction(() => document.getElementById('typed-said').textContent === '');
+  assert.equal(await drawn(page, 'typed-staff'), good);
+  await page.click('#typed-listen');
   await state(page, 'listening');
   await sounds(page);
-  assert.equal(await page.textContent('#title-text'), 'Trill on B');
+  await page.click('#stop');
+  await state(page, 'ready', 'result');
+  assert.equal(await page.textContent('#title-text'), 'Typed here');
   assert.match(await page.textContent('#sign-name'), /trill/);
   assert.deepEqual(wrong, []);
-  await close();
+});
+
+test('of several parts one is chosen', async () => {
+  const part = (id, step) => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions></attributes>
+    <note><pitch><step>${step}</step><octave>4</octave></pitch><duration>4</duration><type>whole</type>
+    <notations><ornaments><trill-mark/></ornaments></notations></note></measure></part>`;
+  const score = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part>
+    <score-part id="P2"><part-name>Oboe</part-name></score-part></part-list>${part('P1', 'C')}${part('P2', 'A')}</score-partwise>`;
+  const { page, wrong } = desk;
+  await page.setInputFiles('#open', { name: 'two.musicxml', mimeType: 'text/xml', buffer: Buffer.from(score) });
+  await page.waitForSelector('#part-field', { state: 'visible' });
+  const said = await page.textContent('#staff-text');
+  const other = await page.inputValue('#part') === 'P2' ? 'P1' : 'P2';
+  await page.selectOption('#part', other);
+  await page.waitForFunction((said) => document.getElementById('staff-text').textContent !== said, said);
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#part'), other);
+  assert.deepEqual(wrong, []);
 });
 
 // A newcomer reads each label before acting: a second and a half is counted,
@@ -70,87 +158,8 @@ test('a place from paper sounds within a minute, the next within thirty seconds'
   await close();
 });
 
-test('the staff follows the form, and what cannot be is said', async () => {
-  const { page, wrong, close } = await open(browser, server.url);
-  await state(page, 'ready');
-  await bring(page, 'bring-paper');
-  const pictures = new Set([await drawn(page, 'paper-staff')]);
-  for (const deed of [
-    () => page.click('#paper-higher'), () => page.selectOption('#paper-value', 'half'), () => page.click('#paper-signs [data-key=mordent]'),
-    () => page.selectOption('#paper-key', '-3 minor'), () => page.selectOption('#paper-accidental', 'sharp'), () => page.selectOption('#paper-beneath', 'triplets'),
-  ]) {
-    const before = await drawn(page, 'paper-staff');
-    await deed();
-    await page.waitForFunction((before) => document.querySelector('#paper-staff svg')?.outerHTML !== before, before);
-    pictures.add(await drawn(page, 'paper-staff'));
-  }
-  assert.equal(pictures.size, 7);
-  await page.selectOption('#paper-metre', '3/8');
-  await page.selectOption('#paper-value', 'whole');
-  await page.waitForFunction(() => /shorter value/.test(document.getElementById('paper-said').textContent));
-  assert.ok(await page.isDisabled('#paper-listen'));
-  await page.reload();
-  await state(page, 'ready');
-  await bring(page, 'bring-paper');
-  assert.equal(await page.inputValue('#paper-key'), '-3 minor', 'the form survives a reload');
-  assert.deepEqual(wrong, []);
-  await close();
-});
-
-const TEXT = `T:Typed here
-M:2/4
-L:1/4
-Q:1/4=100
-%%score {R L}
-K:C
-V:R
-Tc2 | B c |]
-V:L clef=bass
-C, E, | G,2 |]
-`;
-
-test('a typed passage: the staff follows, mistakes are marked, nothing is lost', async () => {
+test('one touch of the form plays; every opened, sketched and typed passage is kept with its decisions', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?countin=0');
-  await state(page, 'ready');
-  await bring(page, 'bring-typed');
-  const first = await drawn(page, 'typed-staff');
-  assert.notEqual(first, '', 'there is something to begin with');
-  await page.fill('#typed-text', TEXT);
-  await page.waitForFunction((first) => document.querySelector('#typed-staff svg')?.outerHTML !== first, first);
-  const good = await drawn(page, 'typed-staff');
-
-  await page.fill('#typed-text', TEXT.replace('Tc2', 'Tc2 [ce'));
-  await page.waitForFunction(() => document.getElementById('typed-said').textContent !== '');
-  const said = await page.textContent('#typed-said');
-  assert.match(said, /line 8, column \d+/i, said);
-  assert.ok(await page.isDisabled('#typed-lay'));
-  assert.equal(await page.locator('#typed-line mark').count(), 1, 'the place is marked');
-  await page.click('#typed-show');
-  const selected = await page.evaluate(() => {
-    const e = document.getElementById('typed-text');
-    return { focus: document.activeElement === e, line: e.value.slice(0, e.selectionStart).split('\n').length };
-  });
-  assert.deepEqual(selected, { focus: true, line: 8 });
-
-  await page.keyboard.press('Escape');
-  await page.reload();
-  await state(page, 'ready');
-  await bring(page, 'bring-typed');
-  assert.match(await page.inputValue('#typed-text'), /\[ce/, 'what was typed is there, mistake and all');
-  await page.fill('#typed-text', TEXT);
-  await page.waitForFunction(() => document.getElementById('typed-said').textContent === '');
-  assert.equal(await drawn(page, 'typed-staff'), good);
-  await page.click('#typed-listen');
-  await state(page, 'listening');
-  await sounds(page);
-  assert.equal(await page.textContent('#title-text'), 'Typed here');
-  assert.match(await page.textContent('#sign-name'), /trill/);
-  assert.deepEqual(wrong, []);
-  await close();
-});
-
-test('every opened, sketched and typed passage is kept with its decisions', async () => {
-  const { page, wrong, close } = await open(browser, server.url);
   await state(page, 'ready');
   const file = { name: 'mine.abc', mimeType: 'text/plain', buffer: Buffer.from('X:1\nT:From a file\nM:2/4\nL:1/4\nK:G\nTB2 | A2 |]\n') };
   await page.setInputFiles('#open', file);
@@ -159,8 +168,14 @@ test('every opened, sketched and typed passage is kept with its decisions', asyn
   const decided = await page.textContent('#sign-notes');
   const id = await page.inputValue('#passages');
   await bring(page, 'bring-paper');
-  await page.click('#paper-lay');
-  await page.waitForFunction(() => document.getElementById('title-text').textContent === 'Trill on B');
+  assert.notEqual(await drawn(page, 'paper-staff'), '', 'the two bars are drawn');
+  await page.click('#paper-listen');
+  await state(page, 'listening');
+  await sounds(page);
+  assert.equal(await page.textContent('#title-text'), 'Trill on B');
+  assert.match(await page.textContent('#sign-name'), /trill/);
+  await page.click('#stop');
+  await state(page, 'ready', 'result');
   await bring(page, 'bring-typed');
   await page.click('#typed-lay');
   await page.waitForFunction(() => document.getElementById('title-text').textContent === 'My passage');
@@ -196,26 +211,5 @@ test('a full storage is said, and nothing on the desk is lost', async () => {
   assert.match(await message(page), /room|storage/);
   await page.click('#listen');
   await state(page, 'counting', 'listening');
-  await close();
-});
-
-test('of several parts one is chosen', async () => {
-  const part = (id, step) => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions></attributes>
-    <note><pitch><step>${step}</step><octave>4</octave></pitch><duration>4</duration><type>whole</type>
-    <notations><ornaments><trill-mark/></ornaments></notations></note></measure></part>`;
-  const score = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part>
-    <score-part id="P2"><part-name>Oboe</part-name></score-part></part-list>${part('P1', 'C')}${part('P2', 'A')}</score-partwise>`;
-  const { page, wrong, close } = await open(browser, server.url);
-  await state(page, 'ready');
-  await page.setInputFiles('#open', { name: 'two.musicxml', mimeType: 'text/xml', buffer: Buffer.from(score) });
-  await page.waitForSelector('#part-field', { state: 'visible' });
-  const said = await page.textContent('#staff-text');
-  const other = await page.inputValue('#part') === 'P2' ? 'P1' : 'P2';
-  await page.selectOption('#part', other);
-  await page.waitForFunction((said) => document.getElementById('staff-text').textContent !== said, said);
-  await page.reload();
-  await state(page, 'ready');
-  assert.equal(await page.inputValue('#part'), other);
-  assert.deepEqual(wrong, []);
   await close();
 });

@@ -1,6 +1,8 @@
 // A page of the program in headless Chromium, with the robot's ear in it.
 import http from 'node:http';
-import { readFile } from 'node:fs/promises';
+import { readFile, rm, mkdtemp } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { chromium } from 'playwright-core';
@@ -30,7 +32,8 @@ export async function serve({ scripts = {}, handle = null } = {}) {
       return response.end(scripts[request.url]);
     }
     if (handle && request.url.startsWith('/__robot/')) return handle(request, response);
-    const { method, headers, url } = request;
+    const { method, url } = request;
+    const headers = { ...request.headers, host: new URL(program.url).host }; // it answers for no other
     const first = Object.keys(scripts);
     const page = first.length > 0 && new URL(url, program.url).pathname === '/';
     if (page) headers['accept-encoding'] = 'identity';
@@ -69,17 +72,43 @@ async function startProgram() {
   return { url: String(line).trim(), close: () => process.kill(-server.pid) };
 }
 
-// launch starts the browser. A test opens the page anew again and again and
-// stays a moment: so the program is compiled quickly and runs slowly, but for
-// what is measured, which runs as everybody's does.
+// options are how the browser is started. A test opens the page anew again and
+// again and stays a moment: so the program is compiled quickly and runs slowly,
+// but for what is measured, which runs as everybody's does.
+const options = (measured) => ({
+  executablePath: CHROMIUM,
+  args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
+    '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
+    '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+    '--host-resolver-rules=MAP plain.test 127.0.0.1'], // a host that is not the computer's own, for plain http
+});
+
+// start starts a browser that several tests may share, each by its address.
+export const start = ({ measured = false } = {}) => chromium.launchServer(options(measured));
+
+// launch returns a browser: the one that the tests of a run share, or, where a
+// file is run by itself, one of its own. Its close() ends no more than what the
+// file itself has opened in it.
 export async function launch({ measured = false } = {}) {
-  return chromium.launch({
-    executablePath: CHROMIUM,
-    args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
-      '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
-      '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
-      '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
-  });
+  const shared = measured ? process.env.AGREMENS_MEASURED_BROWSER : process.env.AGREMENS_BROWSER;
+  const browser = await (shared ? chromium.connect(shared) : chromium.launch(options(measured)));
+  calm.set(browser, !measured);
+  return browser;
+}
+
+const calm = new WeakMap(); // browser → whether its pages may draw less often
+
+// contents returns the bytes of a download, wherever the browser put them.
+export async function contents(download) {
+  const folder = await mkdtemp(join(tmpdir(), 'agremens-'));
+  try {
+    const name = join(folder, 'download');
+    await download.saveAs(name);
+    return await readFile(name);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
 }
 
 // Console lines that say nothing about the program: software drawing is slow
@@ -90,6 +119,7 @@ const HARMLESS = [/GPU stall due to ReadPixels/, /AudioContext was not allowed t
 // wrong on the page. prepare(page) is called before anything is loaded.
 export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, prepare = null, ...more } = {}) {
   const context = await browser.newContext({ viewport: size, ...more });
+  context.setDefaultTimeout(PATIENCE);
   const page = await context.newPage();
   const wrong = [];
   page.on('pageerror', (e) => wrong.push(`error: ${e.message}`));
@@ -97,15 +127,19 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
     if (m.type() === 'error' && !HARMLESS.some((h) => h.test(m.text()))) wrong.push(`console: ${m.text()}`);
   });
   await context.addInitScript({ path: new URL('hook.js', here).pathname });
+  if (calm.get(browser)) await context.addInitScript({ path: new URL('calm.js', here).pathname });
   await prepare?.(page);
   await page.goto(new URL('/' + query, url).href);
   return { page, wrong, close: () => context.close() };
 }
 
+// PATIENCE is how long, in ms, a busy machine may take for anything.
+const PATIENCE = 60_000;
+
 // state waits until the page is in one of the given states and returns it.
 // It fails at once when the page reports an error instead.
 export async function state(page, ...wanted) {
-  let { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+  let { timeout = PATIENCE } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
   const all = wanted.includes('error') ? wanted : [...wanted, 'error'];
   try {
     await page.waitForFunction((all) => all.includes(document.documentElement.dataset.state), all, { timeout, polling: 50 });

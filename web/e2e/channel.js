@@ -14,7 +14,7 @@
     read: () => {
       const r = window.__robot, out = byId('result');
       return {
-        rate: r.context?.sampleRate, onsets: r.onsets, holes: r.holes, taps: r.taps, lines: r.lines.slice(-1200),
+        rate: r.context?.sampleRate, onsets: r.onsets, stood: r.stood, holes: r.holes, taps: r.taps, lines: r.lines.slice(-1200),
         origin: performance.timeOrigin, now: performance.now(),
         result: { ...out.dataset }, text: out.innerText, wrong: r.wrong, message: byId('message').hidden ? '' : byId('message-text').textContent,
       };
@@ -69,17 +69,18 @@
   addEventListener('unhandledrejection', (e) => window.__robot.wrong.push(String(e.reason)));
 
   // A browser may lose a request while a service worker takes over, so each
-  // has its time and is made again.
+  // has its time and is made again. All are POST: the page's own service worker
+  // keeps what is fetched with GET, and would answer with an order of before.
   const ask = async (url, options) => {
     for (;;) {
       try {
-        return await (await fetch(url, { cache: 'no-store', signal: AbortSignal.timeout(8000), ...options })).json();
+        return await (await fetch(url, { method: 'POST', cache: 'no-store', signal: AbortSignal.timeout(8000), ...options })).json();
       } catch {
         await new Promise((resolve) => setTimeout(resolve, 200));
       }
     }
   };
-  const tell = (what) => ask('/__robot/done', { method: 'POST', body: JSON.stringify(what) });
+  const tell = (what) => ask('/__robot/done', { body: JSON.stringify(what) });
 
   async function obey() {
     for (let last = {}; ;) {

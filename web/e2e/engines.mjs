@@ -62,6 +62,10 @@ function channel() {
   return {
     async handle(request, response) {
       if (request.url === '/__robot/next') {
+        // Who asks has given up asking before: a browser has six connections
+        // to a host, and one that is never answered is lost to it.
+        if (waiting) json(waiting.response, {});
+        clearTimeout(waiting?.timer);
         const timer = setTimeout(() => { if (waiting?.response === response) { waiting = null; json(response, {}); } }, 5000);
         waiting = { response, timer };
         response.on('close', () => { if (waiting?.response === response) waiting = null; });

@@ -14,6 +14,7 @@
     holes: [],    // [context frame, frames]: stream torn off and resumed
     lines: [],    // [performance ms, offset ms]: heard ms = offset + frame / rate * 1000
     taps: [],     // [onset frame, timeStamp ms]
+    stood: 0,     // ms: the longest time for which the sound's own thread did not run
     states: [],   // [ms, data-state]
     plan: null,
   };
@@ -78,8 +79,9 @@
     return near.length ? robot.lineOf(near) + frame / robot.context.sampleRate * 1000 : NaN;
   };
 
-  function hear({ onset, hole }) {
+  function hear({ onset, hole, stood }) {
     if (hole) robot.holes.push(hole);
+    if (stood) robot.stood = Math.max(robot.stood, stood);
     if (onset === undefined) return;
     robot.onsets.push(onset);
     const plan = robot.plan;
@@ -116,11 +118,11 @@
   // (the count-in), with the given key codes in turn. With a pattern (frames
   // from the first sound) it taps ahead of hearing.
   robot.arm = ({ delay, skip = 0, codes, pattern = null }) => {
-    robot.onsets.length = robot.taps.length = robot.holes.length = 0;
+    robot.onsets.length = robot.taps.length = robot.holes.length = robot.stood = 0;
     robot.plan = { delay, skip, codes, pattern, heard: 0, tapped: 0 };
   };
   robot.rest = () => {
-    robot.onsets.length = robot.taps.length = robot.holes.length = 0;
+    robot.onsets.length = robot.taps.length = robot.holes.length = robot.stood = 0;
     robot.plan = null;
   };
 

@@ -45,10 +45,9 @@ async function openEverything(page) {
 }
 
 test('no request leaves the page’s own host, whatever is opened', async (t) => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0');
   const requests = [];
-  page.context().on('request', (r) => requests.push(r.url()));
-  await page.reload();
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0',
+    { prepare: (page) => page.context().on('request', (r) => requests.push(r.url())) });
   await state(page, 'ready');
   const opened = await openEverything(page);
   t.diagnostic('opened: ' + opened.join(' '));

@@ -103,17 +103,6 @@ test('the line above a sign opens and closes by button, key and tap', async () =
   await close();
 });
 
-test('choices show their notes, and the sign its picture', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=trill');
-  await state(page, 'ready');
-  const all = await page.locator('#choices button').count();
-  assert.equal(await page.locator('#choices button svg').count(), all);
-  assert.ok(await page.locator('#choices button svg path').count() >= 2 * all);
-  assert.equal(await page.locator('#sign-picture svg').count(), 1);
-  for (const text of await page.locator('#choices button').allInnerTexts()) assert.ok(text.trim().length > 3, 'the words stay');
-  await close();
-});
-
 test('with less motion the staff stands still within a bar', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=40', { reducedMotion: 'reduce' });
   await state(page, 'ready');
@@ -136,9 +125,14 @@ test('with less motion the staff stands still within a bar', async () => {
   await close();
 });
 
-test('the notes can be pulled apart eight times', async () => {
+test('choices show their notes, the sign its picture, and the notes can be pulled apart eight times', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=trill');
   await state(page, 'ready');
+  const all = await page.locator('#choices button').count();
+  assert.equal(await page.locator('#choices button svg').count(), all);
+  assert.ok(await page.locator('#choices button svg path').count() >= 2 * all);
+  assert.equal(await page.locator('#sign-picture svg').count(), 1);
+  for (const text of await page.locator('#choices button').allInnerTexts()) assert.ok(text.trim().length > 3, 'the words stay');
   const before = await atRest(page);
   for (const times of [2, 4, 8]) {
     await page.click('#wider');

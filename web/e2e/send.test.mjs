@@ -2,29 +2,40 @@
 // read back, by a reader that is not ours where there is one.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
 import midi from 'midi-file';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, contents } from './browser.mjs';
 
-let browser, server;
-before(async () => { server = await serve(); browser = await launch(); });
+let browser, server, page, wrong;
+before(async () => {
+  server = await serve();
+  browser = await launch();
+  ({ page, wrong } = await open(browser, server.url, '?passage=mordent&bars=1-4&instrument=click&beat=off'));
+  await state(page, 'ready');
+});
 after(async () => { await browser?.close(); server?.close(); });
 
-// take presses something that makes a file and returns its name and bytes.
-async function take(page, press) {
-  const [download] = await Promise.all([page.waitForEvent('download'), press()]);
-  return { name: download.suggestedFilename(), data: await readFile(await download.path()) };
+// lay puts bars of the mordents on the desk again.
+async function lay(bars) {
+  await page.selectOption('#passages', 'mordent');
+  await page.fill('#bars', bars);
+  await page.press('#bars', 'Enter');
 }
 
-const fromMenu = (page, id) => take(page, async () => {
+// take presses something that makes a file and returns its name and bytes.
+async function take(press) {
+  const [download] = await Promise.all([page.waitForEvent('download'), press()]);
+  return { name: download.suggestedFilename(), data: await contents(download) };
+}
+
+const fromMenu = (id) => take(async () => {
   await page.click('#send > summary');
   await page.click('#' + id);
 });
 
 // shown is what the page says of a passage.
-const shown = (page) => page.evaluate(() => ['title-text', 'sign-name', 'sign-notes', 'staff-text'].map((id) => document.getElementById(id).textContent));
+const shown = () => page.evaluate(() => ['title-text', 'sign-name', 'sign-notes', 'staff-text'].map((id) => document.getElementById(id).textContent));
 
-async function reopen(page, { name, data }) {
+async function reopen({ name, data }) {
   await page.setInputFiles('#open', { name, mimeType: 'application/octet-stream', buffer: data });
   await page.waitForFunction((name) => document.getElementById('status').textContent.includes(name + ' is open'), name);
   assert.equal(await message(page), '');
@@ -32,41 +43,36 @@ async function reopen(page, { name, data }) {
 
 for (const [id, name] of [['send-musicxml-signs', /^[\w-]+\.musicxml$/], ['send-abc', /\.abc$/]]) {
   test(`signs are kept: ${id}`, async () => {
-    const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-4');
-    await state(page, 'ready');
-    const before = await shown(page);
-    const file = await fromMenu(page, id);
+    await lay('1-4');
+    const before = await shown();
+    const file = await fromMenu(id);
     assert.match(file.name, name);
     assert.ok(file.name.startsWith(before[0].toLowerCase().split(' ')[0]), 'the name is the title\'s');
-    await reopen(page, file);
+    await reopen(file);
     await page.fill('#bars', '1-4');
     await page.press('#bars', 'Enter');
-    assert.deepEqual(await shown(page), before);
+    assert.deepEqual(await shown(), before);
     assert.deepEqual(wrong, []);
-    await close();
   });
 }
 
 test('written out, no sign is left and the notes are there', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-4');
-  await state(page, 'ready');
+  await lay('1-4');
   const signs = await page.evaluate(() => document.getElementById('staff-text').textContent.match(/hand, on/g).length);
   assert.ok(signs > 0);
-  const file = await fromMenu(page, 'send-musicxml');
+  const file = await fromMenu('send-musicxml');
   assert.match(file.name, /-as-played\.musicxml$/);
   const notes = (xml) => xml.split('<step>').length - 1;
-  const plain = await fromMenu(page, 'send-musicxml-signs');
+  const plain = await fromMenu('send-musicxml-signs');
   assert.ok(notes(file.data.toString()) >= notes(plain.data.toString()) + 2 * signs, 'two more notes for each mordent');
-  await reopen(page, file);
+  await reopen(file);
   assert.match(await page.textContent('#sign-name'), /No ornament/);
   assert.deepEqual(wrong, []);
-  await close();
 });
 
 test('MIDI: another reader finds tempo, two hands and the ornaments', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent');
-  await state(page, 'ready');
-  const { name, data } = await fromMenu(page, 'send-midi');
+  await lay('1-8');
+  const { name, data } = await fromMenu('send-midi');
   assert.match(name, /\.mid$/);
   const count = (song) => song.tracks.map((t) => t.filter((e) => e.type === 'noteOn' && e.velocity > 0).length);
   const song = midi.parseMidi(data);
@@ -75,9 +81,9 @@ test('MIDI: another reader finds tempo, two hands and the ornaments', async () =
   const [, right, left] = count(song);
   assert.ok(right > 0 && left > 0, 'a track for each hand');
   await page.uncheck('#ornaments');
-  const plain = midi.parseMidi((await fromMenu(page, 'send-midi')).data);
+  const plain = midi.parseMidi((await fromMenu('send-midi')).data);
   assert.ok(count(plain)[1] < right, 'without ornaments fewer notes sound');
-  await close();
+  await page.check('#ornaments');
 });
 
 // pcm reads a 16-bit WAV: its seconds, and the seconds of its onsets.
@@ -96,9 +102,8 @@ function pcm(data) {
 }
 
 test('a sound file of the chosen bars, hand, sound and tempo, while the page stays alive', async (t) => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-4&instrument=click&beat=off');
-  await state(page, 'ready');
-  const sound = async (hands, percent) => take(page, async () => {
+  await lay('1-4');
+  const sound = async (hands, percent) => take(async () => {
     await page.click('#send > summary');
     await page.click('#send-wav');
     await page.fill('#sound-percent', String(percent));
@@ -124,12 +129,10 @@ test('a sound file of the chosen bars, hand, sound and tempo, while the page sta
   const left = pcm((await sound('left', 100)).data);
   assert.ok(left.onsets.length < both.onsets.length, 'one hand has fewer onsets');
   assert.deepEqual(wrong, []);
-  await close();
 });
 
 test('a sound file that is cancelled is not made', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
-  await state(page, 'ready');
+  await lay('1-8');
   let made = 0;
   page.on('download', () => made++);
   await page.click('#send > summary');
@@ -143,13 +146,11 @@ test('a sound file that is cancelled is not made', async () => {
   assert.equal(made, 0);
   assert.equal(await message(page), '');
   assert.deepEqual(wrong, []);
-  await close();
 });
 
 test('a picture of the chosen bars is one a browser shows', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=2-3');
-  await state(page, 'ready');
-  const { name, data } = await fromMenu(page, 'send-svg');
+  await lay('2-3');
+  const { name, data } = await fromMenu('send-svg');
   assert.match(name, /-bars-2-3\.svg$/);
   const viewer = await browser.newPage();
   await viewer.setContent('<img id="i">');
@@ -169,5 +170,4 @@ test('a picture of the chosen bars is one a browser shows', async () => {
   assert.ok(size.width > 300 && size.height > 100, JSON.stringify(size));
   assert.ok(size.ink > 500, 'there is ink on it');
   await viewer.close();
-  await close();
 });

@@ -1,11 +1,12 @@
 // A tablet with nothing installed: a new version waits for the round, a reload
 // at any moment loses nothing, a full or forbidden storage is said and stops
 // nothing, the home screen is offered once.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import http from 'node:http';
 import { once } from 'node:events';
 import { launch, serve, open, state, message } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -53,7 +54,9 @@ test('a new version waits until no round runs', async () => {
   way.close();
 });
 
-test('a reload at any moment finds everything again', async () => {
+// found reloads the page after some of what one may do, also while it sounds
+// and while it is tapped, and looks whether everything is there again.
+const found = (moments) => async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(page, 'ready');
   await page.goto(server.url); // without settings in the address
@@ -74,6 +77,7 @@ test('a reload at any moment finds everything again', async () => {
   ];
   for (const [i, deed] of deeds.entries()) {
     await deed();
+    if (!moments.includes(i)) continue;
     await page.waitForTimeout(60);
     const was = await look();
     await page.reload();
@@ -82,7 +86,10 @@ test('a reload at any moment finds everything again', async () => {
   }
   assert.deepEqual(wrong, []);
   await close();
-});
+};
+
+test('a reload while it sounds, while it is tapped and after a change finds everything again', found([2, 4, 7]));
+later('a reload at any moment finds everything again', found([0, 1, 2, 3, 4, 5, 6, 7]));
 
 test('a crash in the middle of a round loses nothing, and the browser is asked to keep what is here', async () => {
   const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0&play=right&instrument=click&beat=off');
@@ -120,7 +127,7 @@ for (const { name, script } of [
   { name: 'a full storage', script: () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; } },
   { name: 'a forbidden storage', script: () => { Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } }); } },
 ]) {
-  test(`${name} is said, and practice goes on`, async () => {
+  later(`${name} is said, and practice goes on`, async () => {
     const context = await browser.newContext();
     await context.addInitScript(script);
     const page = await context.newPage();

@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { launch, serve, open, state } from './browser.mjs';
+import { launch, serve, open, state, contents } from './browser.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -154,7 +154,7 @@ test('a task opens in the language of the tablet; the teacher’s words stay; so
   await teacher.page.click('#set-task');
   await teacher.page.fill('#task-words', 'Done: every note twice.');
   const [download] = await Promise.all([teacher.page.waitForEvent('download'), teacher.page.click('#task-file')]);
-  const file = readFileSync(await download.path());
+  const file = await contents(download);
   await teacher.close();
 
   const home = await host();

@@ -9,10 +9,14 @@ import (
 )
 
 // Policy is the Content-Security-Policy of the page: everything from the
-// page's own host, nothing inline, and WebAssembly allowed to compile.
-const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
+// page's own host, nothing inline, and WebAssembly allowed to compile. All but
+// its last part stands in the page too, for hosts that send no headers.
+const Policy = PagePolicy + "; frame-ancestors 'none'"
+
+// PagePolicy is the part of [Policy] that a page can state itself.
+const PagePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
 	"connect-src 'self'; img-src 'self'; worker-src 'self'; manifest-src 'self'; " +
-	"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	"base-uri 'none'; form-action 'none'"
 
 // Permissions allows the page to ask for MIDI keyboards and denies it what it
 // never uses.
@@ -60,8 +64,24 @@ func Handler(s *Site) http.Handler {
 		if encoding != "" {
 			h.Set("Content-Encoding", encoding)
 		}
-		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
+		http.ServeContent(steady{w, http.NewResponseController(w)}, r, "", time.Time{}, bytes.NewReader(body))
 	})
+}
+
+// patience is how long a reader may take over one write, 32 kB.
+var patience = 30 * time.Second
+
+// steady lets a reader go that stops reading; one that is merely slow may take
+// as long as it needs.
+type steady struct {
+	http.ResponseWriter
+	connection *http.ResponseController
+}
+
+func (s steady) Write(p []byte) (int, error) {
+	// What is not a connection, as in a test, has no deadlines.
+	_ = s.connection.SetWriteDeadline(time.Now().Add(patience))
+	return s.ResponseWriter.Write(p)
 }
 
 // accepts reports whether an Accept-Encoding header allows a coding.

@@ -67,6 +67,9 @@ func Pack(files map[string][]byte, o Options) (*Site, error) {
 			return nil, err
 		}
 	}
+	if worker := files["sw.js"]; worker != nil {
+		files["sw.js"] = bytes.Replace(worker, []byte("VERSION = ''"), []byte("VERSION = '"+version(files)+"'"), 1)
+	}
 	lasting := map[string]bool{}
 	for from, to := range names {
 		lasting[to] = from != to
@@ -81,6 +84,15 @@ func Pack(files map[string][]byte, o Options) (*Site, error) {
 		s.files[name] = f
 	}
 	return s, nil
+}
+
+// version names what a set of files holds.
+func version(files map[string][]byte) string {
+	var all []byte
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		all = append(all, name+" "+hash(files[name])+"\n"...)
+	}
+	return hash(all)
 }
 
 // types names the types that Go's mime package takes from the system, which

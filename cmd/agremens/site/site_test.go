@@ -12,12 +12,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/andybalholm/brotli"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"agremens/cmd/agremens/site"
+	"agremens/web"
 )
 
 var long = strings.Repeat("a line that repeats itself\n", 200)
@@ -300,4 +302,37 @@ func TestWriteLaysThePackedFormsBeside(t *testing.T) {
 	left, err := filepath.Glob(filepath.Join(dir, ".partly-*"))
 	require.NoError(t, err)
 	assert.Empty(t, left)
+}
+
+// A host that sends no headers serves the same policy with the page.
+func TestThePageStatesItsPolicy(t *testing.T) {
+	files, err := web.Files()
+	require.NoError(t, err)
+	assert.Contains(t, string(files["index.html"]), `<meta http-equiv="Content-Security-Policy" content="`+site.PagePolicy+`">`)
+}
+
+// A reader that stops reading is let go; nothing is kept for it.
+func TestStuckReadersAreLetGo(t *testing.T) {
+	old := site.SetPatience(50 * time.Millisecond)
+	t.Cleanup(func() { site.SetPatience(old) })
+	big := page()
+	big["img/a.png"] = make([]byte, 16<<20) // more than a connection holds on its way
+	packed, err := site.Pack(big, site.Options{Quality: 1})
+	require.NoError(t, err)
+	done := make(chan struct{})
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		site.Handler(packed).ServeHTTP(w, r)
+		close(done)
+	}))
+	t.Cleanup(server.Close)
+	c, err := net.Dial("tcp", strings.TrimPrefix(server.URL, "http://"))
+	require.NoError(t, err)
+	defer c.Close()
+	_, err = io.WriteString(c, "GET /img/a.png HTTP/1.1\r\nHost: x\r\n\r\n")
+	require.NoError(t, err)
+	select {
+	case <-done: // though nothing was read
+	case <-time.After(30 * time.Second):
+		t.Fatal("the server still waits for the reader")
+	}
 }

@@ -94,14 +94,28 @@ func (w Warning) In(c *words.Catalogue) string {
 // Decode reads the first tune of a text. Its error is an [*Error]. The passage
 // passes [score.Passage.Check].
 func Decode(text string) (*score.Passage, []Warning, error) {
+	return decode(text, newParser())
+}
+
+// DecodeFile is [Decode] for a file that nobody is editing: what cannot be
+// read is named in a warning and costs its field, or the rest of its bar.
+func DecodeFile(text string) (*score.Passage, []Warning, error) {
+	p := newParser()
+	p.lenient = true
+	return decode(text, p)
+}
+
+func decode(text string, p *parser) (*score.Passage, []Warning, error) {
 	if len(text) > maxText {
 		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep only the bars you work on", "{n}", strconv.Itoa(maxText))
 	}
-	p := newParser()
 	if err := p.read(text); err != nil {
 		return nil, p.warnings, err
 	}
 	passage, err := p.build()
+	if err != nil && p.fault != nil {
+		err = p.fault // it left nothing to read
+	}
 	sorting.Stable(p.warnings, func(a, b Warning) int {
 		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
 	})

@@ -1,6 +1,7 @@
 package abc
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -38,7 +39,9 @@ type parser struct {
 	slurs    []*slur
 	loose    []tie // without a second note in their voice
 	tuplets  []*tupletGroup
-	ended    bool // a second tune begins
+	ended    bool  // a second tune begins
+	lenient  bool  // faults become warnings
+	fault    error // the first that did
 }
 
 func newParser() *parser {
@@ -116,7 +119,7 @@ func (p *parser) read(text string) error {
 		case strings.HasPrefix(trimmed, "%"):
 		case isField(line):
 			s.pos = 2
-			err = p.field(rune(line[0]), uncomment(line[2:]), s.place())
+			err = p.forgive(p.field(rune(line[0]), uncomment(line[2:]), s.place()))
 		default:
 			if !p.body {
 				p.startBody()
@@ -137,7 +140,23 @@ func (p *parser) read(text string) error {
 	if !p.body {
 		p.startBody()
 	}
+	if p.lenient && p.key.key == nil && first >= 0 {
+		p.warn(place{first + 1, 1}, "the tune gives no key (K:); it is read without sharps or flats")
+	}
 	return p.finish()
+}
+
+// forgive makes a fault a warning where the text is a file.
+func (p *parser) forgive(err error) error {
+	var e *Error
+	if !p.lenient || !errors.As(err, &e) {
+		return err
+	}
+	if p.fault == nil {
+		p.fault = err
+	}
+	p.warn(place{e.Line, e.Column}, e.what.Text, e.what.Fill...)
+	return nil
 }
 
 // firstTune returns the index of the line that begins the first tune, -1

@@ -12,12 +12,27 @@ import (
 // music reads one line of notes.
 func (p *parser) music(s *scanner) error {
 	for !s.done() {
+		from := s.pos
 		if err := p.element(s); err != nil {
-			return err
+			if err := p.forgive(err); err != nil {
+				return err
+			}
+			p.skipBar(s, from)
 		}
 	}
 	p.voice.strand.space = true
 	return nil
+}
+
+// skipBar passes over the rest of the bar in which an element that began at
+// from could not be read.
+func (p *parser) skipBar(s *scanner, from int) {
+	s.pos = max(s.pos, from+1)
+	for !s.done() && s.peek(0) != '|' {
+		s.pos++
+	}
+	p.pending = pending{}
+	p.warn(s.place(), "the rest of this bar was left out")
 }
 
 // element reads one construct of the tune body.

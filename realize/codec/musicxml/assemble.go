@@ -38,6 +38,9 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	if len(chosen) == 2 {
 		separateVoices(parts[0], parts[1])
 	}
+	if !pitched && d.broken != nil {
+		return nil, d.broken
+	}
 	if !pitched {
 		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the part has no notes with a pitch")
 	}
@@ -50,6 +53,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 	d.step()
 	out.Sort()
 	d.step()
+	d.mendLines(out)
 	d.mendTies(out)
 	d.step()
 	finishClefs(out)
@@ -86,6 +90,7 @@ func (d *decoder) tell(p *part) {
 // settle decides, once all measures are read, what only the context shows.
 func (p *part) settle() error {
 	p.staves = max(p.staves, 1)
+	p.nameOpen()
 	p.eachMeasure(p.dropWrittenOut)
 	p.uniqueVoices()
 	p.d.step()
@@ -304,15 +309,22 @@ func (p *part) pour(out *score.Passage) {
 		t.item.Onset = clamp(t.measure, t.item.Onset)
 		out.Tempos = append(out.Tempos, t.item)
 	}
-	first := len(out.Marks)
-	for _, m := range p.marks {
+	for i := range p.marks {
+		m := &p.marks[i]
 		m.item.Onset = clamp(m.measure, m.item.Onset)
 		m.item.End = m.item.Onset
-		out.Marks = append(out.Marks, m.item)
 	}
 	for _, e := range p.ends {
-		m := &out.Marks[first+e.mark]
-		m.End = clamp(e.measure, e.onset).Max(m.Onset)
+		m := &p.marks[e.mark].item
+		m.End = clamp(e.measure, e.onset)
+		if m.End.Less(m.Onset) {
+			m.Onset, m.End = m.End, m.Onset
+		}
+	}
+	for _, m := range p.marks {
+		if m.item.Kind != "" {
+			out.Marks = append(out.Marks, m.item)
+		}
 	}
 	for i := range out.Slurs {
 		if s := &out.Slurs[i]; out.Chords[s.To].Onset.Less(out.Chords[s.From].Onset) {

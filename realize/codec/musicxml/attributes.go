@@ -53,7 +53,9 @@ func (p *part) readDivisions() error {
 	}
 	n, ok := parseDecimal(s)
 	if !ok || n.Sign() <= 0 || !n.Bounded(maxDivisions) {
-		return p.r.fail(ErrBroken, mendExport, "\"{text}\" is not a number of divisions of a quarter note", "{text}", clip(s))
+		p.warn("\"{text}\" is not a number of divisions of a quarter", "{text}", clip(s))
+		p.division = music.Frac{}
+		return nil
 	}
 	p.division = music.Int(1).Div(n)
 	return nil

@@ -4,6 +4,8 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"net/url"
+	"path"
 	"strconv"
 	"strings"
 )
@@ -22,42 +24,71 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fileError(ErrBroken, mendFetch, "this compressed file is damaged or cut off")
 	}
-	name, err := d.rootFile(archive)
-	if err != nil {
-		return nil, err
+	f := d.rootFile(archive)
+	if f == nil {
+		return nil, fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive contains no score")
 	}
-	for _, f := range archive.File {
-		if f.Name == name {
-			return inflate(f, maxFile)
-		}
-	}
-	return nil, fileError(ErrBroken, mendFetch, "this compressed file names a score ({text}) that it does not contain", "{text}", clip(name))
+	return inflate(f, maxFile)
 }
 
-// rootFile finds the score's name: what META-INF/container.xml says, else the
-// first file that looks like one.
-func (d *decoder) rootFile(archive *zip.Reader) (string, error) {
-	first := ""
+// rootFile finds the score in an archive: the file that
+// META-INF/container.xml names, however it spells the name; else the first
+// whose contents begin as a score does. It returns nil where there is none.
+func (d *decoder) rootFile(archive *zip.Reader) *zip.File {
+	named := ""
 	for _, f := range archive.File {
-		lower := strings.ToLower(f.Name)
-		if f.Name == "META-INF/container.xml" {
-			text, err := inflate(f, maxContainer)
-			if err != nil {
-				return "", err
-			}
-			if name := containerRoot(text); name != "" {
-				return name, nil
-			}
+		if entryName(f.Name) != "meta-inf/container.xml" {
+			continue
 		}
-		if first == "" && !strings.HasPrefix(lower, "meta-inf/") && !strings.HasPrefix(lower, "__macosx/") &&
-			(strings.HasSuffix(lower, ".musicxml") || strings.HasSuffix(lower, ".xml")) {
-			first = f.Name
+		if text, err := inflate(f, maxContainer); err == nil {
+			named = entryName(containerRoot(text))
+		}
+		break
+	}
+	var candidates []*zip.File
+	for _, f := range archive.File {
+		name := entryName(f.Name)
+		switch {
+		case named != "" && name == named:
+			return f
+		case strings.HasPrefix(name, "meta-inf/"), strings.HasPrefix(name, "__macosx/"), strings.HasPrefix(path.Base(name), "._"):
+		case strings.HasSuffix(name, ".musicxml"), strings.HasSuffix(name, ".xml"):
+			candidates = append(candidates, f)
 		}
 	}
-	if first == "" {
-		return "", fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive contains no score")
+	for _, f := range candidates {
+		if beginsAsScore(f) {
+			return f
+		}
 	}
-	return first, nil
+	if len(candidates) > 0 {
+		return candidates[0] // whose error says what it is
+	}
+	return nil
+}
+
+// entryName brings a name in an archive, or one that its table of contents
+// gives, to a form in which two spellings of one name are equal: slashes
+// forward, no leading "./" or "/", no percent signs, small letters.
+func entryName(name string) string {
+	if plain, err := url.PathUnescape(name); err == nil {
+		name = plain
+	}
+	name = path.Clean("/" + strings.ReplaceAll(name, "\\", "/"))
+	return strings.ToLower(strings.TrimPrefix(name, "/"))
+}
+
+// beginsAsScore looks for the root element of a score in the first bytes of a
+// file, in UTF-8 or UTF-16.
+func beginsAsScore(f *zip.File) bool {
+	rc, err := f.Open()
+	if err != nil {
+		return false
+	}
+	defer rc.Close()
+	head, _ := io.ReadAll(io.LimitReader(rc, maxContainer))
+	head = bytes.ReplaceAll(head, []byte{0}, nil)
+	return bytes.Contains(head, []byte("<score-partwise")) || bytes.Contains(head, []byte("<score-timewise"))
 }
 
 // containerRoot returns the full-path of the first MusicXML rootfile.

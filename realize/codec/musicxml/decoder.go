@@ -19,6 +19,7 @@ type decoder struct {
 	parts  map[string]*part
 	ids    map[score.ID]bool
 	common common
+	broken *Error // the first damage to the markup
 	notes  int
 	marks  int
 }
@@ -67,10 +68,7 @@ func (d *decoder) open(data []byte) ([]byte, error) {
 	if bytes.HasPrefix(data, []byte("MThd")) {
 		return nil, fileError(ErrNotMusicXML, "look for the same piece as MusicXML", "this is a MIDI file, which contains sounds but no ornament signs")
 	}
-	text, err := d.toUTF8(data)
-	if err != nil {
-		return nil, err
-	}
+	text := d.toUTF8(data)
 	if i := bytes.IndexFunc(text, func(r rune) bool { return r > ' ' }); i < 0 || text[i] != '<' {
 		return nil, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "this is not MusicXML")
 	}
@@ -87,6 +85,8 @@ func (d *decoder) read(text []byte, chosen []string) error {
 	if _, err := r.root(); err != nil {
 		return err
 	}
+	r.tell = d.warnings.add
+	defer func() { d.broken = r.first }()
 	d.parts = map[string]*part{}
 	d.ids = map[score.ID]bool{}
 	for _, id := range chosen {

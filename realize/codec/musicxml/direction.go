@@ -134,8 +134,20 @@ func (p *part) startLine(d *direction, number, kind, text string, size int) erro
 	if err := p.mark(d, kind, text); err != nil {
 		return err
 	}
-	p.open.marks[number] = len(p.marks) - 1
-	p.marks[len(p.marks)-1].item.Size = size
+	i := len(p.marks) - 1
+	p.marks[i].item.Size = size
+	// The end may stand earlier in the file, in a voice read before.
+	if e, ok := p.open.ends[number]; ok && e.measure == len(p.measures)-1 && d.onset.Less(e.onset) {
+		delete(p.open.ends, number)
+		p.ends = append(p.ends, lineEnd{i, e.measure, e.onset})
+		return nil
+	}
+	if before, open := p.open.marks[number]; open {
+		m := &p.marks[before]
+		p.d.warnings.add(p.in(p.measures[m.measure].Number), unended[m.item.Kind])
+		m.item.Kind = ""
+	}
+	p.open.marks[number] = i
 	return nil
 }
 
@@ -144,6 +156,10 @@ func (p *part) startLine(d *direction, number, kind, text string, size int) erro
 func (p *part) endLine(number string, onset music.Frac) {
 	i, ok := p.open.marks[number]
 	if !ok {
+		if p.open.ends == nil {
+			p.open.ends = map[string]lineEnd{}
+		}
+		p.open.ends[number] = lineEnd{-1, len(p.measures) - 1, onset}
 		return
 	}
 	delete(p.open.marks, number)

@@ -6,7 +6,8 @@ import "agremens/realize/music"
 // memory nor time depends on what a hostile file claims.
 const (
 	maxFile         = 20 << 20 // bytes, before and after unpacking
-	maxToken        = 1 << 20  // bytes of one tag, comment or text
+	maxToken        = 1 << 20  // bytes of one tag
+	maxMended       = 1000     // broken tags that are passed over; what follows more is not read
 	maxText         = 64 << 10 // bytes of text kept from one element
 	maxDepth        = 64       // elements inside each other; real scores need 9
 	maxParts        = 200

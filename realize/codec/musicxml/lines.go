@@ -7,9 +7,10 @@ import (
 // openLines are the lines that have begun and not ended.
 type openLines struct {
 	slurs   map[string]openSlur
-	stops   map[string]int // slurs whose end stands before their start in the file
-	tuplets map[string]int // into part.tuplets
-	marks   map[string]int // wedges, octave lines …: into part.marks
+	stops   map[string]int     // slurs whose end stands before their start in the file
+	tuplets map[string]int     // into part.tuplets
+	marks   map[string]int     // wedges, octave lines …: into part.marks
+	ends    map[string]lineEnd // of marks whose end stands before their start in the file
 }
 
 type openSlur struct {
@@ -92,6 +93,10 @@ func (p *part) attachSlur(i int, l line) {
 			return
 		}
 		delete(p.open.slurs, l.number)
+		if s.from == i {
+			p.warn("a slur that begins and ends on one note was left out")
+			return
+		}
 		p.slurs = append(p.slurs, score.Slur{From: s.from, To: i, Above: s.above, Placed: s.placed})
 	}
 }

@@ -15,7 +15,9 @@ type written struct {
 	rest        bool
 	unpitched   bool
 	pitched     bool
+	unusable    bool // its pitch makes no sense
 	dur         music.Frac
+	durText     string // of <duration>
 	hasDur      bool
 	slurs       []line
 	tuplets     []tupletLine
@@ -90,8 +92,8 @@ func (p *part) readNoteChild(w *written, e element) error {
 	case "notations":
 		return p.readNotations(w)
 	case "duration":
-		d, err := p.readDuration()
-		w.dur, w.hasDur = d, true
+		s, err := p.r.text()
+		w.durText, w.hasDur = s, true
 		return err
 	case "beam", "voice", "type", "staff", "stem", "accidental", "notehead":
 		s, err := p.r.text()
@@ -163,7 +165,7 @@ func (p *part) readGrace(w *written, e element) error {
 }
 
 func (p *part) readPitch(w *written) error {
-	step, alter, octave := -1, music.Frac{}, 99
+	step, alter, octave, known := -1, music.Frac{}, 0, false
 	err := p.r.each(func(e element) error {
 		s, err := p.r.text()
 		switch e.name {
@@ -174,25 +176,26 @@ func (p *part) readPitch(w *written) error {
 				alter = a
 			}
 		case "octave":
-			octave, _ = atoi(s, 0, 9)
-			if _, ok := atoi(s, 0, 9); !ok {
-				octave = 99
-			}
+			octave, known = atoi(s, 0, 9)
 		}
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	if step < 0 || octave == 99 {
-		return p.r.fail(ErrBroken, mendExport, "a note has no proper pitch (a letter from A to G and an octave from 0 to 9)")
+	if step < 0 || !known {
+		w.unusable = true
+		p.warn("a note without a usable pitch (a letter from A to G and an octave from 0 to 9) was left out")
+		return nil
 	}
 	if alter.Den() != 1 {
 		p.warn("pitches between the keys of a keyboard were rounded to the nearest key")
 		alter = music.Int(alter.Add(music.F(1, 2)).Floor())
 	}
 	if !alter.Bounded(3) {
-		return p.r.fail(ErrBroken, mendExport, "a note is raised or lowered by more than three semitones")
+		w.unusable = true
+		p.warn("a note that is raised or lowered by more than three semitones was left out")
+		return nil
 	}
 	w.pitched = true
 	w.note.Pitch = p.concert(music.Pitch{Step: music.Step(step), Alter: int8(alter.Num()), Octave: int8(octave)})
@@ -203,7 +206,7 @@ func stepOf(s string) int {
 	if len(s) != 1 {
 		return -1
 	}
-	switch c := s[0]; {
+	switch c := s[0] &^ ('a' - 'A'); { // small letters too
 	case c >= 'C' && c <= 'G':
 		return int(c - 'C')
 	case c == 'A' || c == 'B':

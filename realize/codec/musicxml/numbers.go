@@ -33,6 +33,24 @@ func parseDecimal(s string) (music.Frac, bool) {
 	return music.F(n, den), true
 }
 
+// parseRounded is [parseDecimal] for numbers with more than three places,
+// which it rounds.
+func parseRounded(s string) (music.Frac, bool) {
+	whole, part, _ := strings.Cut(strings.TrimSpace(s), ".")
+	if len(part) <= 3 || !digits(part) {
+		return parseDecimal(s)
+	}
+	n, ok := parseDecimal(whole + "." + part[:3])
+	if !ok || part[3] < '5' {
+		return n, ok
+	}
+	step := music.F(1, 1000)
+	if strings.HasPrefix(whole, "-") {
+		step = step.Neg()
+	}
+	return n.Add(step), true
+}
+
 func digits(s string) bool {
 	for _, c := range s {
 		if c < '0' || c > '9' {

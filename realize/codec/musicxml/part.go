@@ -3,6 +3,7 @@ package musicxml
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -40,6 +41,7 @@ type part struct {
 	held     music.Frac // the furthest now came in this measure
 	notes    int        // in this measure
 	last     int        // the chord that <chord/> joins; -1 none
+	lost     music.Frac // the length of the note left out just before, which <chord/> may join
 	follows  bool       // the next note follows the last without backup or forward
 	open     openLines
 	ends     []lineEnd
@@ -104,7 +106,7 @@ func (p *part) readMeasure(e element) error {
 		Metre:    p.metre,
 		Endings:  slices.Clone(p.bracket),
 	})
-	p.now, p.held, p.notes, p.last, p.follows = music.Frac{}, music.Frac{}, 0, -1, false
+	p.now, p.held, p.lost, p.notes, p.last, p.follows = music.Frac{}, music.Frac{}, music.Frac{}, 0, -1, false
 	if err := p.r.each(p.readItem); err != nil {
 		return err
 	}
@@ -163,22 +165,37 @@ func (p *part) readItem(e element) error {
 // readStep reads <backup> (sign -1) or <forward> (sign 1).
 func (p *part) readStep(sign int64) error {
 	p.last, p.follows = -1, false
-	found := false
+	p.lost = music.Frac{}
+	text, found := "", false
 	err := p.r.each(func(e element) error {
 		if e.name != "duration" {
 			return nil
 		}
-		found = true
-		d, err := p.readDuration()
-		if err != nil {
-			return err
-		}
-		return p.step(d.Mul(music.Int(sign)))
+		s, err := p.r.text()
+		text, found = s, true
+		return err
 	})
-	if err == nil && !found {
-		p.warn("a step between voices has no length and was ignored")
+	if err != nil {
+		return err
 	}
-	return err
+	if !found {
+		p.warn("a step between voices has no length and was ignored")
+		return nil
+	}
+	if back, negative := strings.CutPrefix(text, "-"); negative {
+		text, sign = back, -sign
+		p.warn("a step between voices has a negative length; it was taken in the other direction")
+	}
+	d, ok := p.quarters(text)
+	switch {
+	case ok:
+		return p.step(d.Mul(music.Int(sign)))
+	case sign < 0:
+		p.warn("a step back between voices has no usable length; the voice begins with its measure")
+		return p.step(p.now.Neg())
+	}
+	p.warn("a step between voices has no usable length and was passed over")
+	return nil
 }
 
 // step moves the cursor.
@@ -193,34 +210,4 @@ func (p *part) step(d music.Frac) error {
 	}
 	p.held = p.held.Max(p.now)
 	return nil
-}
-
-// readDuration reads the text of <duration>, in quarters.
-func (p *part) readDuration() (music.Frac, error) {
-	s, err := p.r.text()
-	if err != nil {
-		return music.Frac{}, err
-	}
-	if p.division.IsZero() {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport,
-			"the length of a note is given, but the file does not say how many divisions a quarter note has (<divisions> is missing)")
-	}
-	n, ok := parseDecimal(s)
-	if !ok {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "\"{text}\" is not the length of a note", "{text}", clip(s))
-	}
-	if n.Sign() < 0 {
-		return music.Frac{}, p.r.fail(ErrBroken, mendExport, "a length is negative ({text})", "{text}", clip(s))
-	}
-	if !n.Bounded(maxDivisions * maxMeasure) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a length of {text} divisions is longer than any note", "{text}", clip(s))
-	}
-	d := n.Mul(p.division)
-	if music.Int(maxMeasure).Less(d) {
-		return music.Frac{}, p.r.fail(ErrTooLarge, mendExport, "a note is longer than {n} quarter notes", "{n}", strconv.Itoa(maxMeasure))
-	}
-	if !p.d.common.take(d) {
-		return music.Frac{}, p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure ({text} divisions here)", "{text}", clip(s))
-	}
-	return d, nil
 }

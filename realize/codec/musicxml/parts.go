@@ -29,8 +29,9 @@ func (d *decoder) scan(text []byte) error {
 	if err != nil && err != errEnough {
 		return err
 	}
+	d.broken = r.first
 	if len(s.parts) == 0 {
-		return fileError(ErrBroken, mendExport, "the score has no parts")
+		return r.or(fileError(ErrBroken, mendExport, "the score has no parts"))
 	}
 	d.stats = s.parts
 	return nil

@@ -8,25 +8,30 @@ import (
 // place puts a note that was read where the cursor stands: into the last
 // chord, or as a chord of its own.
 func (p *part) place(w *written) error {
-	if w.joins && p.last >= 0 && w.pitched {
+	if !w.pitched && !w.rest && !w.unusable {
+		p.warn("notes without a pitch (percussion) were left out")
+	}
+	if w.joins && p.last >= 0 && !w.rest {
+		if !w.pitched {
+			return nil
+		}
 		p.join(p.last, w)
 		return p.attach(p.last, w)
 	}
+	if w.joins && !p.lost.IsZero() {
+		p.now = p.now.Sub(p.lost) // the chord's first note was left out
+	}
+	p.lost = music.Frac{}
 	if w.chord.Grace == nil {
 		if err := p.length(w); err != nil {
 			return err
 		}
 		if w.dur.IsZero() {
-			p.warn("a note without length was left out")
 			return nil
 		}
 	}
 	if !w.pitched && !w.rest {
-		p.warn("notes without a pitch (percussion) were left out")
-		if w.joins {
-			return nil
-		}
-		p.last = -1
+		p.last, p.lost = -1, w.dur
 		return p.step(w.dur)
 	}
 	c := chord{Chord: w.chord, after: -1}
@@ -56,34 +61,6 @@ func (p *part) place(w *written) error {
 		return err
 	}
 	return p.step(w.dur)
-}
-
-// length settles how long an ordinary note is.
-func (p *part) length(w *written) error {
-	if w.hasDur {
-		return nil
-	}
-	v := w.chord.Value
-	if w.rest && w.measureRest {
-		w.dur = p.metre.Bar()
-	} else {
-		w.dur = v.Quarters()
-	}
-	if !w.dur.IsZero() {
-		p.warn("a note gives its value but no length; the value was taken")
-		if !p.d.common.take(w.dur) {
-			return p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure")
-		}
-	}
-	return nil
-}
-
-func (p *part) wholeRest(c *chord, w *written) {
-	v := c.Value.Type
-	c.WholeRest = w.measureRest || c.Onset.IsZero() && c.Dur == p.metre.Bar() && v == score.Unspecified
-	if c.WholeRest {
-		c.Value = score.Value{Type: score.Whole}
-	}
 }
 
 // join adds a note to a chord.

@@ -14,17 +14,26 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// references returns the real scores to test against, by name.
-func references(t testing.TB) map[string][]byte {
+// referenceFolder returns a folder of the reference data; without them the
+// test is skipped.
+func referenceFolder(t testing.TB, name string) string {
 	t.Helper()
 	dir := os.Getenv("AGREMENS_REFERENCE")
 	if dir == "" {
 		dir = filepath.Join("..", "..", "..", "..", "shared", "reference")
 	}
+	dir = filepath.Join(dir, name)
 	if _, err := os.Stat(dir); err != nil {
 		t.Skipf("no reference data at %s", dir)
 	}
-	paths, err := filepath.Glob(filepath.Join(dir, "scores", "*.musicxml"))
+	return dir
+}
+
+// references returns the real scores to test against, by name.
+func references(t testing.TB) map[string][]byte {
+	t.Helper()
+	dir := referenceFolder(t, "scores")
+	paths, err := filepath.Glob(filepath.Join(dir, "*.musicxml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, paths, "the reference data hold no scores")
 	files := map[string][]byte{}

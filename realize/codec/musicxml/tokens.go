@@ -8,12 +8,26 @@ import (
 	"strings"
 )
 
-// source feeds the tokenizer byte by byte and stops it when a single token
+// source feeds the tokenizer byte by byte and stops it when a single tag
 // grows beyond maxToken.
 type source struct {
 	data []byte
 	at   int
 	stop int
+}
+
+// allow sets where the next token must end. Comments and text may be as long
+// as the file: they cost no more than their bytes.
+func (s *source) allow() {
+	from := s.at
+	if from > 0 && s.data[from-1] == '<' {
+		from-- // the tokenizer has looked at it already
+	}
+	rest := s.data[from:]
+	s.stop = len(s.data)
+	if len(rest) > 1 && rest[0] == '<' && rest[1] != '!' && rest[1] != '?' {
+		s.stop = s.at + maxToken
+	}
 }
 
 var errToken = errors.New("a piece of markup without end")
@@ -60,7 +74,8 @@ func (e element) attr(name string) string {
 	return ""
 }
 
-// reader walks the elements of a document, checking that they nest.
+// reader walks the elements of a document. It mends what is damaged in the
+// markup, so that a single lost byte does not cost the piece: see damage.go.
 type reader struct {
 	src    *source
 	dec    *xml.Decoder
@@ -70,14 +85,21 @@ type reader struct {
 	buf    []byte
 	// where names the place for messages, in front of the line.
 	where func() spot
+	damage
 }
 
 func newReader(text []byte, watch func(at int)) *reader {
-	src := &source{data: text}
-	dec := xml.NewDecoder(src)
+	r := &reader{src: &source{data: text}, watch: watch}
+	r.decode()
+	return r
+}
+
+// decode begins to read markup at the source's place.
+func (r *reader) decode() {
+	r.dec = xml.NewDecoder(r.src)
+	r.dec.Strict = false // a bare & is text
 	// The text is UTF-8 already, whatever its declaration says.
-	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
-	return &reader{src: src, dec: dec, watch: watch}
+	r.dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
 }
 
 // spot is the current place: measure 3, line 120.
@@ -87,6 +109,7 @@ func (r *reader) spot() spot {
 		s = r.where()
 	}
 	s.line, _ = r.dec.InputPos()
+	s.line += r.lines
 	return s
 }
 
@@ -95,18 +118,25 @@ func (r *reader) fail(kind error, mend, what string, fill ...string) error {
 }
 
 // next returns the next start, end or text; comments, processing
-// instructions and DOCTYPEs are passed over. It returns io.EOF at the end of
-// a well-formed document only.
+// instructions and DOCTYPEs are passed over. Every start has its end, also
+// where the file lacks it; io.EOF comes after the last.
 func (r *reader) next() (xml.Token, error) {
 	for {
-		r.src.stop = r.src.at + maxToken
+		if r.closing > 0 {
+			r.closing--
+			return r.close(), nil
+		}
+		r.src.allow()
 		r.tokens++
 		if r.watch != nil && r.tokens%2048 == 0 {
 			r.watch(r.src.at)
 		}
 		t, err := r.dec.RawToken()
 		if err != nil {
-			return nil, r.explain(err)
+			if err := r.recover(err); err != nil {
+				return nil, err
+			}
+			continue
 		}
 		switch t := t.(type) {
 		case xml.StartElement:
@@ -116,11 +146,7 @@ func (r *reader) next() (xml.Token, error) {
 			r.open = append(r.open, t.Name.Local)
 			return t, nil
 		case xml.EndElement:
-			if len(r.open) == 0 || r.open[len(r.open)-1] != t.Name.Local {
-				return nil, r.fail(ErrBroken, mendFetch, "</{text}> has no opening tag", "{text}", clip(t.Name.Local))
-			}
-			r.open = r.open[:len(r.open)-1]
-			return t, nil
+			r.end(t.Name.Local)
 		case xml.CharData:
 			return t, nil
 		case xml.Directive:
@@ -130,21 +156,6 @@ func (r *reader) next() (xml.Token, error) {
 			}
 		}
 	}
-}
-
-func (r *reader) explain(err error) error {
-	var syntax *xml.SyntaxError
-	switch {
-	case err == io.EOF && len(r.open) == 0:
-		return io.EOF
-	case err == io.EOF, errors.As(err, &syntax) && strings.Contains(syntax.Msg, "unexpected EOF"):
-		return r.fail(ErrBroken, mendFetch, "the file stops in the middle")
-	case errors.Is(err, errToken):
-		return r.fail(ErrTooLarge, mendExport, "one piece of markup is longer than {n} kB", "{n}", strconv.Itoa(maxToken>>10))
-	case syntax != nil:
-		return r.fail(ErrBroken, mendFetch, "the file is damaged here ({text})", "{text}", clip(syntax.Msg))
-	}
-	return r.fail(ErrBroken, mendFetch, "the file is damaged here ({text})", "{text}", clip(err.Error()))
 }
 
 // root returns the document's root element.
@@ -213,11 +224,8 @@ func (r *reader) text() (string, error) {
 		}
 		switch t := t.(type) {
 		case xml.CharData:
-			if len(r.open) == depth+1 {
-				r.buf = append(r.buf, t...)
-			}
-			if len(r.buf) > maxText {
-				return "", r.fail(ErrTooLarge, mendExport, "a text is longer than {n} kB", "{n}", strconv.Itoa(maxText>>10))
+			if len(r.open) == depth+1 && len(r.buf) < maxText {
+				r.buf = append(r.buf, t[:min(len(t), maxText-len(r.buf))]...)
 			}
 		case xml.EndElement:
 			if len(r.open) == depth {

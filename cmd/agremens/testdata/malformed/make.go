@@ -1,6 +1,7 @@
 //go:build ignore
 
-// Writes the malformed scores beside it: go run make.go
+// Writes the malformed scores beside it, and to ../mended those whose fault is
+// mended on opening: go run make.go
 package main
 
 import (
@@ -26,12 +27,12 @@ func measure(number, content string) string {
 
 func main() {
 	whole := score(measure("1", attrs+strings.Repeat(note, 4)) + measure("2", strings.Repeat(note, 4)))
-	write("cut-off.musicxml", whole[:len(whole)*3/4])
+	write("../mended/cut-off.musicxml", whole[:len(whole)*3/4])
 	write("not-xml.musicxml", "Dear teacher, please find the score attached.\n")
 	write("empty.musicxml", "")
 	write("wrong-root.xml", head+"<html><body>Please sign in to download.</body></html>\n")
-	write("negative-duration.musicxml", score(measure("1", attrs+strings.Replace(note, ">4<", ">-4<", 1))))
-	write("missing-divisions.musicxml", score(measure("1", strings.Repeat(note, 4))))
+	write("../mended/negative-duration.musicxml", score(measure("1", attrs+strings.Replace(note, ">4<", ">-4<", 1))))
+	write("../mended/missing-divisions.musicxml", score(measure("1", strings.Repeat(note, 4))))
 	write("wrong-nesting.musicxml", score(measure("1", attrs+"<note><pitch><step>C</pitch></step></note>")))
 	write("entities.musicxml", head+`<!DOCTYPE score-partwise [<!ENTITY a "crotchet crotchet crotchet ">`+
 		`<!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;"><!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;">`+
@@ -42,7 +43,7 @@ func main() {
 	write("million-note-bar.mxl", archive("META-INF/container.xml", container, "score.musicxml",
 		score(measure("1", attrs+strings.Repeat("<note><rest/><duration>1</duration></note>", 400_000)))))
 	write("damaged.mxl", archive("META-INF/container.xml", container, "score.musicxml", whole)[:300])
-	write("unknown-letters.abc", "X:1\nK:C\nc d & % ( [ {\n\"")
+	write("../mended/unknown-letters.abc", "X:1\nK:C\nc d & % ( [ {\n\"")
 }
 
 const container = `<?xml version="1.0"?><container><rootfiles><rootfile full-path="score.musicxml"/></rootfiles></container>`

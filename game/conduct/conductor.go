@@ -1,0 +1,110 @@
+// Package conduct leads a round from the press of a button to its outcome: it
+// waits for the sound, begins, follows the clock, lets what sounds follow the
+// desk, goes on to the next step and tells what came of it. It is pure: sound,
+// page and time are handed in.
+package conduct
+
+import (
+	"agremens/game/desk"
+	"agremens/game/practice"
+	"agremens/game/round"
+	"agremens/realize/words"
+)
+
+// Conductor leads at most one round at a time, on one desk. Make one with
+// [New]. Its exported fields are for reading, but for Desk and Players.
+type Conductor struct {
+	// Desk is what rounds are played on. [Conductor.Stop] comes before another.
+	Desk *desk.Desk
+	// Players are the first names for a round that goes from one to the next.
+	Players []string
+
+	State   round.State
+	Round   *round.Round      // what sounds, nil nothing
+	Session *practice.Session // the kind of round under way, nil none
+	Kind    string            // key of the kind that is chosen
+	Next    practice.Next     // what the last outcome led to
+	Said    string            // what the last answer revealed
+	Result  desk.ResultWords
+	Marks   []round.Mark // the last round's taps
+
+	sound Sound
+	page  Page
+	host  Host
+	time  Time
+	words *words.Catalogue
+
+	pending *pending
+	clean   row
+	before  float64 // per cent of the tempo before a slower step; 0 none was taken
+	with    string  // what was tapped on last
+	began   float64 // when the sound began, ms
+	held    bool    // the sound is paused, and that was said
+}
+
+// pending is a round that waits for the sound.
+type pending struct {
+	plan  *round.Plan
+	since float64 // ms
+}
+
+// New returns a conductor at rest. c is the language of what it says.
+func New(s Sound, p Page, h Host, t Time, c *words.Catalogue) *Conductor {
+	return &Conductor{State: "loading", Kind: practice.Tap, sound: s, page: p, host: h, time: t, words: c}
+}
+
+// Busy reports whether anything sounds, is about to, or waits for an answer.
+func (c *Conductor) Busy() bool { return c.Sounding() || c.Session != nil }
+
+// Sounding reports whether a round sounds or is about to.
+func (c *Conductor) Sounding() bool { return c.Round != nil || c.pending != nil }
+
+// Ready tells that the page can be used.
+func (c *Conductor) Ready() { c.setState(round.Ready) }
+
+// ForgetMarks takes the taps of the last round off the staff.
+func (c *Conductor) ForgetMarks() { c.Marks = nil }
+
+// plan is the plan of what sounds or is about to, nil for none.
+func (c *Conductor) plan() *round.Plan {
+	switch {
+	case c.Round != nil:
+		return c.Round.Plan()
+	case c.pending != nil:
+		return c.pending.plan
+	}
+	return nil
+}
+
+// Tapping reports whether a tapping round sounds or is about to.
+func (c *Conductor) Tapping() bool {
+	p := c.plan()
+	return p != nil && p.Settings.Tap != round.NoHand
+}
+
+// Hand is the hand that taps, or would.
+func (c *Conductor) Hand() round.Hands {
+	if c.Tapping() {
+		return c.plan().Settings.Tap
+	}
+	return c.Desk.Tap
+}
+
+func (c *Conductor) setState(s round.State) {
+	if s != c.State {
+		c.State = s
+		c.page.State(s)
+	}
+}
+
+func (c *Conductor) lasted() float64 { return (c.time.Now() - c.began) / 1000 }
+
+func (c *Conductor) inWords(err error) string {
+	switch err {
+	case round.ErrNoMeasures:
+		return c.words.Say("Choose at least one bar.")
+	case round.ErrNothing:
+		return c.words.Say("There is nothing to tap for this hand in the chosen bars. Choose the other hand or other bars.")
+	}
+	return c.words.Tell(err)
+}

@@ -1,0 +1,118 @@
+// The copy on the device never breaks: an update that is cut anywhere, a host
+// that is down or answers with a page of its own leave the version before
+// whole, also without a network.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import http from 'node:http';
+import { once } from 'node:events';
+import { launch, serve, open, state } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const LOGIN = '<!doctype html><title>Welcome</title><form action="login">Please sign in</form>';
+
+// between stands between the browser and the program. newer() serves another
+// version of the worker; spoil(path) may say what becomes of an answer: "cut"
+// (half of it), "gone" (no answer), a number (that status) or "login".
+async function between() {
+  let version = 0, spoil = () => null;
+  const way = http.createServer((request, response) => {
+    const path = new URL(request.url, server.url).pathname, what = spoil(path);
+    if (what === 'gone') return response.destroy();
+    if (typeof what === 'number') return response.writeHead(what).end();
+    if (what === 'login') return response.writeHead(200, { 'Content-Type': 'text/html' }).end(LOGIN);
+    const headers = { ...request.headers, 'accept-encoding': 'identity' };
+    delete headers['if-none-match'];
+    const behind = http.request(new URL(request.url, server.url), { method: request.method, headers }, async (answer) => {
+      const parts = [];
+      for await (const part of answer) parts.push(part);
+      let body = Buffer.concat(parts);
+      if (path === '/sw.js') body = Buffer.from(String(body).replace("VERSION = '", `VERSION = '${version}.`));
+      const { etag: _, ...head } = answer.headers;
+      response.writeHead(answer.statusCode, { ...head, 'content-length': body.length });
+      if (what !== 'cut') return response.end(body);
+      response.write(body.subarray(0, body.length / 2), () => response.destroy());
+    });
+    behind.on('error', () => response.destroy());
+    request.pipe(behind);
+  }).listen(0, '127.0.0.1');
+  await once(way, 'listening');
+  return {
+    url: `http://127.0.0.1:${way.address().port}/`,
+    newer() { version++; },
+    spoil(how) { spoil = how; },
+    close() { way.closeAllConnections(); way.close(); },
+  };
+}
+
+// copies lists what is kept: the names of the versions, and of the files of the first.
+const copies = (page) => page.evaluate(async () => {
+  const names = (await caches.keys()).filter((name) => name.startsWith('agremens '));
+  const files = (await (await caches.open(names[0])).keys()).map(({ url }) => new URL(url).pathname);
+  return { names, files: files.sort() };
+});
+
+// updated asks for the newer worker and returns what became of it.
+const updated = (page) => page.evaluate(async () => {
+  const registration = await navigator.serviceWorker.getRegistration();
+  const found = new Promise((resolve) => registration.addEventListener('updatefound', () => resolve(registration.installing), { once: true }));
+  await registration.update().catch(() => {});
+  const worker = await Promise.race([found, new Promise((resolve) => setTimeout(resolve, 3000))]);
+  if (!worker) return 'not found';
+  return new Promise((resolve) => {
+    const look = () => { if (['redundant', 'installed', 'activated'].includes(worker.state)) resolve(worker.state); };
+    worker.addEventListener('statechange', look);
+    look();
+  });
+});
+
+test('an update that is cut at any file leaves the version before whole', async (t) => {
+  const way = await between();
+  const { page, close } = await open(browser, way.url, '?passage=turn');
+  await state(page, 'ready');
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 60_000 });
+  const whole = await copies(page);
+  assert.equal(whole.names.length, 1);
+  t.diagnostic(`${whole.files.length} files are kept`);
+  assert.ok(whole.files.length >= 14);
+  for (const file of whole.files) {
+    for (const how of ['cut', 'gone', 503]) {
+      way.newer();
+      way.spoil((path) => (path === file ? how : null));
+      assert.equal(await updated(page), 'redundant', `${file}: ${how}`);
+      assert.deepEqual(await copies(page), whole, `${file}: ${how}`);
+    }
+  }
+  way.newer();
+  way.spoil((path) => (path === '/' ? 'login' : null));
+  assert.equal(await updated(page), 'redundant', 'a page to sign in');
+  assert.deepEqual(await copies(page), whole);
+
+  way.spoil(() => 'gone');
+  await page.reload();
+  await state(page, 'ready');
+  assert.equal(await page.inputValue('#passages'), 'turn');
+
+  way.spoil(() => null);
+  way.newer();
+  assert.match(await updated(page), /installed|activated/, 'what arrives whole is taken');
+  await close();
+  way.close();
+});
+
+test('a host that is down or answers with a page of its own does not hide what is kept', async () => {
+  const way = await between();
+  const { page, close } = await open(browser, way.url, '?passage=turn');
+  await state(page, 'ready');
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 60_000 });
+  for (const how of [404, 503, 'login', 'gone']) {
+    way.spoil(() => how);
+    await page.reload();
+    await state(page, 'ready');
+    assert.equal(await page.inputValue('#passages'), 'turn', String(how));
+  }
+  await close();
+  way.close();
+});
