@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"agremens/realize/music"
+	"agremens/realize/score"
 	"agremens/realize/sorting"
 )
 
@@ -34,7 +35,7 @@ func (pl *place) rollNotes(sh *shape, room figureRoom) []Note {
 	for i := range order {
 		order[i] = i
 	}
-	if (pl.rolled == "down") != (sh.from < 0) {
+	if (pl.rolled == score.ArpeggioDown) != (sh.from < 0) {
 		slices.Reverse(order)
 	}
 	lower := 0
@@ -68,7 +69,7 @@ func (pl *place) rolledBelow() int {
 	p := pl.r.p
 	for i := p.FirstAt(pl.chord.Onset); i < len(p.Chords) && p.Chords[i].Onset == pl.chord.Onset; i++ {
 		c := &p.Chords[i]
-		if c.Staff > pl.chord.Staff && c.Grace == nil && c.Arpeggio == pl.rolled && pl.rolled == "up" {
+		if c.Staff > pl.chord.Staff && c.Grace == nil && c.Arpeggio == pl.rolled && pl.rolled == score.ArpeggioUp {
 			return len(c.Notes)
 		}
 	}
@@ -125,7 +126,7 @@ func (pl *place) rollWithSmallNotes(room figureRoom) []Note {
 		notes = append(notes, Note{Pitch: q, Dur: u})
 	}
 	sorting.Stable(notes, func(a, b Note) int { return a.Pitch.MIDI() - b.Pitch.MIDI() })
-	if pl.rolled == "down" {
+	if pl.rolled == score.ArpeggioDown {
 		slices.Reverse(notes)
 	}
 	for k := range notes {

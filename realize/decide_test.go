@@ -146,7 +146,9 @@ func TestTasteComesBack(t *testing.T) {
 
 func TestTasteRefusals(t *testing.T) {
 	for _, text := range []string{"", "chosen \"a\" \"b\"", "decisions \"99\"", "decisions \"1\"\nchosen \"a\"", "decisions \"1\"\nchosen a b",
-		"decisions \"1\"\ntempo \"-3\"", "decisions \"1\"\nrate \"NaN\"", "decisions \"1\"\npass \"a\" \"0\" \"plain\"",
+		"decisions \"1\"\ntempo \"-3\"", "decisions \"1\"\nrate \"NaN\"",
+		"decisions \"1\"\ntempo \"1e-300\"", "decisions \"1\"\ntempo \"0.99\"", "decisions \"1\"\ntempo \"2001\"", "decisions \"1\"\ntempo \"Inf\"",
+		"decisions \"1\"\nrate \"1.9\"", "decisions \"1\"\nrate \"16.1\"", "decisions \"1\"\nreach \"4\"", "decisions \"1\"\nreach \"25\"", "decisions \"1\"\npass \"a\" \"0\" \"plain\"",
 		"decisions \"1\"\nown \"a\" \"own\\nC5 0 -1 0\"", "decisions \"1\"\nprefer \"fashion\""} {
 		_, err := realize.ParseTaste(text)
 		assert.ErrorIs(t, err, realize.ErrTaste, "%q", text)

@@ -55,7 +55,7 @@ func drawTaste(t *rapid.T) realize.Taste {
 	}
 	return realize.Taste{
 		Tradition: rapid.SampledFrom(keys).Draw(t, "tradition"),
-		Prefer:    rapid.SampledFrom([]string{"", "sources", "performers"}).Draw(t, "prefer"),
+		Prefer:    rapid.SampledFrom([]realize.Preference{"", realize.Sources, realize.Performers}).Draw(t, "prefer"),
 		Tempo:     rapid.SampledFrom([]float64{0, 30, 54, 72, 96, 132, 200, 330}).Draw(t, "tempo"),
 		Rate:      rapid.SampledFrom([]float64{0, 3, 6, 8, 12}).Draw(t, "rate"),
 	}
@@ -153,7 +153,7 @@ func TestBothOrdersHoldTheSameChoices(t *testing.T) {
 		taste := drawTaste(t)
 		taste.Prefer = "sources"
 		a := realize.Read(p, taste)
-		taste.Prefer = "performers"
+		taste.Prefer = realize.Performers
 		b := realize.Read(p, taste)
 		for i := range a.Ornaments {
 			if !assert.ElementsMatch(t, keys(a.Ornaments[i]), keys(b.Ornaments[i])) {

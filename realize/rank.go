@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"agremens/realize/music"
+	"agremens/realize/score"
 )
 
 // candidate is a shape that a rule has put forward.
@@ -33,7 +34,7 @@ func (r *reader) choices(pl *place) []Choice {
 		if !ok {
 			continue
 		}
-		if k := slices.IndexFunc(options, func(x option) bool { return sameNotes(x.Notes, choice.Notes) }); k >= 0 {
+		if k := slices.IndexFunc(options, func(x option) bool { return SameNotes(x.Notes, choice.Notes) }); k >= 0 {
 			if c.habit >= 0 && (options[k].habit < 0 || c.habit < options[k].habit) {
 				options[k].habit, options[k].measured = c.habit, c.measured
 			}
@@ -43,7 +44,7 @@ func (r *reader) choices(pl *place) []Choice {
 	}
 	pl.yieldToFaults(options)
 	options = pl.shortlist(options)
-	if r.taste.Prefer == "performers" { // those without a habit last
+	if r.taste.Prefer == Performers { // those without a habit last
 		sort.SliceStable(options, func(i, j int) bool { return uint(options[i].habit) < uint(options[j].habit) })
 	}
 	out := make([]Choice, len(options))
@@ -54,7 +55,9 @@ func (r *reader) choices(pl *place) []Choice {
 	return out
 }
 
-func sameNotes(a, b []Note) bool {
+// SameNotes reports whether two realizations are the same to the ear: the same
+// keys struck and held at the same times.
+func SameNotes(a, b []Note) bool {
 	return slices.EqualFunc(a, b, func(x, y Note) bool {
 		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
 	})
@@ -189,7 +192,7 @@ func (pl *place) explain(o *option) {
 	sh, out := shapes[o.candidate.key], &o.Choice
 	sh.raised = o.raised
 	out.Reason = pl.reason(&o.candidate, &sh)
-	if pl.r.taste.Prefer == "performers" {
+	if pl.r.taste.Prefer == Performers {
 		if fits(&out.Reason, pl.effect(out)) {
 			out.Sources = append(out.Sources, pl.r.source("counted"))
 		}
@@ -285,7 +288,7 @@ func (pl *place) rollUnder(room *figureRoom) []Note {
 	place := 0
 	for k := range count {
 		j := k
-		if pl.rolled == "down" {
+		if pl.rolled == score.ArpeggioDown {
 			j = count - 1 - k
 		}
 		at := u.Mul(music.Int(int64(k)))

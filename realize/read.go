@@ -21,13 +21,7 @@ type reader struct {
 	rate  float64
 	// tempoAssumed: nobody gave the tempo, so nothing is too fast for it.
 	tempoAssumed bool
-	// lasting are, by measure, the chords from earlier measures that reach in.
-	lasting [][]int
 }
-
-// StudentRate is the number of notes a second that is assumed where the
-// player's is not known. Advanced players manage about 8, concert players 12.
-const StudentRate = 6
 
 // Read finds every ornament of a passage and what may be played for it. The
 // passage is not changed. Every sign and small note on a note yields an
@@ -71,8 +65,9 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 // newReader works out what holds for the whole passage, and tells it to the
 // reading.
 func newReader(p *score.Passage, t Taste, out *Reading) *reader {
+	t = t.readable()
 	r := &reader{p: p, l: link(p), taste: t, rate: t.Rate}
-	if r.rate <= 0 {
+	if r.rate == 0 {
 		r.rate = StudentRate
 	}
 	r.trad = chooseTradition(p, &t, out)
@@ -81,7 +76,6 @@ func newReader(p *score.Passage, t Taste, out *Reading) *reader {
 	r.tempoAssumed = out.TempoAssumed
 	out.Tempo = r.tempo.At(start(p))
 	r.indexSlurs()
-	r.indexLasting()
 	return r
 }
 
@@ -115,12 +109,6 @@ func (r *reader) indexSlurs() {
 			r.slurs[m] = append(r.slurs[m], k)
 		}
 	}
-}
-
-// indexLasting notes for each measure the tied notes that reach into it:
-// chords never cross a bar line, their ties do.
-func (r *reader) indexLasting() {
-	r.lasting = make([][]int, len(r.p.Measures))
 }
 
 // sounding calls f for every written note of another voice or chord that

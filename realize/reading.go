@@ -122,12 +122,23 @@ type Source struct {
 	Status Status
 }
 
+// Preference says what puts the choices in their order.
+type Preference string
+
+// Preferences; "" is the first.
+const (
+	Sources    Preference = "sources"
+	Performers Preference = "performers"
+)
+
+// Known reports whether p is one of the preferences.
+func (p Preference) Known() bool { return p == "" || p == Sources || p == Performers }
+
 // Taste is what the user has decided, apart from the rules.
 type Taste struct {
 	// Tradition is a tradition's key; "" follows composer and date.
 	Tradition string
-	// Prefer is "sources" (also "") or "performers".
-	Prefer string
+	Prefer    Preference
 	// Tempo is the goal in quarters a minute; 0 takes the score's.
 	Tempo float64
 	// Rate is the player's notes a second; 0 is a student's 6.

@@ -17,7 +17,7 @@ func TestAFewChoicesOfEach(t *testing.T) {
 			for _, length := range []string{"/2", "3/2", "4"} {
 				p := passage(t, "X:1\nM:none\nL:1/4\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n[V:R] d "+sign+"c"+length+" B c |]\n[V:L] C,/2 E,/2 G,/2 C/2 G, E, C,2 |]\n")
 				for _, tr := range realize.Traditions() {
-					for _, prefer := range []string{"sources", "performers"} {
+					for _, prefer := range []realize.Preference{realize.Sources, realize.Performers} {
 						o := realize.Read(p, realize.Taste{Tradition: tr.Key, Tempo: tempo, Prefer: prefer}).Ornaments[0]
 						plain, leaning := 0, 0
 						for _, c := range o.Choices {
@@ -28,7 +28,7 @@ func TestAFewChoicesOfEach(t *testing.T) {
 								leaning++
 							}
 						}
-						at := sign + length + " " + tr.Key + " " + prefer
+						at := sign + length + " " + tr.Key + " " + string(prefer)
 						assert.LessOrEqual(t, len(o.Choices), realize.MostChoices, at)
 						assert.Equal(t, 1, plain, at)
 						assert.Positive(t, leaning, at)

@@ -15,7 +15,7 @@ type site struct {
 	signs  []score.Sign
 	prefix []int // grace chords before the principal
 	suffix []int // grace chords that close it
-	rolled string
+	rolled score.Arpeggio
 	figure figure
 	// stored is the note the file puts the sign on, where that differs.
 	stored int
@@ -227,7 +227,7 @@ func chordSites(p *score.Passage, l *links, i int) []site {
 			s.figure = afterFigure
 		}
 	}
-	if c.Arpeggio == "up" || c.Arpeggio == "down" {
+	if c.Arpeggio.Rolled() {
 		note := len(c.Notes) - 1
 		if len(order) > 0 {
 			note = order[0]

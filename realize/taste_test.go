@@ -110,7 +110,7 @@ func TestOwnIsCheckedAndStays(t *testing.T) {
 	own.Why = "as my teacher played it"
 	note := base.Ornaments[0].Note
 	for _, tr := range realize.Traditions() {
-		for _, prefer := range []string{"sources", "performers"} {
+		for _, prefer := range []realize.Preference{realize.Sources, realize.Performers} {
 			r := realize.Read(p, realize.Taste{Tradition: tr.Key, Prefer: prefer, Tempo: 120}.WithOwn(note, own))
 			first := r.Ornaments[0].Choices[0]
 			require.Equal(t, realize.OwnKey, first.Key)
@@ -245,7 +245,7 @@ func TestTheDefaultFollowsComposerAndDate(t *testing.T) {
 // him in the field for it.
 func TestTheHeadingNamesTheComposer(t *testing.T) {
 	p := passage(t, "X:1\nM:4/4\nL:1/4\nQ:1/4=80\nK:C\nTd2 c2 | c4 |]\n")
-	p.Marks = []score.Mark{{Kind: "words", Text: "Joseph Haydn (1789)"}}
+	p.Marks = []score.Mark{{Kind: score.Words, Text: "Joseph Haydn (1789)"}}
 	assert.Equal(t, "vienna", realize.Read(p, realize.Taste{}).Tradition)
 	assert.Empty(t, realize.Read(p, realize.Taste{}).Questions)
 	p.Marks[0].Text = "allegro for Bachmann"

@@ -38,7 +38,7 @@ func (t Taste) Text() string {
 		line("tradition", t.Tradition)
 	}
 	if t.Prefer != "" {
-		line("prefer", t.Prefer)
+		line("prefer", string(t.Prefer))
 	}
 	if t.Tempo != 0 {
 		line("tempo", number(t.Tempo))
@@ -118,9 +118,9 @@ func (t *Taste) take(word string, f []string) bool {
 	if len(f) < want {
 		return false
 	}
-	positive := func(most float64) (float64, bool) {
+	between := func(least, most float64) (float64, bool) {
 		x, err := strconv.ParseFloat(f[0], 64)
-		return x, err == nil && x > 0 && x <= most
+		return x, err == nil && x >= least && x <= most
 	}
 	ok := true
 	switch word {
@@ -130,15 +130,15 @@ func (t *Taste) take(word string, f []string) bool {
 	case "tradition":
 		t.Tradition = f[0]
 	case "prefer":
-		t.Prefer = f[0]
-		return f[0] == "sources" || f[0] == "performers"
+		t.Prefer = Preference(f[0])
+		ok = t.Prefer != "" && t.Prefer.Known()
 	case "tempo":
-		t.Tempo, ok = positive(2000)
+		t.Tempo, ok = between(SlowestTempo, FastestTempo)
 	case "rate":
-		t.Rate, ok = positive(100)
+		t.Rate, ok = between(SlowestRate, FastestRate)
 	case "reach":
 		n, err := strconv.Atoi(f[0])
-		ok = err == nil && n >= 5 && n <= 24
+		ok = err == nil && n >= leastReach && n <= mostReach
 		t.Reach = n
 	case "always":
 		put(&t.Standing, f[0], f[1])

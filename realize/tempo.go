@@ -78,7 +78,12 @@ func goalTempo(p *score.Passage, t Taste, out *Reading) perf.TempoMap {
 		if len(changes) == 0 {
 			return perf.Steady(t.Tempo)
 		}
-		return perf.TempoMap{Changes: changes}.Scaled(t.Tempo / changes[0].QuartersPerMinute)
+		scaled := perf.TempoMap{Changes: changes}.Scaled(t.Tempo / changes[0].QuartersPerMinute)
+		for i := range scaled.Changes {
+			q := &scaled.Changes[i].QuartersPerMinute
+			*q = min(FastestTempo, max(SlowestTempo, *q))
+		}
+		return scaled
 	}
 	if len(changes) > 0 {
 		return perf.TempoMap{Changes: changes}
@@ -120,7 +125,7 @@ func asksFor(p *score.Passage) (pace, string) {
 		texts = append(texts, mark.Text)
 	}
 	for _, mark := range p.Marks {
-		if mark.Kind == "words" {
+		if mark.Kind == score.Words {
 			texts = append(texts, mark.Text)
 		}
 	}

@@ -127,7 +127,7 @@ func heading(p *score.Passage) string {
 	if text == "" && len(p.Measures) > 0 {
 		end := p.Measures[min(firstLine, len(p.Measures))-1].End()
 		for i := range p.Marks {
-			if m := &p.Marks[i]; m.Kind == "words" && m.Onset.Less(end) {
+			if m := &p.Marks[i]; m.Kind == score.Words && m.Onset.Less(end) {
 				text += " " + m.Text
 			}
 		}

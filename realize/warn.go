@@ -104,7 +104,7 @@ func (pl *place) voiceWarnings(c *Choice, take func(caution)) {
 // outOfReach reports whether a hand that holds one key cannot reach another.
 func (pl *place) outOfReach(a, b music.Pitch) bool {
 	most := pl.r.taste.Reach
-	if most <= 0 {
+	if most == 0 {
 		most = reach
 	}
 	return abs(a.MIDI()-b.MIDI()) > most
@@ -128,7 +128,7 @@ func wideName(a, b music.Pitch) string {
 
 // ornamented reports whether a chord carries a sign, small notes or a roll.
 func (r *reader) ornamented(c *score.Chord) bool {
-	return len(c.Signs) > 0 || c.Arpeggio == "up" || c.Arpeggio == "down" || len(r.l.graces[r.indexOf(c)]) > 0
+	return len(c.Signs) > 0 || c.Arpeggio.Rolled() || len(r.l.graces[r.indexOf(c)]) > 0
 }
 
 // quickAgain is within how many seconds a key struck twice running is worth a

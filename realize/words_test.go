@@ -119,7 +119,7 @@ func TestGermanReadings(t *testing.T) {
 			p, _, err := abc.Decode(entry.ABC)
 			require.NoError(t, err)
 			for _, tradition := range realize.Traditions() {
-				for _, prefer := range []string{"sources", "performers"} {
+				for _, prefer := range []realize.Preference{realize.Sources, realize.Performers} {
 					seen += checkGerman(t, p, realize.Taste{Tradition: tradition.Key, Prefer: prefer}, german)
 				}
 			}
@@ -146,7 +146,7 @@ func TestGermanReferenceReadings(t *testing.T) {
 			res, err := musicxml.Decode(data, nil)
 			require.NoError(t, err)
 			checkGerman(t, res.Passage, realize.Taste{}, german)
-			checkGerman(t, res.Passage, realize.Taste{Prefer: "performers"}, german)
+			checkGerman(t, res.Passage, realize.Taste{Prefer: realize.Performers}, german)
 		})
 	}
 }

@@ -3,153 +3,153 @@ package main
 import (
 	"runtime"
 
-	"agremens/assets"
 	"agremens/game/conduct"
-	"agremens/game/day"
-	"agremens/game/desk"
-	"agremens/game/engrave"
-	"agremens/game/lesson"
 	"agremens/game/look"
-	"agremens/game/paper"
-	"agremens/game/shelf"
-	"agremens/game/stage"
-	"agremens/realize"
-	"agremens/realize/score"
+	"agremens/game/studio"
 	"agremens/realize/words"
-	"agremens/synth"
 	"agremens/web/dom"
 )
 
 // tickMS is how often the round looks at the clock, in milliseconds.
 const tickMS = 20
 
-// app is the running program: one desk, at most one round.
+// app is the running program: the studio, what it sounds through, and what
+// shows it. As the host of the sheets it is what each of them asks for.
 type app struct {
-	words    *words.Catalogue // of the page's language
-	desk     *desk.Desk
-	layout   *engrave.Layout
-	marks    []engrave.Item // the last round's taps on the layout in view
-	look     look.Look
-	wide     int // how far the run is pulled apart, times
-	page     pageView
-	pictures pictures
-	rounds   *conduct.Conductor
-	sound    *sound
-	camera   camera
-	view     view
-	// shelf lists the passages kept on the device.
-	shelf   shelf.Shelf
-	paper   *paper.Form
-	typed   typed
-	delays  delays
-	log     logbook
-	today   day.Day
-	speed   speed
-	openLog func() // opens the sheet with the log
-	sheet   taskSheet
-	// homework is the task that is open as the student's page, nil on the desk.
-	homework *lesson.Homework
-	report   string // what the student sends back, in letters
+	*studio.Studio
+	*page
+	words  *words.Catalogue
+	sound  *sound
+	staff  *staff
+	delays *delays
 }
 
 func newApp() *app {
-	a := &app{sound: newSound()}
+	a := &app{sound: newSound(), page: &page{}}
 	if packed := dom.Texts(); packed != "" {
 		a.words, _ = words.Parse([]byte(packed)) // English where they cannot be read
 	}
-	a.sound.opened = func() { go a.findOutput() }
-	a.sound.measured = func() bool { _, ok := a.delays.book.Find(a.delays.output); return ok }
-	a.rounds = conduct.New(a.sound, a, a, a, a.words)
+	a.staff = newStaff(savedLook(a.words))
+	a.page.staff = a.staff
+	a.Studio = studio.New(a.sound, a.page, wall{}, storage{}, a.staff.look.Notes, a.words)
+	a.staff.host, a.staff.rounds = a, a.Rounds
 	return a
 }
 
-// openFirst shows the passage that the address names, else the one that lay
-// on the desk last, else the first built-in one.
-func (a *app) openFirst() {
-	query := dom.Query()
-	a.loadShelf()
-	saved, _, _ := dom.Load(deskKey)
-	id := desk.SavedPassage(saved)
-	asked, ok := query["passage"]
-	if ok {
-		id = asked
+// savedLook is how the staff was seen last.
+func savedLook(c *words.Catalogue) look.Look {
+	saved, _, _ := dom.Load(lookKey)
+	l := look.Restore(saved)
+	if saved == "" {
+		l.Notes = look.Customary(c.Language())
 	}
-	task := a.openPackets(dom.Fragment()) && a.desk != nil
+	return l
+}
+
+// wire connects the page's parts with the studio, in the order in which they
+// are shown.
+func (a *app) wire() {
+	dom.BindMenus()
+	panel := newPanel(a.words, a.staff, a)
+	tools := newTools(a.words, a.staff, a)
+	edits := newEdits(a.words, a)
+	a.page.lays = append(a.page.lays, panel.forget)
+	a.page.shows = []func(){panel.show}
+	a.show(newSettings(a.words, a).show)
+	a.show(newTuning(a.words, a).show)
+	a.show(newFollow(a.words, a).show)
+	a.show(edits.show)
+	a.show(newResult(a.Rounds).show)
+	a.show(newQuestions(a.words, a).show)
+	a.show(tools.show)
+	kinds := newKinds(a.words, a.Rounds)
+	a.page.kinds = kinds.offer
+	a.show(kinds.show)
+	a.show(newChanges(a.words, a).show)
+	a.delays = newDelays(a.words, a.sound, a)
+	heard := newHeard(a.sound, a.Rounds)
+	a.page.finished = append(a.page.finished, heard.ask)
+	a.wireScores()
+	a.wireTasks()
+	a.wireLog()
+	newGlossary(a.words, a.staff, a)
+	newLanguage(a.words, tools, a)
+	newSending(a.words, a)
+	dom.BindHelp("help")
+	dom.OnClick("help-close", func() { dom.CloseSheet("help") })
+	dom.OnClick("listen", a.Rounds.Listen)
+	dom.OnClick("tap", a.Rounds.Tap)
+	dom.OnClick("stop", a.Rounds.Stop)
+	newTaps(a.Rounds, edits, a)
+	dom.OnHidden(func(hidden bool) {
+		if hidden {
+			a.Keep()
+		}
+	})
+}
+
+// wireScores connects what brings a passage.
+func (a *app) wireScores() {
+	scores := newScores(a.words, a)
+	a.show(scores.show)
+	newPaper(a.words, a.staff, a)
+	newTyped(a.words, a)
+}
+
+// wireTasks connects what goes to a student and comes back.
+func (a *app) wireTasks() {
+	tasks := newTasks(a.words, a)
+	reports := newReports(a.words, a.Inbox, a, tasks.open)
+	a.page.reports = reports.shown
+	last := newLast(a.words, a)
+	a.page.last = last.open
+	a.show(newStudent(a.words, a, last.open).show)
+	home := newHome(a.words, a)
+	a.page.student = home.offer
+}
+
+// wireLog connects who taps, what they did, and the day.
+func (a *app) wireLog() {
+	log := newLog(a.words, a.Log, a)
+	strip := newStrip(a.words, a.Log, a.Rounds, log.open)
+	a.page.who, a.page.kept = strip.showWho, strip.showKept
+	a.show(strip.showKept)
+	day := newDay(a.words, a.Today, a, strip, log.open)
+	a.page.day, a.page.dayOver = day.show, day.open
+	speed := newSpeed(a.words, a)
+	a.show(speed.showRate)
+	newMIDI(a.words, a.Rounds, speed)
+}
+
+// show adds something that is brought up to date with the rest of the page.
+func (a *app) show(f func()) { a.page.shows = append(a.page.shows, f) }
+
+// open shows what the address names, or what lay on the desk last.
+func (a *app) open() {
 	// Nothing can be pressed yet, but the collector gets its turns, or memory
 	// grows to several times its size.
-	if !task && !a.openByID(id, runtime.Gosched) {
-		if ok {
-			a.say(a.words.Say("There is no passage “{name}”; this is the first built-in passage.", "{name}", asked))
-		}
-		a.openBuiltIn(assets.Passages()[0])
-	}
-	if saved != "" && desk.SavedPassage(saved) == a.desk.ID {
-		a.restore(a.desk, saved, nil)
-	}
-	for _, said := range a.desk.Apply(query, instrumentKeys()) {
-		a.say(said)
-	}
-	a.takeKind(query)
-	a.changed()
-	a.rounds.Ready()
+	a.First(dom.Query(), dom.Fragment(), runtime.Gosched)
+	a.sound.open()
+	go a.delays.find()
 }
 
-// lay puts a passage on the desk; what was sounding stops.
-func (a *app) lay(id string, p *score.Passage, warnings []string, yield func()) {
-	opened := desk.Open(id, p, realize.Taste{Rate: a.playersRate(), Naming: a.look.Notes, Words: a.words}, yield)
-	a.bringBack(opened, yield)
-	a.rounds.Stop()
-	before := a.desk
-	if before != nil && before.ID != id {
-		a.putAway(before)
-	}
-	a.desk, a.rounds.Desk = opened, opened
-	a.desk.TuneLike(before)
-	a.view.warnings, a.view.parts = warnings, nil
-	a.camera.shown, a.camera.place, a.wide = nil, 0, 1
-	a.page = pageView{}
-	a.changedYielding(yield)
+// tick moves everything on.
+func (a *app) tick() {
+	a.Rounds.Tick()
+	a.delays.tick(dom.Now())
 }
 
-// layAnew is lay for a passage that was just made: what was set at an earlier
-// one of its name holds no longer.
-func (a *app) layAnew(id string, p *score.Passage, warnings []string) {
-	_ = dom.Forget(pastKey + id)
-	a.lay(id, p, warnings, nil)
-}
+// wall tells the time.
+type wall struct{}
 
-// changed engraves what is on the desk now, shows it and keeps it.
-func (a *app) changed() { a.changedYielding(nil) }
+func (wall) Now() float64            { return dom.Now() }
+func (wall) Wall() (day, minute int) { return dom.Wall() }
 
-// changedYielding is changed that calls yield, if any, between its parts.
-func (a *app) changedYielding(yield func()) {
-	a.rounds.ForgetMarks()
-	for _, part := range []func(){a.engraveAll, a.show, a.keep} {
-		if yield != nil {
-			yield()
-		}
-		part()
-	}
-	stage.Refresh()
-}
+// storage is what the browser keeps for the page.
+type storage struct{}
 
-// longPiece is how many chords a passage has whose change takes longer than a
-// hand should wait for the page.
-const longPiece = 2000
+func (storage) Load(key string) (text string, ok bool, err error) { return dom.Load(key) }
+func (storage) Save(key, text string) error                       { return dom.Store(key, text) }
+func (storage) Forget(key string) error                           { return dom.Forget(key) }
 
-// between is what a handler that may block calls between the parts of a
-// change: nothing in a passage that is done at once.
-func (a *app) between() func() {
-	if len(a.desk.Passage.Chords) < longPiece {
-		return nil
-	}
-	return dom.Yield
-}
-
-func instrumentKeys() []string {
-	var keys []string
-	for _, i := range synth.Instruments() {
-		keys = append(keys, string(i.Key))
-	}
-	return keys
-}
+var _ conduct.Sound = (*sound)(nil)

@@ -9,6 +9,7 @@ import (
 	"agremens/game/engrave"
 	"agremens/realize"
 	"agremens/realize/music"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
@@ -23,17 +24,32 @@ var previewInk = func() (o engrave.SVGOptions) {
 	return o
 }()
 
-// bindChange connects the sheet on which a choice is changed.
-func (a *app) bindChange() {
+// changesHost is what the sheet of a choice asks of the program.
+type changesHost interface {
+	OnDesk() *desk.Desk
+	MayChoose() bool
+	StopRound()
+	Decided()
+	Status(string)
+}
+
+// changes is the sheet on which a choice is changed.
+type changes struct {
+	words *words.Catalogue
+	host  changesHost
+}
+
+func newChanges(words *words.Catalogue, h changesHost) *changes {
+	c := &changes{words, h}
 	dom.OnClick("change-choice", func() {
-		a.rounds.Stop()
-		a.fillChange()
+		c.host.StopRound()
+		c.fill()
 		dom.OpenSheet("change")
 	})
 	dom.OnClick("take-along", func() {
-		n := a.desk.TakeAlong()
-		a.decided()
-		a.status(a.words.Count(n, "{n} similar place changed.", "{n} similar places changed."))
+		n := c.host.OnDesk().TakeAlong()
+		c.host.Decided()
+		c.host.Status(c.words.Count(n, "{n} similar place changed.", "{n} similar places changed."))
 	})
 	for id, e := range map[string]realize.Edit{
 		"from-upper": {First: 1}, "from-main": {First: -1}, "from-lower": {First: -2},
@@ -43,7 +59,7 @@ func (a *app) bindChange() {
 		"earlier": {Shift: shiftBy.Neg()}, "later": {Shift: shiftBy},
 		"rhythm-even": {Rhythm: realize.EvenRhythm}, "rhythm-lean": {Rhythm: realize.LeanFirst}, "rhythm-hold": {Rhythm: realize.HoldLast},
 	} {
-		dom.OnClick(id, func() { a.tryChange(a.desk.Edit(e)) })
+		dom.OnClick(id, func() { c.try(c.host.OnDesk().Edit(e)) })
 	}
 	dom.OnClick("own-write", func() {
 		each, err := music.ParseFrac(dom.Value("own-each"))
@@ -51,58 +67,53 @@ func (a *app) bindChange() {
 			return
 		}
 		where, _ := strconv.Atoi(dom.Value("own-where"))
-		a.tryChange(a.desk.SetOwnNotes(dom.Value("own-notes"), each, realize.SmallPlace(where)))
+		c.try(c.host.OnDesk().SetOwnNotes(dom.Value("own-notes"), each, realize.SmallPlace(where)))
 	})
-	dom.OnClick("own-keep", func() { a.tryChange(a.desk.SayWhy(dom.Value("own-why"), dom.Checked("own-edition"))) })
-	dom.OnClick("own-finger", func() { a.tryChange(a.desk.SetFingers(dom.Value("own-fingers"))) })
-	dom.OnChange("pass", a.fillChange)
+	dom.OnClick("own-keep", func() { c.try(c.host.OnDesk().SayWhy(dom.Value("own-why"), dom.Checked("own-edition"))) })
+	dom.OnClick("own-finger", func() { c.try(c.host.OnDesk().SetFingers(dom.Value("own-fingers"))) })
+	dom.OnChange("pass", c.fill)
 	dom.OnChange("pass-choice", func() {
 		pass, _ := strconv.Atoi(dom.Value("pass"))
 		if i, err := strconv.Atoi(dom.Value("pass-choice")); err == nil {
-			a.desk.ChooseInPass(pass, i)
-			a.tryChange(nil)
+			c.host.OnDesk().ChooseInPass(pass, i)
+			c.try(nil)
 		}
 	})
 	dom.OnClick("always", func() {
-		a.desk.Always()
-		a.tryChange(nil)
+		c.host.OnDesk().Always()
+		c.try(nil)
 	})
 	dom.OnClick("forget", func() {
-		a.desk.Forget()
-		a.tryChange(nil)
+		c.host.OnDesk().Forget()
+		c.try(nil)
 	})
 	dom.OnClick("change-undo", func() {
-		a.desk.Undo()
-		a.tryChange(nil)
+		c.host.OnDesk().Undo()
+		c.try(nil)
 	})
 	dom.OnClick("change-close", func() { dom.CloseSheet("change") })
+	return c
 }
 
-// decided shows and sounds what was decided.
-func (a *app) decided() {
-	a.changed()
-	a.rounds.Resound()
-}
-
-// tryChange shows what came of a change; a refused one leaves everything as it was.
-func (a *app) tryChange(err error) {
-	a.decided()
-	a.fillChange()
+// try shows what came of a change; a refused one leaves everything as it was.
+func (c *changes) try(err error) {
+	c.host.Decided()
+	c.fill()
 	if err != nil {
-		dom.SetText("change-now", a.changeInWords(err))
+		dom.SetText("change-now", c.inWords(err))
 	}
 }
 
-func (a *app) changeInWords(err error) string {
+func (c *changes) inWords(err error) string {
 	if errors.Is(err, realize.ErrEdit) {
-		return a.words.Say("That would leave nothing to play here: {why}.", "{why}", a.words.Tell(err))
+		return c.words.Say("That would leave nothing to play here: {why}.", "{why}", c.words.Tell(err))
 	}
-	return sentence(a.words.Tell(err))
+	return words.Sentence(c.words.Tell(err))
 }
 
-// fillChange shows the choice as it is now.
-func (a *app) fillChange() {
-	d := a.desk
+// fill shows the choice as it is now.
+func (c *changes) fill() {
+	d := c.host.OnDesk()
 	o, ok := d.Ornament()
 	if !ok {
 		dom.CloseSheet("change")
@@ -118,12 +129,12 @@ func (a *app) fillChange() {
 	dom.SetChecked("own-edition", edition)
 	dom.SetValue("own-fingers", d.Fingers())
 	dom.SetDisabled("change-undo", !d.CanUndo())
-	a.fillPasses(o)
+	c.fillPasses(o)
 }
 
 // fillPasses offers another choice for the repeat where there is one.
-func (a *app) fillPasses(o *realize.Ornament) {
-	times := a.desk.Repeated()
+func (c *changes) fillPasses(o *realize.Ornament) {
+	times := c.host.OnDesk().Repeated()
 	dom.SetHidden("passes", times < 2)
 	if times < 2 {
 		return
@@ -134,7 +145,7 @@ func (a *app) fillPasses(o *realize.Ornament) {
 	}
 	var passes, choices []dom.Option
 	for i := 1; i <= times; i++ {
-		passes = append(passes, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("time {n}", "{n}", strconv.Itoa(i))})
+		passes = append(passes, dom.Option{Key: strconv.Itoa(i), Label: c.words.Say("time {n}", "{n}", strconv.Itoa(i))})
 	}
 	for i := range o.Choices {
 		choices = append(choices, dom.Option{Key: strconv.Itoa(i), Label: o.Choices[i].Name + ", " + desk.NotesInWords(&o.Choices[i])})
@@ -143,12 +154,12 @@ func (a *app) fillPasses(o *realize.Ornament) {
 	dom.SetOptions("pass-choice", choices, strconv.Itoa(o.ChosenIn(pass)))
 }
 
-// showDecide says what can be done with the selected ornament's choice.
-func (a *app) showDecide() {
-	_, ok := a.desk.Ornament()
+// show says what can be done with the selected ornament's choice.
+func (c *changes) show() {
+	_, ok := c.host.OnDesk().Ornament()
 	dom.SetHidden("sign-elsewhere", !ok)
-	dom.SetHidden("decide", !ok || !a.mayChoose())
-	n := a.desk.Alike()
+	dom.SetHidden("decide", !ok || !c.host.MayChoose())
+	n := c.host.OnDesk().Alike()
 	dom.SetHidden("take-along", n == 0)
-	dom.SetText("take-along", a.words.Count(n, "Apply to {n} similar place", "Apply to {n} similar places"))
+	dom.SetText("take-along", c.words.Count(n, "Apply to {n} similar place", "Apply to {n} similar places"))
 }

@@ -6,49 +6,68 @@ import (
 	"strings"
 
 	"agremens/game/desk"
-	"agremens/game/stage"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// bindEdit connects what changes the passage, and undo and redo.
-func (a *app) bindEdit() {
-	dom.OnClick("undo", func() { a.goBack(a.desk.Undo) })
-	dom.OnClick("redo", func() { a.goBack(a.desk.Redo) })
-	dom.OnToggle("edit", a.showEdit)
-	dom.OnClick("note-before", func() { a.toNote(a.desk.StepNote, -1) })
-	dom.OnClick("note-next", func() { a.toNote(a.desk.StepNote, 1) })
-	dom.OnClick("note-higher", func() { a.toNote(a.desk.StepVoice, 1) })
-	dom.OnClick("note-lower", func() { a.toNote(a.desk.StepVoice, -1) })
-	dom.OnClick("edit-none", func() { a.change(a.desk.RemoveSign) })
+// editsHost is what changes of the passage ask of the program.
+type editsHost interface {
+	OnDesk() *desk.Desk
+	Change(func() error)
+	Undo()
+	Redo()
+	Selected()
+	Reveal()
+	Say(string)
+	Show()
+}
+
+// edits is the menu of what changes the passage, and undo and redo.
+type edits struct {
+	words *words.Catalogue
+	host  editsHost
+}
+
+func newEdits(c *words.Catalogue, h editsHost) *edits {
+	e := &edits{c, h}
+	dom.OnClick("undo", h.Undo)
+	dom.OnClick("redo", h.Redo)
+	dom.OnToggle("edit", e.show)
+	dom.OnClick("note-before", func() { e.toNote((*desk.Desk).StepNote, -1) })
+	dom.OnClick("note-next", func() { e.toNote((*desk.Desk).StepNote, 1) })
+	dom.OnClick("note-higher", func() { e.toNote((*desk.Desk).StepVoice, 1) })
+	dom.OnClick("note-lower", func() { e.toNote((*desk.Desk).StepVoice, -1) })
+	dom.OnClick("edit-none", func() { h.Change(h.OnDesk().RemoveSign) })
 	for _, side := range []string{"above", "below"} {
 		dom.SetOptions("edit-"+side, []dom.Option{
-			{Key: "", Label: a.words.Say("no accidental")}, {Key: "sharp", Label: "♯"}, {Key: "natural", Label: "♮"}, {Key: "flat", Label: "♭"},
+			{Key: "", Label: e.words.Say("no accidental")}, {Key: "sharp", Label: "♯"}, {Key: "natural", Label: "♮"}, {Key: "flat", Label: "♭"},
 			{Key: "double-sharp", Label: "×"}, {Key: "flat-flat", Label: "♭♭"},
 		}, "")
 		dom.OnChange("edit-"+side, func() {
-			a.change(func() error { return a.desk.SetAccidental(dom.Value("edit-"+side), side == "below") })
+			e.host.Change(func() error { return e.host.OnDesk().SetAccidental(dom.Value("edit-"+side), side == "below") })
 		})
 	}
-	a.bindTranspose()
+	e.bindTranspose()
 	dom.OnChange("edit-tempo", func() {
 		beats, _ := strconv.ParseFloat(dom.Value("edit-tempo"), 64)
 		if beats < 10 || beats > 400 {
-			a.say(a.words.Say("A tempo is between 10 and 400 beats per minute."))
-			a.show()
+			e.host.Say(e.words.Say("A tempo is between 10 and 400 beats per minute."))
+			e.host.Show()
 			return
 		}
-		a.change(func() error { return a.desk.SetTempo(beats) })
+		e.host.Change(func() error { return e.host.OnDesk().SetTempo(beats) })
 	})
+	return e
 }
 
 // bindTranspose fills the menu of intervals: first up, then down.
-func (a *app) bindTranspose() {
-	options := []dom.Option{{Key: "", Label: a.words.Say("by …")}}
+func (e *edits) bindTranspose() {
+	options := []dom.Option{{Key: "", Label: e.words.Say("by …")}}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: a.words.Say("up a {interval}", "{interval}", a.words.In("interval", iv.Name)), Group: a.words.Say("up")})
+		options = append(options, dom.Option{Key: strconv.Itoa(i), Label: e.words.Say("up a {interval}", "{interval}", e.words.In("interval", iv.Name)), Group: e.words.Say("up")})
 	}
 	for i, iv := range desk.Intervals() {
-		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: a.words.Say("down a {interval}", "{interval}", a.words.In("interval", iv.Name)), Group: a.words.Say("down")})
+		options = append(options, dom.Option{Key: "down " + strconv.Itoa(i), Label: e.words.Say("down a {interval}", "{interval}", e.words.In("interval", iv.Name)), Group: e.words.Say("down")})
 	}
 	for i := range options {
 		options[i].Label = strings.NewReplacer(" a augmented", " an augmented", " a octave", " an octave").Replace(options[i].Label)
@@ -65,100 +84,75 @@ func (a *app) bindTranspose() {
 		if down {
 			by = iv.Down()
 		}
-		a.change(func() error { return a.desk.Transpose(by) })
+		e.host.Change(func() error { return e.host.OnDesk().Transpose(by) })
 		dom.SetValue("edit-transpose", "")
 	})
 }
 
-// change makes a change of the passage and shows it, or says why it cannot.
-func (a *app) change(make func() error) {
-	if a.rounds.Tapping() {
-		a.rounds.Stop()
-	}
-	if err := make(); err != nil {
-		a.say(sentence(a.words.Tell(err)))
-		a.show()
-		return
-	}
-	a.changedYielding(a.between())
-	a.rounds.Resound()
-}
-
-// goBack undoes or does again.
-func (a *app) goBack(step func()) {
-	a.change(func() error {
-		step()
-		return nil
-	})
-	a.reveal()
-}
-
 // toNote moves the selection from note to note.
-func (a *app) toNote(step func(int), n int) {
-	step(n)
-	a.reveal()
-	a.show()
-	a.keep()
-	stage.Refresh()
+func (e *edits) toNote(step func(*desk.Desk, int), n int) {
+	step(e.host.OnDesk(), n)
+	e.host.Reveal()
+	e.host.Selected()
 }
 
 // undoKey takes the usual keys of undo and redo.
-func (a *app) undoKey(k dom.Key) bool {
+func (e *edits) undoKey(k dom.Key) bool {
 	redo := k.Key == "y" || k.Shift && (k.Key == "z" || k.Key == "Z")
 	if !redo && k.Key != "z" {
 		return false
 	}
 	if k.Down {
 		if redo {
-			go a.goBack(a.desk.Redo)
+			go e.host.Redo()
 		} else {
-			go a.goBack(a.desk.Undo)
+			go e.host.Undo()
 		}
 	}
 	return true
 }
 
 // noteKey takes the arrow keys with Shift: along the voice, and across.
-func (a *app) noteKey(k dom.Key) bool {
+func (e *edits) noteKey(k dom.Key) bool {
 	switch k.Code {
 	case "ArrowLeft":
-		a.toNote(a.desk.StepNote, -1)
+		e.toNote((*desk.Desk).StepNote, -1)
 	case "ArrowRight":
-		a.toNote(a.desk.StepNote, 1)
+		e.toNote((*desk.Desk).StepNote, 1)
 	case "ArrowUp":
-		a.toNote(a.desk.StepVoice, 1)
+		e.toNote((*desk.Desk).StepVoice, 1)
 	case "ArrowDown":
-		a.toNote(a.desk.StepVoice, -1)
+		e.toNote((*desk.Desk).StepVoice, -1)
 	default:
 		return false
 	}
 	return true
 }
 
-// showEdit brings the menu of changes up to date, while it is open.
-func (a *app) showEdit() {
-	dom.SetDisabled("undo", !a.desk.CanUndo())
-	dom.SetDisabled("redo", !a.desk.CanRedo())
+// show brings the menu of changes up to date, while it is open.
+func (e *edits) show() {
+	dom.SetDisabled("undo", !e.host.OnDesk().CanUndo())
+	dom.SetDisabled("redo", !e.host.OnDesk().CanRedo())
 	if !dom.IsOpen("edit") {
 		return
 	}
-	carried := a.desk.Carried()
-	note := a.desk.NoteWords()
-	dom.SetText("edit-note", orElse(note, a.words.Say("Tap a note on the staff, or go to one:")))
-	a.showSigns("edit-signs", []string{carried.Sign, carried.Small}, func(key string) {
-		a.change(func() error { return a.desk.PutSign(key) })
+	carried := e.host.OnDesk().Carried()
+	note := e.host.OnDesk().NoteWords()
+	dom.SetText("edit-note", orElse(note, e.words.Say("Tap a note on the staff, or go to one:")))
+	showSigns(e.words, "edit-signs", []string{carried.Sign, carried.Small}, func(key string) {
+		e.host.Change(func() error { return e.host.OnDesk().PutSign(key) })
 	})
-	dom.SetDisabled("edit-none", !a.hasSign())
+	dom.SetDisabled("edit-none", !e.hasSign())
 	dom.SetValue("edit-above", carried.Above)
 	dom.SetValue("edit-below", carried.Below)
 	for _, side := range []string{"above", "below"} {
-		dom.SetDisabled("edit-"+side, carried.Sign == "" && !a.hasSign())
+		dom.SetDisabled("edit-"+side, carried.Sign == "" && !e.hasSign())
 	}
-	dom.SetValue("edit-tempo", fmt.Sprintf("%.0f", a.desk.Goal()))
+	dom.SetValue("edit-tempo", fmt.Sprintf("%.0f", e.host.OnDesk().Goal()))
 }
 
 // hasSign reports whether the selected note carries any ornament.
-func (a *app) hasSign() bool {
-	_, ok := a.desk.Ornament()
+func (e *edits) hasSign() bool {
+	_, ok := e.host.OnDesk().Ornament()
 	return ok
 }

@@ -2,33 +2,49 @@ package main
 
 import (
 	"agremens/game/desk"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// bindFollow connects the choice of which repeats and jumps are played.
-func (a *app) bindFollow() {
-	dom.OnChange("follow", func() {
-		if o, ok := desk.ParseFollow(dom.Value("follow")); ok {
-			a.rounds.Stop() // the way through the piece is another now
-			a.desk.Follow = o
-			a.settled()
-		}
-	})
+// followHost is what the choice of repeats asks of the program.
+type followHost interface {
+	OnDesk() *desk.Desk
+	StopRound()
+	Settled()
 }
 
-// showFollow offers what the chosen bars have to follow, and nothing where
-// there is nothing.
-func (a *app) showFollow() {
+// follow is the choice of which repeats and jumps are played.
+type follow struct {
+	words *words.Catalogue
+	host  followHost
+}
+
+func newFollow(c *words.Catalogue, h followHost) *follow {
+	f := &follow{c, h}
+	dom.OnChange("follow", func() {
+		if o, ok := desk.ParseFollow(dom.Value("follow")); ok {
+			h.StopRound() // the way through the piece is another now
+			h.OnDesk().Follow = o
+			h.Settled()
+		}
+	})
+	return f
+}
+
+// show offers what the chosen bars have to follow, and nothing where there is
+// nothing.
+func (f *follow) show() {
 	labels := map[string]string{
-		"once":    a.words.Say("each bar once"),
-		"repeats": a.words.Say("repeats played"),
-		"jumps":   a.words.Say("D.C., D.S. played"),
-		"all":     a.words.Say("repeats and D.C., D.S. played"),
+		"once":    f.words.Say("each bar once"),
+		"repeats": f.words.Say("repeats played"),
+		"jumps":   f.words.Say("D.C., D.S. played"),
+		"all":     f.words.Say("repeats and D.C., D.S. played"),
 	}
+	d := f.host.OnDesk()
 	var options []dom.Option
-	for _, word := range a.desk.Follows() {
+	for _, word := range d.Follows() {
 		options = append(options, dom.Option{Key: word, Label: labels[word]})
 	}
-	dom.SetOptions("follow", options, desk.FollowWord(a.desk.Following()))
+	dom.SetOptions("follow", options, desk.FollowWord(d.Following()))
 	dom.SetHidden("follow-field", len(options) == 0)
 }

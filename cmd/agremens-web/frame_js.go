@@ -29,13 +29,6 @@ type camera struct {
 	playing bool
 }
 
-// soundingSpot is a spot of the layout and when it sounds, in quarters of the
-// way through the piece.
-type soundingSpot struct {
-	from, until float64
-	spot        engrave.Spot
-}
-
 // sight is a layout on the stage.
 type sight struct {
 	layout *engrave.Layout
@@ -44,245 +37,120 @@ type sight struct {
 }
 
 // frame describes what the staff shows now.
-func (a *app) frame() stage.Frame {
-	c := &a.camera
+func (s *staff) frame() stage.Frame {
+	c := &s.camera
 	if !c.themed {
-		a.dress()
+		s.dress()
 	}
 	f := stage.Frame{Theme: c.theme}
-	if a.layout == nil {
+	if s.layout == nil {
 		return f
 	}
-	s := a.sight()
-	if c.shown != s.layout {
-		a.arrive(&s)
-		a.mark(s.layout)
+	v := s.sight()
+	if c.shown != v.layout {
+		s.arrive(&v)
+		s.mark(v.layout)
 	}
-	if o, ok := a.desk.Ornament(); ok {
+	if o, ok := s.host.OnDesk().Ornament(); ok {
 		f.Selected = o.ID
 	} else {
-		f.Note = a.desk.Note
+		f.Note = s.host.OnDesk().Note
 	}
-	f.Layout, f.Scale, f.Marks = s.layout, s.scale, a.marks
-	f.Pinned = s.layout == a.layout
+	f.Layout, f.Scale, f.Marks = v.layout, v.scale, s.marks
+	f.Pinned = v.layout == s.layout
 	sounds := false
 	if !f.Pinned {
-		f.Pale = a.page.pale
-	} else if a.rounds.Round != nil && !a.rounds.Rests() {
-		now := dom.Now()
-		if at, ok := a.rounds.Round.Place(now+a.sound.pictureMS, a.sound.clock); ok {
-			c.playing, sounds = true, true
-			a.follow(&f, &s, at)
-		}
+		f.Pale = s.page.pale
+	} else if at, ok := s.rounds.Place(); ok && !s.rounds.Rests() {
+		c.playing, sounds = true, true
+		s.follow(&f, &v, at)
 	}
 	if c.playing && !sounds {
 		c.playing = false
-		a.reveal()
-		s = a.sight()
+		s.reveal()
+		v = s.sight()
 	}
-	f.ScrollX, f.ScrollY = s.seen.X, s.seen.Y
+	f.ScrollX, f.ScrollY = v.seen.X, v.seen.Y
 	if !sounds {
-		c.place = a.placeIn(&s)
+		c.place = s.placeIn(&v)
 	}
-	c.shown, c.seen = s.layout, s.seen
+	c.shown, c.seen = v.layout, v.seen
 	return f
 }
 
 // follow moves what is seen of the run to the sounding place.
-func (a *app) follow(f *stage.Frame, s *sight, at round.Place) {
-	c, q := &a.camera, at.Quarters
+func (s *staff) follow(f *stage.Frame, v *sight, at round.Place) {
+	c, q := &s.camera, at.Quarters
 	c.place = q
 	f.Line, f.Playing = true, !c.still // a still staff waits for the next tick
-	if c.sounded != a.sounding() {
-		c.prepare(a)
+	if c.sounded != s.performance() {
+		s.prepare()
 	}
 	f.Sounding = c.sounding(at.Played)
-	line := look.Line(s.layout, s.seen.Width)
+	line := look.Line(v.layout, v.seen.Width)
 	if at.Leapt {
-		line += look.Glide(at.Since, s.layout.X(q)-s.layout.X(at.From), s.layout, s.seen.Width)
+		line += look.Glide(at.Since, v.layout.X(q)-v.layout.X(at.From), v.layout, v.seen.Width)
 	}
-	s.seen.X = s.layout.X(q) - line
+	v.seen.X = v.layout.X(q) - line
 	if c.still {
-		head := s.layout.HeadWidth + 2*look.Margin
-		room := (s.seen.Width - head - look.Margin) / s.layout.PerQuarter
-		s.seen.X = s.layout.X(look.Turn(c.bars, room, q)) - head
-		line = max(s.layout.X(look.Beat(c.beats, q))-s.seen.X, head-look.Margin)
+		head := v.layout.HeadWidth + 2*look.Margin
+		room := (v.seen.Width - head - look.Margin) / v.layout.PerQuarter
+		v.seen.X = v.layout.X(look.Turn(c.bars, room, q)) - head
+		line = max(v.layout.X(look.Beat(c.beats, q))-v.seen.X, head-look.Margin)
 	}
-	f.LineX = line * s.scale
+	f.LineX = line * v.scale
 }
 
 // sight returns what is on the stage at rest.
-func (a *app) sight() sight {
+func (s *staff) sight() sight {
 	width, height := stage.Size()
 	ratio := dom.DevicePixelRatio()
-	var s sight
-	if a.onPage() {
-		s.scale = stage.Grid(a.look.PageSpace(width/ratio) * ratio)
-		s.layout = a.pageLayout(look.SystemWidth(width / s.scale))
+	var v sight
+	if s.onPage() {
+		v.scale = stage.Grid(s.look.PageSpace(width/ratio) * ratio)
+		v.layout = s.pageLayout(look.SystemWidth(width / v.scale))
 	}
-	paged := s.layout != nil
+	paged := v.layout != nil
 	if !paged { // or the page is not there yet
-		s.layout = a.layout
-		s.scale = stage.Grid(a.look.RunSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
-		if a.rounds.Clapping() {
-			s.scale = stage.Grid(height / (s.layout.Bottom - s.layout.Top + 2*look.Margin))
+		v.layout = s.layout
+		v.scale = stage.Grid(s.look.RunSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
+		if s.rounds.Clapping() {
+			v.scale = stage.Grid(height / (s.layout.Bottom - s.layout.Top + 2*look.Margin))
 		}
 	}
-	l := s.layout
-	s.seen.Width, s.seen.Height = width/s.scale, height/s.scale
+	l := v.layout
+	v.seen.Width, v.seen.Height = width/v.scale, height/v.scale
 	margin := look.Margin
 	if !paged {
-		margin = look.RunMargin(l.Bottom-l.Top, s.seen.Height)
+		margin = look.RunMargin(l.Bottom-l.Top, v.seen.Height)
 	}
 	tall := l.Bottom - l.Top + 2*margin
-	dom.SetExtent(tall * s.scale / ratio)
-	s.seen.Y = l.Top - margin + dom.Scrolled()*ratio/s.scale
+	dom.SetExtent(tall * v.scale / ratio)
+	v.seen.Y = l.Top - margin + dom.Scrolled()*ratio/v.scale
 	if paged {
-		s.seen.X = (l.Left + l.Right - s.seen.Width) / 2
+		v.seen.X = (l.Left + l.Right - v.seen.Width) / 2
 	} else {
-		s.seen.Y -= max(0, s.seen.Height-tall) / 2
-		s.seen.X = look.Bounded(l, a.camera.scroll, s.seen.Width)
+		v.seen.Y -= max(0, v.seen.Height-tall) / 2
+		v.seen.X = look.Bounded(l, s.camera.scroll, v.seen.Width)
 	}
-	return s
+	return v
 }
 
 // arrive keeps the place when another layout comes on the stage.
-func (a *app) arrive(s *sight) {
-	c, was := &a.camera, a.camera.shown
+func (s *staff) arrive(v *sight) {
+	c, was := &s.camera, s.camera.shown
 	switch {
 	case was == nil:
-		c.scroll = s.layout.Left - s.layout.HeadWidth - look.Margin
-	case s.layout.PerQuarter == 0:
+		c.scroll = v.layout.Left - v.layout.HeadWidth - look.Margin
+	case v.layout.PerQuarter == 0:
 		if was.PerQuarter > 0 {
-			s.seen.Y = s.layout.Bottom + 1 // what was there says nothing
+			v.seen.Y = v.layout.Bottom + 1 // what was there says nothing
 		}
-		a.scrollPage(s, look.RevealOnPage(s.layout, c.place, s.seen))
+		s.scrollPage(v, look.RevealOnPage(v.layout, c.place, v.seen))
 	case was.PerQuarter == 0:
-		c.scroll = look.Bounded(s.layout, s.layout.X(c.place)-look.Line(s.layout, s.seen.Width), s.seen.Width)
+		c.scroll = look.Bounded(v.layout, v.layout.X(c.place)-look.Line(v.layout, v.seen.Width), v.seen.Width)
 	default:
-		c.scroll = look.Carry(was, s.layout, c.seen, c.place)
+		c.scroll = look.Carry(was, v.layout, c.seen, c.place)
 	}
-	*s = a.sight()
-}
-
-// scrollPage scrolls a page so that y stands at the top of the stage.
-func (a *app) scrollPage(s *sight, y float64) {
-	dom.ScrollTo((y - (s.layout.Top - look.Margin)) * s.scale / dom.DevicePixelRatio())
-}
-
-// placeIn is the onset before the eye.
-func (a *app) placeIn(s *sight) float64 {
-	onset, ok := a.desk.Onset()
-	return look.Place(s.layout, s.seen, onset.Float(), ok)
-}
-
-// reveal brings what is selected in sight.
-func (a *app) reveal() {
-	onset, ok := a.desk.Onset()
-	if !ok || a.layout == nil {
-		return
-	}
-	s := a.sight()
-	if s.layout != a.layout {
-		a.scrollPage(&s, look.RevealOnPage(s.layout, onset.Float(), s.seen))
-		return
-	}
-	a.camera.scroll = look.Reveal(s.layout, onset.Float(), s.seen.X, s.seen.Width)
-}
-
-// pull moves the resting run with a finger or the wheel.
-func (a *app) pull(d dom.Drag) {
-	if a.rounds.Round != nil || a.layout == nil || a.onPage() {
-		return
-	}
-	s := a.sight()
-	if d.Phase == dom.DragStart {
-		a.camera.pulled = a.camera.scroll
-	}
-	spaces := d.DX * dom.DevicePixelRatio() / s.scale
-	a.camera.scroll = look.Bounded(s.layout, a.camera.pulled-spaces, s.seen.Width)
-	stage.Refresh()
-}
-
-// finger is half of a 44-pixel target, in CSS pixels.
-const finger = 22
-
-// pick selects what stands at a place of the stage, in CSS pixels. The sign
-// that is chosen already opens its line, or closes it.
-func (a *app) pick(x, y float64) {
-	if a.layout == nil || a.rounds.Round != nil {
-		return
-	}
-	s := a.sight()
-	per := dom.DevicePixelRatio() / s.scale
-	spot, ok := s.layout.At(x*per+s.seen.X, y*per+s.seen.Y, finger*per)
-	if !ok {
-		return
-	}
-	before := a.desk.Selected
-	if spot.Ornament == "" {
-		a.desk.SelectNote(spot.Note)
-	} else if a.desk.SelectID(spot.Ornament); a.desk.Selected == before {
-		a.toggleLine()
-		return
-	}
-	a.show()
-	a.keep()
-	stage.Refresh()
-}
-
-// prepare collects what changes while the run sounds.
-func (c *camera) prepare(a *app) {
-	c.sounds = c.sounds[:0]
-	spots := map[string][]engrave.Spot{}
-	for _, s := range a.layout.Spots {
-		key := string(s.Note)
-		if s.Ornament != "" && s.Index >= 0 {
-			key = s.Ornament
-		}
-		spots[key] = append(spots[key], s)
-	}
-	c.sounded = a.sounding()
-	for _, n := range c.sounded.Notes {
-		from, until := n.Onset.Float(), n.End().Float()
-		for _, s := range spots[string(n.From)] {
-			if n.Ornament == "" || n.Index == 0 {
-				c.sounds = append(c.sounds, soundingSpot{from, until, s})
-			}
-		}
-		if n.Ornament != "" {
-			for _, s := range spots[n.Ornament] {
-				if s.Index == n.Index {
-					c.sounds = append(c.sounds, soundingSpot{from, until, s})
-				}
-			}
-		}
-	}
-	c.bars, c.beats = c.bars[:0], c.beats[:0]
-	for m := a.desk.From; m < a.desk.To; m++ {
-		c.bars = append(c.bars, a.desk.Passage.Measures[m].Onset.Float())
-	}
-	c.bars = append(c.bars, a.layout.Systems[0].End)
-	for _, b := range a.desk.Sounding().Beats {
-		c.beats = append(c.beats, b.Onset.Float())
-	}
-}
-
-// sounding is what sounds: along the repeats, where a round plays them.
-func (a *app) sounding() *perf.Performance {
-	if a.rounds.Round != nil && a.rounds.Round.Plan().Settings.Legs > 0 {
-		return a.rounds.Round.Plan().Sounding
-	}
-	return a.desk.Sounding()
-}
-
-// sounding returns the spots that sound at a place in quarters.
-func (c *camera) sounding(q float64) []engrave.Spot {
-	c.now = c.now[:0]
-	for i := range c.sounds {
-		if s := &c.sounds[i]; s.from <= q && q < s.until {
-			c.now = append(c.now, s.spot)
-		}
-	}
-	return c.now
+	*v = s.sight()
 }

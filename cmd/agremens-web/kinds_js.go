@@ -3,74 +3,76 @@ package main
 import (
 	"strconv"
 
+	"agremens/game/conduct"
 	"agremens/game/engrave"
 	"agremens/game/practice"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// Names in the browser's storage.
-const (
-	kindKey    = "agremens.kind"
-	playersKey = "agremens.players"
-)
+// playersKey names in the browser's storage who plays in turns.
+const playersKey = "agremens.players"
 
-// bindKinds connects the choice of a kind and what its steps ask.
-func (a *app) bindKinds() {
-	a.offerKinds(nil)
+// kinds is the choice of a kind of round, and what its steps ask.
+type kinds struct {
+	words  *words.Catalogue
+	rounds *conduct.Conductor
+}
+
+func newKinds(c *words.Catalogue, r *conduct.Conductor) *kinds {
+	k := &kinds{c, r}
 	names, _, _ := dom.Load(playersKey)
 	dom.SetValue("round-players", names)
-	a.rounds.Players = practice.ParseNames(names)
-	dom.OnInput("round-players", func() { a.rounds.Players = practice.ParseNames(dom.Value("round-players")) })
+	r.Players = practice.ParseNames(names)
+	dom.OnInput("round-players", func() { r.Players = practice.ParseNames(dom.Value("round-players")) })
 	dom.OnChange("round-players", func() { _ = dom.Store(playersKey, dom.Value("round-players")) })
 	dom.OnChange("kind", func() {
-		a.rounds.Stop()
-		a.rounds.Choose(dom.Value("kind"))
-		a.show()
+		r.Stop()
+		r.Choose(dom.Value("kind"))
+		k.show()
 	})
-	dom.OnClick("round-ready", a.rounds.GoOn)
-	dom.OnClick("next-step", a.rounds.TakeNext)
+	dom.OnClick("round-ready", r.GoOn)
+	dom.OnClick("next-step", r.TakeNext)
+	return k
 }
 
-// takeKind takes the kind that the address names, else the one used last; an
-// address that asks for a round without naming a kind means the plain one.
-func (a *app) takeKind(query map[string]string) {
-	key, asked := query["kind"]
-	if !asked && len(query) == 0 {
-		key, _, _ = dom.Load(kindKey)
-	}
-	if _, known := practice.Find(key); !known {
-		if asked {
-			a.say(a.words.Say("There is no exercise “{name}”; the basic round was chosen.", "{name}", key))
+// offer fills the menu.
+func (k *kinds) offer(all []practice.Kind, task bool) {
+	var options []dom.Option
+	for _, kind := range all {
+		if kind.Key == practice.Tap && task {
+			kind.Name = k.words.Say("As your teacher set it")
 		}
-		key = practice.Tap
+		options = append(options, dom.Option{Key: kind.Key, Label: k.words.Say(kind.Name), Group: k.words.Say(kind.Group)})
 	}
-	a.rounds.Kind = key
+	dom.SetOptions("kind", options, k.rounds.Kind)
 }
 
-// Chosen keeps the kind of round that was chosen.
-func (a *app) Chosen(key string) { _ = dom.Store(kindKey, key) }
-
-// showKind shows the kind, and the question of the step under way.
-func (a *app) showKind() {
-	kind, _ := practice.Find(a.rounds.Kind)
+// show shows the kind, and the question of the step under way.
+func (k *kinds) show() {
+	r := k.rounds
+	kind, _ := practice.Find(r.Kind)
 	dom.SetValue("kind", kind.Key)
-	dom.SetText("tap", map[bool]string{true: a.words.Say("Tap"), false: a.words.Say("Start")}[kind.Taps()])
+	dom.SetText("tap", map[bool]string{true: k.words.Say("Tap"), false: k.words.Say("Start")}[kind.Taps()])
 	dom.SetHidden("round", kind.Key == practice.Tap)
-	dom.SetText("round-purpose", a.words.Say(kind.Purpose))
+	dom.SetText("round-purpose", k.words.Say(kind.Purpose))
 	dom.SetHidden("round-caution", !kind.Long)
 	dom.SetHidden("round-names", !kind.Names)
-	dom.SetText("round-said", a.rounds.Said)
-	dom.SetData("words", "covered", yes(a.rounds.Covered()))
-	dom.SetHidden("next-round", a.rounds.Next.Kind == "")
-	dom.SetText("next-step", a.words.Say("Next: {step}", "{step}", a.rounds.Next.Label))
+	dom.SetText("round-said", r.Said)
+	dom.SetData("words", "covered", yes(r.Covered()))
+	dom.SetHidden("next-round", r.Next.Kind == "")
+	dom.SetText("next-step", k.words.Say("Next: {step}", "{step}", r.Next.Label))
+	k.showStep()
+}
+
+func (k *kinds) showStep() {
 	line, ready := "", ""
 	var answers []dom.Button
-	if s := a.rounds.Session; s != nil {
-		step, ok := s.Step()
-		if ok && !step.Act.Sounds() {
+	if s := k.rounds.Session; s != nil {
+		if step, ok := s.Step(); ok && !step.Act.Sounds() {
 			line = step.Line
-			answers = a.answers(step)
-			ready = map[practice.Act]string{practice.Wait: a.words.Say("Ready"), practice.Count: a.words.Say("Done")}[step.Act]
+			answers = k.answers(step)
+			ready = map[practice.Act]string{practice.Wait: k.words.Say("Ready"), practice.Count: k.words.Say("Done")}[step.Act]
 		}
 		at, of := s.Place()
 		dom.SetData("round", "step", strconv.Itoa(at))
@@ -81,11 +83,15 @@ func (a *app) showKind() {
 	dom.SetText("round-line", line)
 	dom.SetHidden("round-ready", ready == "")
 	dom.SetText("round-ready", ready)
-	dom.SetButtons("round-answers", answers, a.answerRound)
+	dom.SetButtons("round-answers", answers, func(key string) {
+		if i, err := strconv.Atoi(key); err == nil {
+			k.rounds.Answer(i)
+		}
+	})
 }
 
-func (a *app) answers(step *practice.Step) []dom.Button {
-	votes := a.rounds.Session.Votes()
+func (k *kinds) answers(step *practice.Step) []dom.Button {
+	votes := k.rounds.Session.Votes()
 	var buttons []dom.Button
 	for i, o := range step.Options {
 		b := dom.Button{Key: strconv.Itoa(i), Label: o.Label, Detail: o.Detail, Picture: shown(o.Show)}
@@ -105,18 +111,4 @@ func shown(s *practice.Show) *dom.Picture {
 		return picture(engrave.Printed(s.Reading.Passage, s.Reading, s.Ornament))
 	}
 	return picture(engrave.Preview(s.Reading.Passage, s.Reading, s.Ornament, s.Choice))
-}
-
-// answerRound answers the question of a step.
-func (a *app) answerRound(key string) {
-	if i, err := strconv.Atoi(key); err == nil {
-		a.rounds.Answer(i)
-	}
-}
-
-func yes(on bool) string {
-	if on {
-		return "yes"
-	}
-	return ""
 }

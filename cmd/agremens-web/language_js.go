@@ -2,46 +2,48 @@ package main
 
 import (
 	"agremens/game/look"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// bindLanguage connects the choice of the page's language, on the desk and on
-// the student's page.
-func (a *app) bindLanguage() {
+// languageHost is what the choice of a language asks of the program.
+type languageHost interface {
+	Leave()
+	Address(fragment string)
+	Say(string)
+}
+
+// languages is the choice of the page's language, on the desk and on the
+// student's page.
+type languages struct {
+	words *words.Catalogue
+	tools *tools
+	host  languageHost
+}
+
+func newLanguage(c *words.Catalogue, t *tools, h languageHost) {
+	l := &languages{c, t, h}
 	for _, id := range []string{"language", "student-language"} {
-		dom.SetValue(id, a.words.Language())
-		dom.OnChange(id, func() { a.setLanguage(id) })
+		dom.SetValue(id, c.Language())
+		dom.OnChange(id, func() { l.choose(id) })
 	}
 }
 
-// setLanguage loads the page anew in the language of a menu. What is on the
-// desk is kept before.
-func (a *app) setLanguage(id string) {
-	before, chosen := a.words.Language(), dom.Value(id)
+// choose loads the page anew in the language of a menu. What is on the desk is
+// kept before.
+func (l *languages) choose(id string) {
+	before, chosen := l.words.Language(), dom.Value(id)
 	if chosen == before {
 		return
 	}
-	a.rounds.Stop()
-	a.rounds.Choose(a.rounds.Kind)
-	if a.look.Notes == look.Customary(before) {
-		a.setNotes(look.Customary(chosen).Key())
+	if l.tools.staff.look.Notes == look.Customary(before) {
+		l.tools.name(look.Customary(chosen).Key())
 	}
-	a.keep()
+	l.host.Leave()
 	// Settings in the address would be taken once more.
-	fragment := dom.Fragment()
-	if fragment != "" {
-		fragment = "#" + fragment
-	}
-	_ = dom.SetAddress(dom.Address() + fragment)
+	l.host.Address(dom.Fragment())
 	if dom.SetLanguage(chosen) != nil {
 		dom.SetValue(id, before)
-		a.say(a.words.Say("The other language could not be loaded, or this browser does not save anything for this page. Is there a network?"))
+		l.host.Say(l.words.Say("The other language could not be loaded, or this browser does not save anything for this page. Is there a network?"))
 	}
-}
-
-// setNotes calls the notes by other names.
-func (a *app) setNotes(key string) {
-	a.setLook("notes", key)
-	a.desk.SetNaming(a.look.Notes)
-	a.changed()
 }

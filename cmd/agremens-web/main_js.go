@@ -1,6 +1,6 @@
-// Command agremens-web is the browser program: it wires the desk, the round,
-// the staff, the sound and the page together. It is built with GOOS=js
-// GOARCH=wasm; everything it decides is decided in the packages it wires.
+// Command agremens-web is the browser program: it opens the page's devices,
+// wires them to the studio and runs. It is built with GOOS=js GOARCH=wasm;
+// everything it decides is decided in the packages it wires.
 package main
 
 import (
@@ -10,15 +10,10 @@ import (
 
 func main() {
 	a := newApp()
-	a.bind()
-	a.openFirst()
-	a.sound.open()
-	go a.findOutput()
-	dom.Every(tickMS, func() {
-		a.rounds.Tick()
-		a.tickCalibration(dom.Now())
-	})
-	if err := stage.Start(a.frame); err != nil {
-		a.say(a.words.Say("The staff cannot be drawn: {error}", "{error}", a.words.Tell(err)))
+	a.wire()
+	a.open()
+	dom.Every(tickMS, a.tick)
+	if err := stage.Start(a.staff.frame); err != nil {
+		a.Say(a.words.Say("The staff cannot be drawn: {error}", "{error}", a.words.Tell(err)))
 	}
 }

@@ -1,152 +1,99 @@
 package main
 
 import (
-	"path/filepath"
 	"runtime/debug"
-	"strconv"
 	"strings"
 
 	"agremens/assets"
-	"agremens/game/paper"
+	"agremens/game/desk"
 	"agremens/game/shelf"
+	"agremens/game/studio"
 	"agremens/realize/codec"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// turnMS is how long a score is read before the browser gets a turn.
-const turnMS = 6
+// scoresHost is what the menu of passages asks of the program.
+type scoresHost interface {
+	OnDesk() *desk.Desk
+	Open(id string)
+	OpenFile(name string, data []byte, part string)
+	OpenPart(part string)
+	OnShelf() []shelf.Item
+	Read() (warnings []string, parts []codec.Part)
+	Say(string)
+}
 
-// maxPacketFile bounds how much of a file is searched for tasks and reports.
-const maxPacketFile = 256 << 10
+// scores is what brings a passage: the menu, files and the parts of one.
+type scores struct {
+	words *words.Catalogue
+	host  scoresHost
+}
 
-// bindScores connects what brings a passage.
-func (a *app) bindScores() {
-	dom.OnChange("passages", func() {
-		id := dom.Value("passages")
-		if id == a.desk.ID {
-			return
-		}
-		a.hush()
-		if !a.openByID(id, dom.Breathe(turnMS)) {
-			a.say(a.words.Say("The browser no longer has this passage: please open it again."))
-			a.show()
-			return
-		}
-		a.rounds.Ready()
-	})
+func newScores(c *words.Catalogue, h scoresHost) *scores {
+	s := &scores{c, h}
+	dom.OnChange("passages", func() { h.Open(dom.Value("passages")) })
 	dom.OnFile("open", func(name string, data []byte, err error) {
 		dom.CloseMenus()
 		if err != nil {
-			a.say(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
+			h.Say(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
 			return
 		}
-		go a.openFile(name, data, "")
+		go sparing(func() { h.OpenFile(name, data, "") })
 	})
-	a.bindParts()
-	a.bindPaper()
-	a.bindTyped()
+	dom.OnChange("part", func() { sparing(func() { h.OpenPart(dom.Value("part")) }) })
+	return s
 }
 
-// openByID opens a built-in passage or one that is kept on the device. yield
-// is called while a long one is read.
-func (a *app) openByID(id string, yield func()) bool {
-	for _, e := range assets.Passages() {
-		if e.ID == id {
-			return a.openBuiltIn(e)
-		}
-	}
-	it, ok := a.shelf.Find(id)
-	if !ok {
-		return false
-	}
-	data, ok := kept(it)
-	if !ok {
-		return false
-	}
-	if it.Kind == shelf.Task {
-		return a.openKeptTask(string(data))
-	}
-	if it.Kind == shelf.Paper {
-		p, _, err := paper.Load(string(data)).Passage()
-		if err != nil {
-			return false
-		}
-		a.lay(it.ID, p, nil, nil)
-		return true
-	}
-	if it.Kind == shelf.Typed {
-		p, warnings, err := readTyped(string(data))
-		if err != nil {
-			return false
-		}
-		a.layScore(it.ID, it.Name, &codec.Score{Passage: p, Warnings: a.inLines(warnings)}, nil)
-		return true
-	}
-	s, err := codec.OpenIn(a.words, data, it.Part, a.progress(it.Name, yield))
-	if err != nil {
-		return false
-	}
-	a.layScore(it.ID, it.Name, s, yield)
-	a.status("")
-	return true
-}
-
-func (a *app) openBuiltIn(e assets.Entry) bool {
-	s, err := codec.Open([]byte(e.ABC), "", nil)
-	if err != nil {
-		a.say(codec.WordsIn(a.words, err))
-		return false
-	}
-	s.Passage.Title = a.words.Say(e.Title)
-	a.layScore(e.ID, s.Passage.Title, s, nil)
-	return true
-}
-
-// openFile reads a file that the user chose; on an error the passage on
-// screen stays.
-func (a *app) openFile(name string, data []byte, part string) {
-	a.hush()
-	a.status(a.words.Say("Opening {name} …", "{name}", name))
-	dom.Yield()
-	if a.openPackets(string(data[:min(len(data), maxPacketFile)])) {
-		a.status("")
-		return
-	}
-	breathe := dom.Breathe(turnMS)
-	// The program's memory never shrinks again: what 20 MB need for a moment
-	// is kept small, for a few per cent of the time.
+// sparing opens a file. The program's memory never shrinks again: what 20 MB
+// need for a moment is kept small, for a few per cent of the time.
+func sparing(open func()) {
 	defer debug.SetGCPercent(debug.SetGCPercent(50))
-	s, err := codec.OpenIn(a.words, data, part, a.progress(name, breathe))
-	if err != nil {
-		a.status("")
-		a.say(a.words.Say("“{name}” could not be opened.", "{name}", name) + codec.WordsIn(a.words, err))
-		return
-	}
-	a.layScore(a.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, s, breathe)
-	a.rounds.Ready()
-	a.status(a.words.Say("{name} is open.", "{name}", name))
+	open()
 }
 
-// progress says how much of a score is read, and yields. Every tenth is enough
-// for whoever hears the words.
-func (a *app) progress(name string, yield func()) func(done float64) {
-	said := 0
-	return func(done float64) {
-		if tenth := int(10 * done); tenth > said {
-			said = tenth
-			a.status(a.words.Say("Opening {name} … {n} %", "{name}", name, "{n}", strconv.Itoa(10*tenth)))
+func (s *scores) show() {
+	var passages []dom.Option
+	for _, e := range assets.Passages() {
+		passages = append(passages, dom.Option{Key: e.ID, Label: s.words.Say(e.Title)})
+	}
+	kept := s.host.OnShelf()
+	for i := range kept {
+		it := &kept[len(kept)-1-i]
+		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Your version")})
+	}
+	dom.SetOptions("passages", passages, s.host.OnDesk().ID)
+	warnings, parts := s.host.Read()
+	dom.SetHidden("warnings-title", len(warnings) == 0)
+	dom.SetList("warnings", warnings)
+	s.showParts(parts)
+}
+
+// name is how a kept passage is called in the menu.
+func (s *scores) name(it *shelf.Item) string {
+	if title, ok := strings.CutPrefix(it.Name, studio.TaskPrefix); ok && it.Kind == shelf.Task {
+		return s.words.Say("Task: {title}", "{title}", orElse(title, s.words.Say("untitled")))
+	}
+	return it.Name
+}
+
+// showParts shows the parts of a file that has several.
+func (s *scores) showParts(parts []codec.Part) {
+	dom.SetHidden("part-field", len(parts) < 2)
+	var options []dom.Option
+	var joined, chosen string
+	for _, p := range parts {
+		options = append(options, dom.Option{Key: p.ID, Label: orElse(p.Name, p.ID)})
+		if p.Chosen {
+			if joined != "" {
+				joined += "+"
+			}
+			joined += p.ID
+			chosen = p.ID
 		}
-		yield()
 	}
-}
-
-// layScore puts an opened score on the desk, under its name where it has no
-// title.
-func (a *app) layScore(id, name string, s *codec.Score, yield func()) {
-	if s.Passage.Title == "" {
-		s.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
+	if joined != chosen { // two hands in two parts
+		options = append([]dom.Option{{Key: joined, Label: s.words.Say("both hands")}}, options...)
 	}
-	a.lay(id, s.Passage, s.Warnings, yield)
-	a.view.parts = s.Parts
-	a.showParts()
+	dom.SetOptions("part", options, joined)
 }

@@ -3,37 +3,57 @@ package main
 import (
 	"agremens/game/desk"
 	"agremens/game/engrave"
+	"agremens/game/keep"
 	"agremens/game/paper"
 	"agremens/game/shelf"
 	"agremens/realize"
 	"agremens/realize/score"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// bindPaper connects the form of a place on paper.
-func (a *app) bindPaper() {
-	saved, _, _ := dom.Load(paperKey)
-	a.paper = paper.Load(saved)
-	dom.OnClick("bring-paper", a.openPaper)
-	for _, f := range paper.Fields(a.look.Notes, a.words) {
+// papersHost is what the form of a place on paper asks of the program.
+type papersHost interface {
+	OnDesk() *desk.Desk
+	Own(shelf.Kind) (shelf.Item, []byte, bool)
+	LayPaper(f *paper.Form, id string) error
+	Listen()
+	Unkept()
+}
+
+// papers is the form of a place on paper.
+type papers struct {
+	words *words.Catalogue
+	staff *staff
+	host  papersHost
+	form  *paper.Form
+}
+
+func newPaper(c *words.Catalogue, s *staff, h papersHost) {
+	saved, _, _ := dom.Load(keep.PaperKey)
+	p := &papers{c, s, h, paper.Load(saved)}
+	dom.OnClick("bring-paper", p.open)
+	for _, f := range p.fields() {
 		if f.Name != "sign" {
-			dom.OnChange("paper-"+f.Name, func() { a.setPaper(f.Name, paperValue(f)) })
+			dom.OnChange("paper-"+f.Name, func() { p.set(f.Name, paperValue(f)) })
 		}
 	}
 	// Enter takes what was typed; the sheet stays.
 	for _, name := range []string{"tempo", "name"} {
-		dom.OnEnter("paper-"+name, func() { a.setPaper(name, dom.Value("paper-"+name)) })
+		dom.OnEnter("paper-"+name, func() { p.set(name, dom.Value("paper-"+name)) })
 	}
-	dom.OnClick("paper-higher", func() { a.movePaper(1) })
-	dom.OnClick("paper-lower", func() { a.movePaper(-1) })
-	dom.OnClick("paper-lay", func() { a.layPaper("") })
-	dom.OnClick("paper-change", func() { a.layPaper(a.desk.ID) })
+	dom.OnClick("paper-higher", func() { p.move(1) })
+	dom.OnClick("paper-lower", func() { p.move(-1) })
+	dom.OnClick("paper-lay", func() { p.lay("") })
+	dom.OnClick("paper-change", func() { p.lay(h.OnDesk().ID) })
 	dom.OnClick("paper-listen", func() {
-		if a.layPaper("") {
-			a.rounds.Listen()
+		if p.lay("") {
+			h.Listen()
 		}
 	})
 }
+
+func (p *papers) fields() []paper.Field { return paper.Fields(p.staff.look.Notes, p.words) }
 
 // isSwitch reports whether a field is a box to tick.
 func isSwitch(f paper.Field) bool { return len(f.Options) == 2 && f.Options[1].Key == "on" }
@@ -49,34 +69,33 @@ func paperValue(f paper.Field) string {
 	return ""
 }
 
-func (a *app) setPaper(name, value string) {
-	a.paper.Set(name, value)
-	a.changedPaper()
+func (p *papers) set(name, value string) {
+	p.form.Set(name, value)
+	p.changed()
 }
 
-func (a *app) movePaper(by int) {
-	a.paper.Move(by)
-	a.changedPaper()
+func (p *papers) move(by int) {
+	p.form.Move(by)
+	p.changed()
 }
 
-// changedPaper keeps the form and shows what comes of it.
-func (a *app) changedPaper() {
-	if dom.Store(paperKey, a.paper.Save()) != nil {
-		a.unkept()
+// changed keeps the form and shows what comes of it.
+func (p *papers) changed() {
+	if dom.Store(keep.PaperKey, p.form.Save()) != nil {
+		p.host.Unkept()
 	}
-	a.showPaper()
+	p.show()
 }
 
-// openPaper opens the form as it was last, or as the place on the desk was
+// open opens the form as it was last, or as the place on the desk was
 // made.
-func (a *app) openPaper() {
-	it, ok := a.shelf.Find(a.desk.ID)
-	ok = ok && it.Kind == shelf.Paper
-	if data, found := kept(it); ok && found {
-		a.paper = paper.Load(string(data))
+func (p *papers) open() {
+	_, data, ok := p.host.Own(shelf.Paper)
+	if data != nil {
+		p.form = paper.Load(string(data))
 	}
 	dom.SetHidden("paper-change", !ok)
-	for _, f := range paper.Fields(a.look.Notes, a.words) {
+	for _, f := range p.fields() {
 		if len(f.Options) == 0 || isSwitch(f) || f.Name == "sign" {
 			continue
 		}
@@ -84,36 +103,36 @@ func (a *app) openPaper() {
 		for _, o := range f.Options {
 			options = append(options, dom.Option{Key: o.Key, Label: o.Label, Group: o.Group})
 		}
-		dom.SetOptions("paper-"+f.Name, options, a.paper.Get(f.Name))
+		dom.SetOptions("paper-"+f.Name, options, p.form.Get(f.Name))
 	}
-	a.showPaper()
+	p.show()
 	dom.OpenSheet("paper-sheet")
 	dom.Focus("paper-listen")
 }
 
-// showPaper brings the form up to date with what it holds.
-func (a *app) showPaper() {
-	for _, f := range paper.Fields(a.look.Notes, a.words) {
+// show brings the form up to date with what it holds.
+func (p *papers) show() {
+	for _, f := range p.fields() {
 		switch id := "paper-" + f.Name; {
 		case f.Name == "sign":
 		case isSwitch(f):
-			dom.SetChecked(id, a.paper.Get(f.Name) != "")
+			dom.SetChecked(id, p.form.Get(f.Name) != "")
 		default:
-			dom.SetValue(id, a.paper.Get(f.Name))
+			dom.SetValue(id, p.form.Get(f.Name))
 		}
 	}
-	dom.SetAttr("paper-name", "placeholder", a.paper.Title())
-	a.showSigns("paper-signs", []string{a.paper.Get("sign")}, func(key string) { a.setPaper("sign", key) })
-	p, _, err := a.paper.Passage()
+	dom.SetAttr("paper-name", "placeholder", p.form.Title())
+	showSigns(p.words, "paper-signs", []string{p.form.Get("sign")}, func(key string) { p.set("sign", key) })
+	place, _, err := p.form.Passage()
 	dom.SetDisabled("paper-lay", err != nil)
 	dom.SetDisabled("paper-listen", err != nil)
 	dom.SetDisabled("paper-change", err != nil)
 	if err != nil {
-		dom.SetText("paper-said", sentence(a.words.Tell(err)))
+		dom.SetText("paper-said", words.Sentence(p.words.Tell(err)))
 		return
 	}
-	r := realize.Read(p, realize.Taste{Naming: a.look.Notes, Words: a.words})
-	dom.SetPicture("paper-staff", staffPicture(p, r, 0, len(p.Measures)))
+	r := realize.Read(place, realize.Taste{Naming: p.staff.look.Notes, Words: p.words})
+	dom.SetPicture("paper-staff", staffPicture(place, r, 0, len(place.Measures)))
 	said := ""
 	if len(r.Ornaments) > 0 {
 		c := r.Ornaments[0].Choices[r.Ornaments[0].Chosen]
@@ -132,21 +151,13 @@ func staffPicture(p *score.Passage, r *realize.Reading, from, to int) *dom.Pictu
 	return picture
 }
 
-// layPaper puts the place on the desk: as a new passage, or in place of the
-// one with an id. It reports whether there was one to put there.
-func (a *app) layPaper(id string) bool {
-	p, note, err := a.paper.Passage()
-	if err != nil {
-		dom.SetText("paper-said", sentence(a.words.Tell(err)))
+// lay puts the place on the desk: as a new passage, or in place of the one
+// with an id. It reports whether there was one to put there.
+func (p *papers) lay(id string) bool {
+	if _, _, err := p.form.Passage(); err != nil {
+		dom.SetText("paper-said", words.Sentence(p.words.Tell(err)))
 		return false
 	}
 	dom.CloseSheet("paper-sheet")
-	a.hush()
-	id = a.keepPassage(shelf.Item{ID: id, Kind: shelf.Paper, Name: p.Title}, []byte(a.paper.Save()))
-	a.layAnew(id, p, nil)
-	a.desk.SelectNote(note)
-	a.changed()
-	a.rounds.Ready()
-	a.status(a.words.Say("{name} is open.", "{name}", p.Title))
-	return true
+	return p.host.LayPaper(p.form, id) == nil
 }

@@ -9,23 +9,17 @@ import (
 	"agremens/web/dom"
 )
 
-// bindPrint connects the two things that go on paper.
-func (a *app) bindPrint() {
-	dom.OnClick("task-print", func() { a.print("sheet") })
-	dom.OnClick("task-answers", func() { a.print("answers") })
-}
-
 // print fills the paper with the task at hand and opens the browser's print.
-func (a *app) print(what string) {
-	h := handout.Make(a.desk, dom.Value("task-words"), a.sheet.kinds)
+func (t *tasks) print(what string) {
+	h := handout.Make(t.host.OnDesk(), dom.Value("task-words"), t.kinds)
 	dom.SetText("print-title", h.Title)
 	dom.SetText("print-byline", h.Byline)
 	dom.SetText("print-words", h.Words)
 	dom.SetDrawing("print-music", string(h.Music))
-	dom.SetText("print-tempos", a.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
+	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
 	kinds := ""
 	if len(h.Kinds) > 0 {
-		kinds = a.words.Say("Rounds: {choices}", "{choices}", "☐ "+strings.Join(h.Kinds, "   ☐ "))
+		kinds = t.words.Say("Rounds: {choices}", "{choices}", "☐ "+strings.Join(h.Kinds, "   ☐ "))
 	}
 	dom.SetText("print-kinds", kinds)
 	dom.SetCards("print-rows", rowCards(h.Rows, false), nil)
@@ -34,7 +28,7 @@ func (a *app) print(what string) {
 	dom.SetDrawing("print-square", "")
 	set, _, _ := dom.Load(homeKey)
 	if home, local := lesson.Home(dom.Address(), set); !local {
-		if svg, err := packet.Square(lesson.Link(home, packet.TaskKind, packet.EncodeTask(a.sheet.task))); err == nil {
+		if svg, err := packet.Square(lesson.Link(home, packet.TaskKind, packet.EncodeTask(t.task))); err == nil {
 			dom.SetDrawing("print-square", string(svg))
 		}
 	}

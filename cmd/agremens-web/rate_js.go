@@ -6,14 +6,29 @@ import (
 
 	"agremens/game/conduct"
 	"agremens/game/desk"
-	"agremens/game/diary"
 	"agremens/game/rate"
 	"agremens/game/round"
+	"agremens/realize"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
+// speedHost is what the measurement asks of the program.
+type speedHost interface {
+	OnDesk() *desk.Desk
+	StopRound()
+	SetRate(rate float64) bool
+	KeepRate(rate float64, with string)
+	Young() bool
+	Say(string)
+	Show()
+}
+
 // speed is the measurement of how fast somebody plays.
 type speed struct {
+	words *words.Catalogue
+	host  speedHost
+
 	test   *rate.Test // nil while the sheet is closed
 	stop   func()
 	wanted float64 // the rate that may be used, 0 none
@@ -23,45 +38,49 @@ type speed struct {
 // speedTickMS is how often a rest is counted down, ms.
 const speedTickMS = 250
 
-func (a *app) bindRate() {
+func newSpeed(c *words.Catalogue, h speedHost) *speed {
+	s := &speed{words: c, host: h}
 	begin := func() {
-		young, _ := a.log.diary.Player(a.log.player)
-		a.speed.test, a.speed.wanted = rate.New(young.Young), 0
-		a.offer(0, "")
-		a.showSpeed()
+		s.test, s.wanted = rate.New(h.Young()), 0
+		s.offer(0, "")
+		s.show()
 	}
+	dom.OnChange("rate", func() {
+		if rate, err := strconv.ParseFloat(dom.Value("rate"), 64); err != nil || !s.set(rate, "typed") {
+			h.Say(s.rates())
+			h.Show()
+		}
+	})
 	dom.OnClick("open-rate", func() {
-		a.rounds.Stop()
+		h.StopRound()
 		begin()
 		dom.SetValue("speed-typed", "")
 		dom.OpenSheet("speed")
 		dom.Focus("speed-pad")
-		a.speed.stop = dom.Every(speedTickMS, func() {
-			if a.speed.test != nil && a.speed.test.Tick(dom.Now()) {
-				a.showSpeed()
+		s.stop = dom.Every(speedTickMS, func() {
+			if s.test != nil && s.test.Tick(dom.Now()) {
+				s.show()
 			}
 		})
 	})
 	dom.OnClick("speed-again", begin)
 	dom.OnClick("speed-close", func() { dom.CloseSheet("speed") })
 	dom.OnSheetClosed("speed", func() {
-		a.speed.stop()
-		a.speed.test = nil
+		s.stop()
+		s.test = nil
 	})
 	dom.OnClick("speed-use", func() {
-		if a.setRate(a.speed.wanted) {
-			a.rateOf(a.speed.wanted, a.speed.with)
-		}
+		s.set(s.wanted, s.with)
 		dom.CloseSheet("speed")
 	})
 	dom.OnClick("speed-type", func() {
 		typed, err := strconv.ParseFloat(dom.Value("speed-typed"), 64)
-		if err != nil || typed < desk.SlowestRate || typed > desk.FastestRate {
-			dom.SetText("speed-line", a.ratesInWords())
+		if err != nil || typed < realize.SlowestRate || typed > realize.FastestRate {
+			dom.SetText("speed-line", s.rates())
 			dom.Focus("speed-typed")
 			return
 		}
-		a.offer(typed, "typed")
+		s.offer(typed, "typed")
 	})
 	dom.OnSheetKey("speed", func(k dom.Key) bool {
 		_, taps := round.HandOfKey(k.Code)
@@ -69,105 +88,96 @@ func (a *app) bindRate() {
 			return false
 		}
 		if k.Down && !k.Repeat {
-			a.burst(k.At, conduct.OnKeys)
+			s.burst(k.At, conduct.OnKeys)
 		}
 		return true
 	})
 	dom.OnSurface("speed-pad", func(t dom.Touch) {
 		if t.Down {
-			a.burst(t.At, conduct.OnGlass)
+			s.burst(t.At, conduct.OnGlass)
 		}
 	})
+	return s
+}
+
+// set lets the reading follow a rate and keeps it with who taps. It reports
+// whether that can be set.
+func (s *speed) set(rate float64, with string) bool {
+	if !s.host.SetRate(rate) {
+		return false
+	}
+	s.host.KeepRate(rate, with)
+	return true
+}
+
+// rates says which rates can be set.
+func (s *speed) rates() string {
+	return s.words.Say("Choose between {slowest} and {fastest} notes per second.",
+		"{slowest}", s.words.Number(realize.SlowestRate, 0), "{fastest}", s.words.Number(realize.FastestRate, 0))
+}
+
+// showRate shows the rate that the reading counts with.
+func (s *speed) showRate() {
+	dom.SetValue("rate", strconv.FormatFloat(s.host.OnDesk().Rate(), 'f', -1, 64))
 }
 
 // burst takes a tap of the measurement.
-func (a *app) burst(at float64, with string) {
-	t := a.speed.test
+func (s *speed) burst(at float64, with string) {
+	t := s.test
 	if t == nil {
 		return
 	}
 	before := t.State
 	t.Tap(at, with, with == conduct.OnGlass)
 	if t.State != before {
-		a.showSpeed()
+		s.show()
 	}
 }
 
-// showSpeed shows where the measurement stands, and offers what it found.
-func (a *app) showSpeed() {
-	t := a.speed.test
-	dom.SetText("speed-line", t.Line(dom.Now(), a.words))
+// show shows where the measurement stands, and offers what it found.
+func (s *speed) show() {
+	t := s.test
+	dom.SetText("speed-line", t.Line(dom.Now(), s.words))
 	state := map[rate.State]string{rate.Bursting: "burst", rate.Resting: "rest"}[t.State]
 	dom.SetData("speed-pad", "state", state)
-	dom.SetText("speed-pad-text", a.padInWords(t.State))
+	dom.SetText("speed-pad-text", s.padInWords(t.State))
 	if r := t.Rate(); t.State == rate.Measured && !r.Hint {
-		a.offer(min(desk.FastestRate, max(desk.SlowestRate, t.Notes())), t.With())
+		s.offer(min(realize.FastestRate, max(realize.SlowestRate, t.Notes())), t.With())
 	}
 }
 
 // offer shows what a rate would change, and lets it be used.
-func (a *app) offer(notes float64, with string) {
-	a.speed.wanted, a.speed.with = notes, with
+func (s *speed) offer(notes float64, with string) {
+	s.wanted, s.with = notes, with
 	dom.SetDisabled("speed-use", notes == 0)
 	dom.SetHidden("speed-changes", notes == 0)
 	if notes == 0 {
-		dom.SetText("speed-use", a.words.Say("Use it"))
+		dom.SetText("speed-use", s.words.Say("Use it"))
 		return
 	}
-	dom.SetText("speed-use", a.words.Say("Use {n} notes per second", "{n}", a.words.Number(notes, places(notes))))
-	changes := a.desk.AtRate(notes)
+	dom.SetText("speed-use", s.words.Say("Use {n} notes per second", "{n}", s.words.Number(notes, places(notes))))
+	changes := s.host.OnDesk().AtRate(notes)
 	if len(changes) == 0 {
-		changes = []string{a.words.Say("Nothing: every sign stays the same.")}
+		changes = []string{s.words.Say("Nothing: every sign stays the same.")}
 	}
 	dom.SetList("speed-list", changes)
 }
 
 // padInWords is what stands on the pad.
-func (a *app) padInWords(s rate.State) string {
-	switch s {
+func (s *speed) padInWords(state rate.State) string {
+	switch state {
 	case rate.Bursting:
-		return a.words.Say("go on")
+		return s.words.Say("go on")
 	case rate.Resting:
-		return a.words.In("pause", "rest")
+		return s.words.In("pause", "rest")
 	case rate.Measured:
-		return a.words.Say("done")
+		return s.words.Say("done")
 	}
-	return a.words.Say("tap here")
+	return s.words.Say("tap here")
 }
 
 // places is how many decimals a rate is written with.
 func places(rate float64) int {
 	_, decimals, _ := strings.Cut(strconv.FormatFloat(rate, 'f', -1, 64), ".")
 	return len(decimals)
-}
-
-// setRate lets the reading follow a player's rate, notes a second, and
-// reports whether that can be set.
-func (a *app) setRate(rate float64) bool {
-	if a.desk == nil || !a.desk.SetRate(rate) {
-		return false
-	}
-	a.changed()
-	a.rounds.Resound()
-	return true
-}
-
-// playersRate is the notes a second of who taps, a student's where not known.
-func (a *app) playersRate() float64 {
-	if p, ok := a.log.diary.Player(a.log.player); ok && p.Rate > 0 {
-		return p.Rate
-	}
-	return desk.StudentRate
-}
-
-// rateOf keeps the rate with who taps, where somebody is named.
-func (a *app) rateOf(rate float64, with string) {
-	if a.log.player == "" {
-		return
-	}
-	a.write(func(d *diary.Diary) {
-		p, _ := d.Player(a.log.player)
-		p.Name, p.Rate, p.With = a.log.player, rate, with
-		d.SetPlayer(p)
-	})
 }

@@ -1,133 +1,98 @@
 package main
 
 import (
-	"slices"
-	"strings"
-
+	"agremens/game/inbox"
 	"agremens/game/lesson"
-	"agremens/realize/codec/packet"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
-// reportsKey names the reports in the browser's storage, a line each.
-const reportsKey = "agremens.reports"
+// reportsHost is what the sheet of reports asks of the program.
+type reportsHost interface {
+	TakeReports(letters []string)
+	NextTask(letters string) bool
+	Unkept()
+}
 
-// maxReports is how many reports are kept, the newest.
-const maxReports = 200
+// reports is the teacher's sheet of what came back.
+type reports struct {
+	words    *words.Catalogue
+	inbox    inbox.Inbox
+	host     reportsHost
+	openTask func()
+}
 
-// bindReports connects the teacher's sheet of what came back.
-func (a *app) bindReports() {
-	dom.OnClick("open-reports", func() { a.showReports(""); dom.OpenSheet("reports") })
+func newReports(c *words.Catalogue, in inbox.Inbox, h reportsHost, openTask func()) *reports {
+	r := &reports{c, in, h, openTask}
+	dom.OnClick("open-reports", func() { r.shown("") })
 	dom.OnClick("report-close", func() { dom.CloseSheet("reports") })
 	dom.OnClick("report-take", func() {
-		text := dom.Value("report-paste")
-		_, reports := lesson.Packets(text)
-		if len(reports) == 0 {
-			a.showReports(a.words.Say("The pasted text contains no report: a report's link contains “#report=”."))
+		_, letters := lesson.Packets(dom.Value("report-paste"))
+		if len(letters) == 0 {
+			r.show(c.Say("The pasted text contains no report: a report's link contains “#report=”."))
 			return
 		}
 		dom.SetValue("report-paste", "")
-		a.takeReports(reports)
+		h.TakeReports(letters)
 	})
 	dom.OnFile("report-files", func(name string, data []byte, err error) {
 		if err != nil {
-			a.showReports(a.words.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", a.words.Tell(err)))
+			r.show(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
 			return
 		}
-		_, reports := lesson.Packets(string(data))
-		if len(reports) == 0 {
-			a.showReports(a.words.Say("“{name}” does not contain a report.", "{name}", name))
+		_, letters := lesson.Packets(string(data))
+		if len(letters) == 0 {
+			r.show(c.Say("“{name}” does not contain a report.", "{name}", name))
 			return
 		}
-		a.takeReports(reports)
+		h.TakeReports(letters)
 	})
 	dom.OnClick("report-clear", func() {
-		if err := dom.Forget(reportsKey); err != nil {
-			a.unkept()
-		}
-		a.showReports(a.words.Say("All reports are cleared from this device."))
+		r.kept(in.Clear())
+		r.show(c.Say("All reports are cleared from this device."))
 	})
+	return r
 }
 
-func keptReports() []string {
-	text, _, _ := dom.Load(reportsKey)
-	return strings.Fields(text)
+func (r *reports) kept(err error) {
+	if err != nil {
+		r.host.Unkept()
+	}
 }
 
-// takeReports puts reports that came back beside those that are here, and
-// shows them all.
-func (a *app) takeReports(letters []string) {
-	kept := keptReports()
-	said, taken := "", 0
-	for _, l := range letters {
-		r, err := packet.DecodeReport(l)
-		if err != nil {
-			said = a.words.Say("One report could not be opened. {why}", "{why}", packet.Words(err))
-			continue
-		}
-		taken++
-		// A later report of the same task by the same student takes the place
-		// of the earlier one.
-		kept = slices.DeleteFunc(kept, func(old string) bool {
-			o, err := packet.DecodeReport(old)
-			return err != nil || o.Name == r.Name && o.Task == r.Task && o.Bars == r.Bars
-		})
-		kept = append([]string{l}, kept...)
-	}
-	if len(kept) > maxReports {
-		kept = kept[:maxReports]
-	}
-	if taken > 0 {
-		if err := dom.Store(reportsKey, strings.Join(kept, "\n")); err != nil {
-			a.unkept()
-		}
-		said = strings.TrimSpace(a.words.Count(taken, "{n} taken.", "{n} taken.") + " " + said)
-	}
-	a.showReports(said)
+// shown shows the reports, and the sheet they stand on.
+func (r *reports) shown(said string) {
+	r.show(said)
 	dom.OpenSheet("reports")
 }
 
-func (a *app) showReports(said string) {
+func (r *reports) show(said string) {
 	dom.SetText("report-said", said)
 	var cards []dom.Card
-	for _, letters := range keptReports() {
-		r, err := packet.DecodeReport(letters)
-		if err != nil {
-			continue
+	for _, report := range r.inbox.Reports() {
+		l := lesson.Read(report.Report, r.words)
+		c := dom.Card{Key: report.Letters, Title: l.Heading, Lines: []string{l.Time, l.Cold, l.Left, l.Ask}, MoreTitle: r.words.Say("Day by day"), More: l.Days}
+		if report.Packed != "" {
+			c.Buttons = append(c.Buttons, dom.Button{Key: "next", Label: r.words.Say("Next task from this")})
 		}
-		l := lesson.Read(r, a.words)
-		c := dom.Card{Key: letters, Title: l.Heading, Lines: []string{l.Time, l.Cold, l.Left, l.Ask}, MoreTitle: a.words.Say("Day by day"), More: l.Days}
-		if r.Packed != "" {
-			c.Buttons = append(c.Buttons, dom.Button{Key: "next", Label: a.words.Say("Next task from this")})
-		}
-		c.Buttons = append(c.Buttons, dom.Button{Key: "remove", Label: a.words.Say("Remove")})
+		c.Buttons = append(c.Buttons, dom.Button{Key: "remove", Label: r.words.Say("Remove")})
 		cards = append(cards, c)
 	}
 	dom.SetDisabled("report-clear", len(cards) == 0)
-	dom.SetCards("report-list", cards, func(card, button string) {
+	dom.SetCards("report-list", cards, func(letters, button string) {
 		if button == "next" {
-			a.nextTask(card)
+			r.next(letters)
 			return
 		}
-		kept := slices.DeleteFunc(keptReports(), func(l string) bool { return l == card })
-		if err := dom.Store(reportsKey, strings.Join(kept, "\n")); err != nil {
-			a.unkept()
-		}
-		a.showReports(a.words.Say("Removed."))
+		r.kept(r.inbox.Remove(letters))
+		r.show(r.words.Say("Removed."))
 	})
 }
 
-// nextTask lays the task that a report carries on the teacher's desk and opens
-// the sheet for the next one.
-func (a *app) nextTask(letters string) {
-	r, err := packet.DecodeReport(letters)
-	if err != nil || !a.openTask(r.Packed) {
-		return
+// next opens the sheet for the task that follows the one of a report.
+func (r *reports) next(letters string) {
+	if r.host.NextTask(letters) {
+		dom.CloseSheet("reports")
+		r.openTask()
 	}
-	dom.CloseSheet("reports")
-	t := a.homework.Task
-	a.leaveTask()
-	_ = dom.Store(wishKey, t.Words)
-	_ = dom.Store(wishKinds, strings.Join(t.Kinds, " "))
-	a.openTaskSheet()
 }

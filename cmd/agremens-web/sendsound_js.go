@@ -15,42 +15,38 @@ import (
 const soundFile = "wav"
 
 // openSound opens the sheet with what is set on the desk.
-func (a *app) openSound() {
-	d := a.desk
+func (s *sending) openSound() {
+	d := s.host.OnDesk()
 	dom.SetValue("sound-percent", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetValue("sound-hands", desk.HandWord(d.Round(false).Play))
-	var instruments []dom.Option
-	for _, i := range synth.Instruments() {
-		instruments = append(instruments, dom.Option{Key: string(i.Key), Label: a.words.Say(i.Name)})
-	}
-	dom.SetOptions("sound-instrument", instruments, d.Instrument)
+	dom.SetOptions("sound-instrument", instrumentOptions(s.words), d.Instrument)
 	dom.SetChecked("sound-beat", d.Beat)
 	dom.SetHidden("sound-road", d.Follows() == nil)
 	dom.SetChecked("sound-repeats", d.Following() != (score.RoadOptions{}))
-	text := a.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
+	text := s.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
-		text = a.words.Say("Bars {bars}, without the ornaments.", "{bars}", d.Bars())
+		text = s.words.Say("Bars {bars}, without the ornaments.", "{bars}", d.Bars())
 	}
 	dom.SetText("sound-sheet-bars", text)
 	dom.SetText("sound-progress", "")
 	dom.SetDisabled("sound-make", false)
-	a.view.soundAway = false
+	s.away = false
 	dom.OpenSheet("sound-sheet")
 }
 
 // makeSound renders the file a part at a time, and stops when the sheet is
 // put away.
-func (a *app) makeSound() {
-	if a.view.making {
+func (s *sending) makeSound() {
+	if s.making {
 		return
 	}
 	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
 	if err != nil || percent < 20 || percent > 200 {
-		dom.SetText("sound-progress", a.words.Say("The tempo is between 20 and 200 per cent."))
+		dom.SetText("sound-progress", s.words.Say("The tempo is between 20 and 200 per cent."))
 		dom.Focus("sound-percent")
 		return
 	}
-	d := a.desk
+	d := s.host.OnDesk()
 	hands, _ := desk.ParseHand(dom.Value("sound-hands"))
 	o := export.Options{
 		From: d.From, To: d.To, Percent: percent, Plain: !d.Ornaments,
@@ -63,9 +59,9 @@ func (a *app) makeSound() {
 		o.Road = score.RoadOptions{Repeats: true, Jumps: true}
 	}
 	name := export.FileName(d.Passage, soundFile, o)
-	a.view.making = true
+	s.making = true
 	dom.SetDisabled("sound-make", true)
-	dom.SetText("sound-progress", a.words.Say("Making the sound …"))
+	dom.SetText("sound-progress", s.words.Say("Making the sound …"))
 	dom.Yield()
 	parts := []dom.Part{{}} // the header comes last
 	tenths, breathe := 0, dom.Breathe(turnMS)
@@ -73,22 +69,22 @@ func (a *app) makeSound() {
 		parts = append(parts, dom.NewPart(samples))
 		tenths++
 		if tenths%50 == 0 {
-			dom.SetText("sound-progress", a.words.Say("Making the sound: {n} seconds done.", "{n}", strconv.Itoa(tenths/10)))
+			dom.SetText("sound-progress", s.words.Say("Making the sound: {n} seconds done.", "{n}", strconv.Itoa(tenths/10)))
 		}
 		breathe()
-		return !a.view.soundAway
+		return !s.away
 	})
-	a.view.making = false
+	s.making = false
 	dom.SetDisabled("sound-make", false)
-	if a.view.soundAway {
-		a.status(a.words.Say("No sound file was created."))
+	if s.away {
+		s.host.Status(s.words.Say("No sound file was created."))
 		return
 	}
 	if err != nil {
-		dom.SetText("sound-progress", a.words.Say("It could not be created: {error}.", "{error}", a.words.Tell(err)))
+		dom.SetText("sound-progress", s.words.Say("It could not be created: {error}.", "{error}", s.words.Tell(err)))
 		return
 	}
 	parts[0] = dom.NewPart(header)
-	a.sent(name, dom.DownloadParts(name, "audio/wav", parts))
+	s.sent(name, dom.DownloadParts(name, "audio/wav", parts))
 	dom.CloseSheet("sound-sheet")
 }

@@ -2,20 +2,19 @@ package main
 
 import (
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"agremens/game/desk"
 	"agremens/game/engrave"
+	"agremens/realize/words"
 	"agremens/web/dom"
 )
 
 // showSigns fills a group of buttons with the usual signs, and a second one
 // (-more) with the rarer; those that stand are pressed.
-func (a *app) showSigns(id string, standing []string, choose func(key string)) {
+func showSigns(c *words.Catalogue, id string, standing []string, choose func(key string)) {
 	var usual, rare []dom.Button
 	for i, s := range desk.Signs() {
-		b := dom.Button{Key: s.Key, Label: a.words.Say(s.Name), Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)}
+		b := dom.Button{Key: s.Key, Label: c.Say(s.Name), Pressed: slices.Contains(standing, s.Key), Picture: signPicture(s)}
 		if i < desk.UsualSigns {
 			usual = append(usual, b)
 		} else {
@@ -36,13 +35,4 @@ func signPicture(s desk.SignInfo) *dom.Picture {
 		p.Unit = 9
 	}
 	return p
-}
-
-// sentence begins a text with a capital and ends it with a full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	_, size := utf8.DecodeRuneInString(text)
-	return strings.ToUpper(text[:size]) + strings.TrimSuffix(text[size:], ".") + "."
 }

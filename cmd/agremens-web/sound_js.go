@@ -61,5 +61,8 @@ func (s *sound) Failure() string { return dom.AudioFailed() }
 // Lead is the player's own mean error on the present output.
 func (s *sound) Lead() *float64 { return s.lead }
 
+// PictureMS is how late the page's picture is.
+func (s *sound) PictureMS() float64 { return s.pictureMS }
+
 // Measured reports whether the delay of the present output was measured.
 func (s *sound) Measured() bool { return s.measured() }

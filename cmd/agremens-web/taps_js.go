@@ -4,51 +4,69 @@ import (
 	"strconv"
 
 	"agremens/game/conduct"
+	"agremens/game/desk"
 	"agremens/game/round"
 	"agremens/realize/perf"
 	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
-// bindTaps takes taps from the keyboard and the glass, each with the time at
-// which the event happened, and the few keys that steer.
-func (a *app) bindTaps() {
-	dom.OnKey(func(k dom.Key) bool {
-		if k.Command && !k.Editing && !a.rounds.Tapping() {
-			return a.undoKey(k)
-		}
-		if k.Editing || k.Modified {
-			return false
-		}
-		if a.rounds.Tapping() {
-			return a.tapKey(k)
-		}
-		return a.steer(k)
-	})
+// tapsHost is what the keys ask of the program.
+type tapsHost interface {
+	OnDesk() *desk.Desk
+	Selected()
+	Reveal()
+	Hush()
+}
+
+// keys takes taps from the keyboard and the glass, each with the time at which
+// the event happened, and the few keys that steer.
+type keys struct {
+	rounds *conduct.Conductor
+	edits  *edits
+	host   tapsHost
+}
+
+func newTaps(r *conduct.Conductor, e *edits, h tapsHost) {
+	k := &keys{r, e, h}
+	dom.OnKey(k.key)
 	dom.OnPad(func(t dom.Touch) {
 		hand := perf.Left
 		if t.X >= 0.5 {
 			hand = perf.Right
 		}
-		a.rounds.Strike(t.Down, tap.Tap{At: t.At, Hand: hand}, "finger "+strconv.Itoa(t.Pointer), conduct.OnGlass)
+		r.Strike(t.Down, tap.Tap{At: t.At, Hand: hand}, "finger "+strconv.Itoa(t.Pointer), conduct.OnGlass)
 	})
 }
 
-// tapKey takes a key during a tapping round. With one hand chosen every key
-// that can tap is that hand's.
-func (a *app) tapKey(k dom.Key) bool {
-	if k.Code == "Escape" {
-		if k.Down {
-			a.rounds.Stop()
+func (k *keys) key(key dom.Key) bool {
+	tapping := k.rounds.Tapping()
+	switch {
+	case key.Command && !key.Editing && !tapping:
+		return k.edits.undoKey(key)
+	case key.Editing || key.Modified:
+		return false
+	case tapping:
+		return k.tap(key)
+	}
+	return k.steer(key)
+}
+
+// tap takes a key during a tapping round. With one hand chosen every key that
+// can tap is that hand's.
+func (k *keys) tap(key dom.Key) bool {
+	if key.Code == "Escape" {
+		if key.Down {
+			k.rounds.Stop()
 		}
 		return true
 	}
-	hand, ok := round.HandOfKey(k.Code)
+	hand, ok := round.HandOfKey(key.Code)
 	if !ok {
 		return false
 	}
-	if !k.Repeat {
-		a.rounds.Strike(k.Down, tap.Tap{At: k.At, Hand: hand}, k.Code, conduct.OnKeys)
+	if !key.Repeat {
+		k.rounds.Strike(key.Down, tap.Tap{At: key.At, Hand: hand}, key.Code, conduct.OnKeys)
 	}
 	// Also when it goes up: a key that taps must not press the button that
 	// has the focus.
@@ -56,23 +74,29 @@ func (a *app) tapKey(k dom.Key) bool {
 }
 
 // steer takes a key outside tapping rounds.
-func (a *app) steer(k dom.Key) bool {
-	if !k.Down || k.Control && k.Key != "Escape" {
+func (k *keys) steer(key dom.Key) bool {
+	if !key.Down || key.Control && key.Key != "Escape" {
 		return false
 	}
-	if k.Shift && a.noteKey(k) {
+	if key.Shift && k.edits.noteKey(key) {
 		return true
 	}
-	switch k.Code {
+	switch key.Code {
 	case "Escape":
-		a.rounds.Stop()
-		a.hush()
+		k.rounds.Stop()
+		k.host.Hush()
 	case "ArrowLeft":
-		a.step(-1)
+		k.step(-1)
 	case "ArrowRight":
-		a.step(1)
+		k.step(1)
 	default:
 		return false
 	}
 	return true
+}
+
+func (k *keys) step(n int) {
+	k.host.OnDesk().Step(n)
+	k.host.Reveal()
+	k.host.Selected()
 }

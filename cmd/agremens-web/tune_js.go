@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"agremens/game/desk"
+	"agremens/realize/words"
 	"agremens/synth/tuning"
 	"agremens/web/dom"
 )
@@ -11,16 +12,29 @@ import (
 // otherPitch is the menu's entry for a pitch that is not customary.
 const otherPitch = "other"
 
-// bindTuning connects temperament and pitch.
-func (a *app) bindTuning() {
+// tuningHost is what temperament and pitch ask of the program.
+type tuningHost interface {
+	OnDesk() *desk.Desk
+	Settled()
+	Say(string)
+}
+
+// tunings is the choice of temperament and pitch.
+type tunings struct {
+	words *words.Catalogue
+	host  tuningHost
+}
+
+func newTuning(c *words.Catalogue, h tuningHost) *tunings {
+	t := &tunings{c, h}
 	dom.OnChange("tuning", func() {
-		a.desk.SetTemperament(dom.Value("tuning"))
-		a.settled()
+		h.OnDesk().SetTemperament(dom.Value("tuning"))
+		h.Settled()
 	})
 	dom.OnChange("pitch", func() {
 		if hz, err := strconv.ParseFloat(dom.Value("pitch"), 64); err == nil {
-			a.desk.SetPitch(hz)
-			a.settled()
+			h.OnDesk().SetPitch(hz)
+			h.Settled()
 			return
 		}
 		dom.SetHidden("pitch-field", false)
@@ -28,30 +42,31 @@ func (a *app) bindTuning() {
 	})
 	dom.OnChange("pitch-number", func() {
 		hz, err := strconv.ParseFloat(dom.Value("pitch-number"), 64)
-		if err != nil || !a.desk.SetPitch(hz) {
-			a.say(a.words.Say("The pitch of a' is between {lowest} and {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
+		if err != nil || !h.OnDesk().SetPitch(hz) {
+			h.Say(c.Say("The pitch of a' is between {lowest} and {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
 		}
-		a.settled()
+		h.Settled()
 	})
+	return t
 }
 
-func (a *app) showTuning() {
-	t := a.desk.Tuning()
+func (t *tunings) show() {
+	now := t.host.OnDesk().Tuning()
 	var temperaments []dom.Option
 	for _, other := range tuning.All() {
-		temperaments = append(temperaments, dom.Option{Key: other.Name, Label: a.words.Say(other.Label)})
+		temperaments = append(temperaments, dom.Option{Key: other.Name, Label: t.words.Say(other.Label)})
 	}
-	dom.SetOptions("tuning", temperaments, t.Name)
+	dom.SetOptions("tuning", temperaments, now.Name)
 	pitches, chosen := []dom.Option{}, otherPitch
 	for _, p := range tuning.Pitches() {
-		pitches = append(pitches, dom.Option{Key: hertz(p.A), Label: a.words.Say(p.Label)})
-		if p.A == t.A {
+		pitches = append(pitches, dom.Option{Key: hertz(p.A), Label: t.words.Say(p.Label)})
+		if p.A == now.A {
 			chosen = hertz(p.A)
 		}
 	}
-	dom.SetOptions("pitch", append(pitches, dom.Option{Key: otherPitch, Label: a.words.Say("another")}), chosen)
+	dom.SetOptions("pitch", append(pitches, dom.Option{Key: otherPitch, Label: t.words.Say("another")}), chosen)
 	dom.SetHidden("pitch-field", chosen != otherPitch)
-	dom.SetValue("pitch-number", hertz(t.A))
+	dom.SetValue("pitch-number", hertz(now.A))
 }
 
 func hertz(hz float64) string { return strconv.FormatFloat(hz, 'f', -1, 64) }

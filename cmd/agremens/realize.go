@@ -16,15 +16,16 @@ import (
 
 // request is what realize was asked for.
 type request struct {
-	tradition, prefer string
-	measures          string
-	tempo             float64 // quarters a minute, 0 the score's
-	percent           float64 // of the goal tempo, for midi and wav
-	repeats           bool
-	instrument        string
-	tuning            string
-	pitch             float64 // Hz of a'
-	taste             realize.Taste
+	tradition  string
+	prefer     realize.Preference
+	measures   string
+	tempo      float64 // quarters a minute, 0 the score's
+	percent    float64 // of the goal tempo, for midi and wav
+	repeats    bool
+	instrument string
+	tuning     string
+	pitch      float64 // Hz of a'
+	taste      realize.Taste
 }
 
 // realizeFile reads a score, realizes its ornaments and writes them.
@@ -32,7 +33,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set, parse := flags("realize", errs)
 	var q request
 	set.StringVar(&q.tradition, "tradition", "", "the tradition to follow: "+traditionKeys()+" (default: by composer and date)")
-	set.StringVar(&q.prefer, "prefer", "sources", "which choices come first: sources or performers")
+	set.StringVar((*string)(&q.prefer), "prefer", string(realize.Sources), "which choices come first: sources or performers")
 	set.StringVar(&q.measures, "measures", "", "measures by their printed numbers, A-B or A (default: all)")
 	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes a minute (default: the score's)")
 	set.Float64Var(&q.percent, "percent", 100, "the tempo of midi and wav in per cent of the goal")
@@ -109,7 +110,7 @@ func (q *request) readTaste(file string) error {
 	if q.tempo != 0 {
 		t.Tempo = q.tempo
 	}
-	if t.Prefer == "" || q.prefer != "sources" {
+	if t.Prefer == "" || q.prefer != realize.Sources {
 		t.Prefer = q.prefer
 	}
 	return nil
@@ -122,7 +123,7 @@ func (q request) check(format string) (writer, error) {
 	switch {
 	case write == nil:
 		return nil, wrongUse{fmt.Sprintf("-format %s is not one of text, %s", format, strings.Join(formatNames(), ", "))}
-	case q.prefer != "sources" && q.prefer != "performers":
+	case q.prefer != realize.Sources && q.prefer != realize.Performers:
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
 	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}

@@ -2,7 +2,7 @@
 //
 //	go run ./cmd/check              what every change must pass: some minutes
 //	go run ./cmd/check slow         all the rest: other sizes, every kind of round, three browsers
-//	go run ./cmd/check all          both, as continuous integration does
+//	go run ./cmd/check all          both but the other browsers, as continuous integration does
 //	go run ./cmd/check bench        the benchmark tables, and the comparison with pianists
 //	go run ./cmd/check mutants      faults put in one by one: do the tests of the judging packages notice?
 //	go run ./cmd/check first-visit  writes anew which functions are loaded first: five minutes

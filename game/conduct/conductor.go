@@ -90,10 +90,19 @@ func (c *Conductor) Hand() round.Hands {
 	return c.Desk.Tap
 }
 
+// Place is where the round stands in the passage when what is drawn now is
+// seen; ok is false where nothing sounds.
+func (c *Conductor) Place() (at round.Place, ok bool) {
+	if c.Round == nil {
+		return round.Place{}, false
+	}
+	return c.Round.Place(c.time.Now()+c.sound.PictureMS(), c.sound.Clock())
+}
+
 func (c *Conductor) setState(s round.State) {
 	if s != c.State {
 		c.State = s
-		c.page.State(s)
+		c.page.State(s, c.Tapping())
 	}
 }
 

@@ -27,6 +27,8 @@ type Sound interface {
 	// the delay of that output was.
 	Lead() *float64
 	Measured() bool
+	// PictureMS is how late the page's picture is.
+	PictureMS() float64
 
 	Play(synth.Sequence) (start int64)
 	ReplaceFrom(seq synth.Sequence, at, from int64) (start int64)
@@ -40,8 +42,9 @@ type Sound interface {
 
 // Page shows what the conductor does. It reads the rest from the conductor.
 type Page interface {
-	// State tells that the state is another.
-	State(round.State)
+	// State tells that the state is another, and whether a round that is
+	// tapped sounds or is about to.
+	State(s round.State, tapping bool)
 	// Say adds a message that stays until Hush; Status says something in passing.
 	Say(text string)
 	Hush()

@@ -84,14 +84,18 @@ func (c *Conductor) finish() {
 	c.page.Refresh()
 }
 
-// Resound lets what sounds follow the desk from the next beat on. A tapping
-// round keeps what it began with.
+// Resound lets what sounds follow the desk from the next beat on, and what is
+// about to from its beginning. A tapping round keeps what it began with.
 func (c *Conductor) Resound() {
-	if c.Round == nil || c.Tapping() {
+	if !c.Sounding() || c.Tapping() {
 		return
 	}
 	plan, err := c.soundingPlan()
 	if err != nil {
+		return
+	}
+	if c.pending != nil {
+		c.pending.plan = plan
 		return
 	}
 	join := c.Round.JoinAt(plan, c.sound.Rendered())

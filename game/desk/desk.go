@@ -63,6 +63,7 @@ func New(id string, p *score.Passage, taste realize.Taste) *Desk { return Open(i
 
 // Open is [New] that calls yield while it reads a long score; yield may be nil.
 func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk {
+	taste = taste.WithinLimits()
 	d := &Desk{
 		ID: id, Passage: p, Taste: taste,
 		To: len(p.Measures), Percent: 100,
@@ -129,31 +130,25 @@ func (d *Desk) SetTradition(key string) {
 	d.read()
 }
 
-// SetGoal sets the goal tempo in felt beats a minute of the first metre; 0
-// goes back to what the score says.
+// SetGoal sets the goal tempo in felt beats a minute of the first metre; 0,
+// and what no one could play, goes back to what the score says.
 func (d *Desk) SetGoal(beats float64) {
 	d.Taste.Tempo = beats * d.beat().Float()
+	d.Taste = d.Taste.WithinLimits()
 	d.read()
 }
 
-// SetPrefer orders the choices by "sources" or "performers".
-func (d *Desk) SetPrefer(prefer string) {
+// SetPrefer orders the choices by what the sources say or by what performers
+// do.
+func (d *Desk) SetPrefer(prefer realize.Preference) {
 	d.Taste.Prefer = prefer
 	d.read()
 }
 
-// StudentRate is the notes a second that are assumed of a player, and the
-// limits of what may be set.
-const (
-	StudentRate = 6.0
-	SlowestRate = 2.0
-	FastestRate = 16.0
-)
-
 // SetRate sets the notes a second the player can manage and reports whether
 // it lies within the limits; else it stays as it was.
 func (d *Desk) SetRate(rate float64) bool {
-	if !(rate >= SlowestRate && rate <= FastestRate) {
+	if !(rate >= realize.SlowestRate && rate <= realize.FastestRate) {
 		return false
 	}
 	d.Taste.Rate = rate
@@ -164,7 +159,7 @@ func (d *Desk) SetRate(rate float64) bool {
 // Rate returns the notes a second the reading counts with.
 func (d *Desk) Rate() float64 {
 	if d.Taste.Rate == 0 {
-		return StudentRate
+		return realize.StudentRate
 	}
 	return d.Taste.Rate
 }

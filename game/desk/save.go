@@ -67,6 +67,7 @@ func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 	var past keptPast
 	closed := map[score.ID]bool{}
 	selected := d.Selected
+	d.HearSet = false // a desk that says nothing of it was saved without
 	eachLine(saved, func(name, value string) {
 		number, _ := strconv.ParseFloat(value, 64)
 		switch name {
@@ -120,9 +121,9 @@ func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 	d.remake(past.within(past.made))
 	d.Closed = closed
 	d.readYielding(yield)
-	d.Select(selected)
-	d.SelectNote(note)
 	d.selectInside()
+	d.Select(selected)
+	d.SelectNote(note) // also one beside the chosen bars, which a page shows
 	d.past.going = false
 	d.begin()
 	d.retrace(past.played(rate))

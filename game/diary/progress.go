@@ -123,12 +123,11 @@ func (w When) compare(v When) int {
 func pick(rounds []Round, rule func([]tap.Practised) []tap.Practised) []Round {
 	all := make([]tap.Practised, len(rounds))
 	for i, r := range rounds {
-		// The place in the list travels as the tempo does not matter here.
-		all[i] = tap.Practised{Day: r.Day, Minute: r.Minute, Tempo: float64(i), Unaided: r.Unaided, Void: r.Void}
+		all[i] = tap.Practised{Day: r.Day, Minute: r.Minute, Unaided: r.Unaided, Void: r.Void, Place: i}
 	}
 	var out []Round
 	for _, p := range rule(all) {
-		out = append(out, rounds[int(p.Tempo)])
+		out = append(out, rounds[p.Place])
 	}
 	return out
 }

@@ -1,13 +1,14 @@
 package diary
 
-// Presumed returns who taps before anybody has said so: the only player there
-// is, else the last one if that was today; else nobody.
+// Presumed returns who taps before anybody has said so: whom somebody named
+// earlier today, if only to say that it is nobody named; else the only player
+// there is; else nobody.
 func (d *Diary) Presumed(last string, day, today int) string {
+	if _, known := d.Player(last); day == today && (known || last == "") {
+		return last
+	}
 	if len(d.Players) == 1 {
 		return d.Players[0].Name
-	}
-	if _, known := d.Player(last); known && day == today {
-		return last
 	}
 	return ""
 }

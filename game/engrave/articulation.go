@@ -225,7 +225,7 @@ func (e *engraver) drawArpeggio(c *chord) {
 		}
 	}
 	x := c.x - left + 0.5
-	if c.src.Arpeggio == "bracket" {
+	if c.src.Arpeggio == score.ArpeggioBracket {
 		w := font.Defaults.StemThickness
 		e.line(x, top-0.5, x, bottom+0.5, w)
 		e.line(x, top-0.5, x+0.5, top-0.5, w)
@@ -247,7 +247,7 @@ func (e *engraver) drawArpeggio(c *chord) {
 	}
 	if c.src.ArpeggioDirected {
 		tipY, d := top-0.9, 1.0
-		if c.src.Arpeggio == "down" {
+		if c.src.Arpeggio == score.ArpeggioDown {
 			tipY, d = bottom+0.9, -1
 		}
 		for _, s := range [2]float64{-1, 1} {

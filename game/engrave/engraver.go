@@ -56,7 +56,7 @@ func newEngraver(p *score.Passage, from, to int, ornament map[int]string, yield 
 		}
 	}
 	for _, m := range p.Marks {
-		if m.Kind == "octave-shift" {
+		if m.Kind == score.OctaveShift {
 			e.ottavas = append(e.ottavas, m)
 		}
 	}

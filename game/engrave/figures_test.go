@@ -18,7 +18,7 @@ func TestFiguredBass(t *testing.T) {
 	p := decode(t, "X:1\nM:4/4\nL:1/4\nK:C bass\nC,,D,E,F,|\n")
 	for onset, text := range map[int]string{0: "6", 1: "#", 2: "6 4+ 2", 3: "n 7/"} {
 		at := music.Int(int64(onset))
-		p.Marks = append(p.Marks, score.Mark{Onset: at, End: at, Staff: 1, Kind: "figured-bass", Text: text})
+		p.Marks = append(p.Marks, score.Mark{Onset: at, End: at, Staff: 1, Kind: score.FiguredBass, Text: text})
 	}
 	l := engrave.Page(p, nil, 60, engrave.Options{})
 	glyphs := map[font.Glyph][]engrave.Item{}

@@ -50,7 +50,7 @@ func dynamicGlyphs(text string) []font.Glyph {
 // between two onsets.
 func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 	inside := func(t music.Frac) bool { return t.Cmp(from) >= 0 && t.Less(to) }
-	pass := func(kind string, draw func(score.Mark)) {
+	pass := func(kind score.MarkKind, draw func(score.Mark)) {
 		for _, m := range e.p.Marks {
 			if m.Kind == kind && (inside(m.Onset) || m.Onset.Less(from) && from.Less(m.End)) {
 				m.Staff = min(max(m.Staff, 1), len(e.staves))
@@ -65,12 +65,12 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 		}
 		return x0 - blackHead()/2, x1 - blackHead()/2 - 0.3
 	}
-	pass("octave-shift", func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
-	pass("dynamics", e.drawDynamic)
-	pass("wedge", func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
-	pass("words", func(m score.Mark) { e.drawWords(m, right) })
-	pass("pedal", e.drawPedal)
-	pass("figured-bass", e.drawFigures)
+	pass(score.OctaveShift, func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
+	pass(score.Dynamics, e.drawDynamic)
+	pass(score.Wedge, func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
+	pass(score.Words, func(m score.Mark) { e.drawWords(m, right) })
+	pass(score.Pedal, e.drawPedal)
+	pass(score.FiguredBass, e.drawFigures)
 	for _, t := range e.p.Tempos {
 		if inside(t.Onset) {
 			e.drawTempo(t)
@@ -132,7 +132,7 @@ func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
 	const open = 0.55
 	// Between the dynamics at its ends, not under them.
 	for _, d := range e.p.Marks {
-		if d.Kind != "dynamics" || d.Staff != m.Staff {
+		if d.Kind != score.Dynamics || d.Staff != m.Staff {
 			continue
 		}
 		gs := dynamicGlyphs(d.Text)

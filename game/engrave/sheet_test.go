@@ -60,14 +60,14 @@ func TestSheetOfCases(t *testing.T) {
 // beyondABC are marks of cases that ABC has no word for.
 var beyondABC = map[string][]score.Mark{
 	"43 octave lines": {
-		{Onset: music.Int(0), End: music.Int(4), Staff: 1, Kind: "octave-shift", Size: 8, Above: true},
-		{Onset: music.Int(4), End: music.Int(8), Staff: 1, Kind: "octave-shift", Size: -8},
+		{Onset: music.Int(0), End: music.Int(4), Staff: 1, Kind: score.OctaveShift, Size: 8, Above: true},
+		{Onset: music.Int(4), End: music.Int(8), Staff: 1, Kind: score.OctaveShift, Size: -8},
 	},
 	"44 figured bass": {
-		{Onset: music.Int(0), End: music.Int(0), Staff: 1, Kind: "figured-bass", Text: "5"},
-		{Onset: music.Int(2), End: music.Int(2), Staff: 1, Kind: "figured-bass", Text: "6"},
-		{Onset: music.Int(4), End: music.Int(4), Staff: 1, Kind: "figured-bass", Text: "6 5"},
-		{Onset: music.Int(6), End: music.Int(6), Staff: 1, Kind: "figured-bass", Text: "6 4+ #"},
+		{Onset: music.Int(0), End: music.Int(0), Staff: 1, Kind: score.FiguredBass, Text: "5"},
+		{Onset: music.Int(2), End: music.Int(2), Staff: 1, Kind: score.FiguredBass, Text: "6"},
+		{Onset: music.Int(4), End: music.Int(4), Staff: 1, Kind: score.FiguredBass, Text: "6 5"},
+		{Onset: music.Int(6), End: music.Int(6), Staff: 1, Kind: score.FiguredBass, Text: "6 4+ #"},
 	},
 }
 

@@ -23,7 +23,7 @@ func flagGlyph(n, dir int) font.Glyph {
 	return flagGlyphs[0][n-1]
 }
 
-// tip sets the end of a chord's stem where it stands under no beam.
+// setTip sets the end of a chord's stem where it stands under no beam.
 func (e *engraver) setTip(c *chord) {
 	if c.dir == 0 || c.rest() {
 		return

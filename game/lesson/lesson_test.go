@@ -20,7 +20,7 @@ import (
 
 var instruments = []string{"harpsichord", "fortepiano", "click"}
 
-func deskOf(t *testing.T, e assets.Entry) *desk.Desk {
+func deskOf(t testing.TB, e assets.Entry) *desk.Desk {
 	p, _, err := abc.Decode(e.ABC)
 	require.NoError(t, err)
 	return desk.New(e.ID, p, realize.Taste{})

@@ -76,6 +76,9 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 			h.Free[bare.Ornaments[i].Note] = true
 		}
 	}
+	for _, name := range t.Unread {
+		said = append(said, unread(name, c))
+	}
 	base.Words = c
 	h.Desk = desk.New(DeskID(t), p, base)
 	said = append(said, h.Desk.Apply(settings(t), instruments)...)
@@ -83,6 +86,19 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 		h.Desk.SetPercent(t.Percent)
 	}
 	return h, said, nil
+}
+
+// unread says what stands in place of a number that made no sense.
+func unread(name string, c *words.Catalogue) string {
+	switch name {
+	case packet.Goal:
+		return c.Say("The goal tempo in this task makes no sense; the score's own tempo is the goal.")
+	case packet.Percent:
+		return c.Say("The tempo to begin with in this task makes no sense; practice begins at the goal tempo.")
+	case packet.Rate:
+		return c.Say("The number of notes a second in this task makes no sense; a student's usual speed is assumed.")
+	}
+	return c.Say("The pitch in this task makes no sense; the usual one is taken.")
 }
 
 func hasChoice(o *realize.Ornament, key string) bool {

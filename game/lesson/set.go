@@ -46,7 +46,7 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 	}
 	t := packet.Task{
 		Title: d.Passage.Title, Bars: d.Bars(), Goal: d.Reading.Tempo, Percent: d.Percent,
-		Tradition: d.Reading.Tradition, Prefer: d.Taste.Prefer, Rate: d.Taste.Rate,
+		Tradition: d.Reading.Tradition, Prefer: string(d.Taste.Prefer), Rate: d.Taste.Rate,
 		Hand: desk.HandWord(d.Tap), Instrument: d.Instrument, Tuning: d.Temperament, Pitch: d.Pitch,
 		Words: w.Words, Kinds: w.Kinds,
 	}
@@ -100,7 +100,11 @@ func reading(t packet.Task) (*realize.Reading, error) {
 }
 
 func taste(t packet.Task) realize.Taste {
-	return realize.Taste{Tradition: t.Tradition, Prefer: t.Prefer, Tempo: t.Goal, Rate: t.Rate}
+	prefer := realize.Preference(t.Prefer)
+	if !prefer.Known() {
+		prefer = ""
+	}
+	return realize.Taste{Tradition: t.Tradition, Prefer: prefer, Tempo: t.Goal, Rate: t.Rate}
 }
 
 // sameSigns reports whether two readings list the same ornaments, the second
@@ -124,9 +128,9 @@ func sameSigns(here []*realize.Ornament, there []realize.Ornament, start music.F
 func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]bool) (all []packet.Decision, open []int) {
 	for i, o := range here {
 		chosen, list := &o.Choices[o.Chosen], there.Ornaments[i].Choices
-		at := slices.IndexFunc(list, func(c realize.Choice) bool { return c.Key == chosen.Key && sameNotes(c.Notes, chosen.Notes) })
+		at := slices.IndexFunc(list, func(c realize.Choice) bool { return c.Key == chosen.Key && realize.SameNotes(c.Notes, chosen.Notes) })
 		if at < 0 {
-			at = slices.IndexFunc(list, func(c realize.Choice) bool { return sameNotes(c.Notes, chosen.Notes) })
+			at = slices.IndexFunc(list, func(c realize.Choice) bool { return realize.SameNotes(c.Notes, chosen.Notes) })
 		}
 		d := packet.Decision{Ornament: i, Choice: chosen.Key}
 		if at >= 0 {
@@ -156,10 +160,4 @@ func fingers(d *desk.Desk, here []*realize.Ornament) []packet.Fingers {
 		}
 	}
 	return all
-}
-
-func sameNotes(a, b []realize.Note) bool {
-	return slices.EqualFunc(a, b, func(x, y realize.Note) bool {
-		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
-	})
 }

@@ -45,6 +45,9 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	for _, d := range r.Days {
 		l.Days = append(l.Days, dayLine(d, r.Goal, c))
 	}
+	if len(r.Unread) > 0 {
+		l.Days = append(l.Days, c.Say("Some numbers in this report make no sense and are left out."))
+	}
 	return l
 }
 

@@ -17,17 +17,11 @@ const asked = 4
 // pair returns the chosen way and the first other one that sounds different.
 func pair(o *realize.Ornament) (a, b int, ok bool) {
 	for i := range o.Choices {
-		if i != o.Chosen && !sameNotes(&o.Choices[o.Chosen], &o.Choices[i]) {
+		if i != o.Chosen && !realize.SameNotes(o.Choices[o.Chosen].Notes, o.Choices[i].Notes) {
 			return o.Chosen, i, true
 		}
 	}
 	return 0, 0, false
-}
-
-func sameNotes(a, b *realize.Choice) bool {
-	return slices.EqualFunc(a.Notes, b.Notes, func(x, y realize.Note) bool {
-		return x.Pitch == y.Pitch && x.Onset == y.Onset && x.Dur == y.Dur && x.Tied == y.Tied
-	})
 }
 
 // two readings of the passage that differ in one ornament, and its measure to

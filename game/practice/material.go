@@ -22,7 +22,7 @@ type Material struct {
 	Selected string
 	Goal     float64 // felt beats a minute at 100 %
 	Rate     float64 // notes a second that the player can manage
-	Prefer   string  // as in [realize.Taste]
+	Prefer   realize.Preference
 	Names    []string
 	Naming   music.Naming // how words call the notes
 	// Seed decides what is asked by ear: the same seed asks the same.

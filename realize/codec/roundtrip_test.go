@@ -155,7 +155,7 @@ func TestDrawnScoresPlayAsWrittenOut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		taste := realize.Taste{
 			Tradition: rapid.SampledFrom([]string{"bach", "french", "berlin", "vienna"}).Draw(t, "tradition"),
-			Prefer:    rapid.SampledFrom([]string{"sources", "performers"}).Draw(t, "prefer"),
+			Prefer:    rapid.SampledFrom([]realize.Preference{realize.Sources, realize.Performers}).Draw(t, "prefer"),
 		}
 		reading := realize.Read(drawScore(t), taste)
 		text, err := musicxml.EncodeRealized(reading)

@@ -56,7 +56,7 @@ K:G
 V:1 clef=treble
 [V:1] (G4- | G2 A2) | [K:G clef=bass] B,4- | B,4 |
 `)
-	p.Marks = []score.Mark{{Kind: "octave-shift", Size: 8, Staff: 1, Onset: music.Int(2), End: music.Int(10)}}
+	p.Marks = []score.Mark{{Kind: score.OctaveShift, Size: 8, Staff: 1, Onset: music.Int(2), End: music.Int(10)}}
 	q := p.Cut(1, 3)
 	require.Len(t, q.Measures, 2)
 	first, last := q.Chords[0], q.Chords[len(q.Chords)-1]
@@ -66,7 +66,7 @@ V:1 clef=treble
 	require.Len(t, q.Tempos, 1)
 	assert.Equal(t, 60.0, q.Tempos[0].QuartersPerMinute)
 	assert.Equal(t, []score.Clef{{Staff: 1, Sign: "G", Line: 2}, {Staff: 1, Sign: "F", Line: 4, Onset: music.Int(4)}}, q.Clefs)
-	assert.Equal(t, []score.Mark{{Kind: "octave-shift", Size: 8, Staff: 1, Onset: music.Int(0), End: music.Int(6)}}, q.Marks)
+	assert.Equal(t, []score.Mark{{Kind: score.OctaveShift, Size: 8, Staff: 1, Onset: music.Int(0), End: music.Int(6)}}, q.Marks)
 	assert.Equal(t, "F", p.Cut(2, 4).Clefs[0].Sign, "the clef in force")
 	assert.Panics(t, func() { p.Cut(2, 2) })
 }

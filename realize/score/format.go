@@ -159,7 +159,7 @@ func (c *Chord) String() string {
 		b.WriteString(", fermata")
 	}
 	if c.Arpeggio != "" {
-		b.WriteString(", arpeggio " + c.Arpeggio)
+		b.WriteString(", arpeggio " + string(c.Arpeggio))
 	}
 	if c.Stem != StemAuto {
 		b.WriteString(", stem " + [...]string{"", "up", "down", "none"}[c.Stem])

@@ -74,17 +74,15 @@ type Chord struct {
 	Staff   int    // the staff it is written on (the first note's where a chord spans both)
 	Voice   string // unique across the part's staves
 	// Notes are sorted from low to high; none means a rest.
-	Notes   []Note
-	Grace   *Grace // nil for an ordinary chord
-	Cue     bool
-	Stem    Stem
-	Beams   []Beam // one for each level, outermost first
-	Signs   []Sign
-	Artic   []Articulation
-	Fermata bool
-	// Arpeggio is the wavy line: "" none, "up" (also where no direction is
-	// printed), "down", "bracket" (not arpeggiated).
-	Arpeggio string
+	Notes    []Note
+	Grace    *Grace // nil for an ordinary chord
+	Cue      bool
+	Stem     Stem
+	Beams    []Beam // one for each level, outermost first
+	Signs    []Sign
+	Artic    []Articulation
+	Fermata  bool
+	Arpeggio Arpeggio
 	// ArpeggioDirected says that a direction is printed.
 	ArpeggioDirected bool
 	// Hidden chords (print-object="no") sound but are not engraved.
@@ -94,6 +92,20 @@ type Chord struct {
 	// WholeRest marks a rest that fills its measure whatever the metre.
 	WholeRest bool
 }
+
+// Arpeggio is the line left of a chord; "" is none.
+type Arpeggio string
+
+// Lines left of a chord: wavy, from the lowest note up (also where no direction
+// is printed) or from the highest down, or a bracket that asks for all at once.
+const (
+	ArpeggioUp      Arpeggio = "up"
+	ArpeggioDown    Arpeggio = "down"
+	ArpeggioBracket Arpeggio = "bracket"
+)
+
+// Rolled reports whether the notes sound one after the other.
+func (a Arpeggio) Rolled() bool { return a == ArpeggioUp || a == ArpeggioDown }
 
 // IsRest reports whether c is a rest.
 func (c *Chord) IsRest() bool { return len(c.Notes) == 0 }
@@ -252,13 +264,27 @@ type Tempo struct {
 	PerMinute float64
 }
 
-// Mark is anything else that stands at an onset: dynamics, words, pedal,
-// octave lines, figured bass. Kind uses MusicXML element names.
+// MarkKind is a kind of [Mark], named as MusicXML names its element.
+type MarkKind string
+
+// Kinds of marks.
+const (
+	Words       MarkKind = "words"
+	Rehearsal   MarkKind = "rehearsal"
+	Dynamics    MarkKind = "dynamics"
+	Wedge       MarkKind = "wedge"
+	OctaveShift MarkKind = "octave-shift"
+	Pedal       MarkKind = "pedal"
+	FiguredBass MarkKind = "figured-bass"
+	Harmony     MarkKind = "harmony"
+)
+
+// Mark is anything else that stands at an onset.
 type Mark struct {
 	Onset music.Frac
 	End   music.Frac // of a line (wedge, octave-shift); else equal to Onset
 	Staff int
-	Kind  string
+	Kind  MarkKind
 	Text  string
 	Above bool
 	Size  int // octave-shift: 8 or 15, negative downward

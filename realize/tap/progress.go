@@ -19,6 +19,9 @@ type Practised struct {
 	// Unaided: without clicks and moving line.
 	Unaided bool
 	Void    bool // "that wasn't me"
+	// Place is where the round stands in the caller's own list. Nothing here
+	// looks at it.
+	Place int
 }
 
 // Cold returns the first round of each day, in order of days: what stayed

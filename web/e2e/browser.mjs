@@ -1,5 +1,6 @@
 // A page of the program in headless Chromium, with the robot's ear in it.
 import http from 'node:http';
+import { beforeEach, afterEach } from 'node:test';
 import { readFile, rm, mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -115,10 +116,25 @@ export async function contents(download) {
 // at reading pixels back, and sound asked for before the first gesture waits.
 const HARMLESS = [/GPU stall due to ReadPixels/, /AudioContext was not allowed to start/, /call to released function/];
 
+// A test that fails leaves its pages open, and a page that sounds keeps a core
+// busy: what a test has opened is closed after it. What is opened before the
+// first test is shared by all of them and stays.
+let opened = null;
+if (process.env.NODE_TEST_CONTEXT) {
+  const whole = (t) => t.fullName === t.name; // not a part of a test
+  beforeEach((t) => { if (whole(t)) opened = new Set(); });
+  afterEach(async (t) => {
+    if (!whole(t)) return;
+    await Promise.all([...opened].map((context) => context.close().catch(() => {}))); // closed already, or gone
+    opened = null;
+  });
+}
+
 // open opens the program with the robot's ear in place and collects what goes
 // wrong on the page. prepare(page) is called before anything is loaded.
 export async function open(browser, url, query = '', { size = { width: 1024, height: 768 }, prepare = null, ...more } = {}) {
   const context = await browser.newContext({ viewport: size, ...more });
+  opened?.add(context);
   context.setDefaultTimeout(PATIENCE);
   const page = await context.newPage();
   const wrong = [];
@@ -133,8 +149,9 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
   return { page, wrong, close: () => context.close() };
 }
 
-// PATIENCE is how long, in ms, a busy machine may take for anything.
-const PATIENCE = 60_000;
+// PATIENCE is how long, in ms, a busy machine may take for anything; one that
+// is shared with others may be given more.
+export const PATIENCE = Number(process.env.AGREMENS_PATIENCE ?? 60_000);
 
 // state waits until the page is in one of the given states and returns it.
 // It fails at once when the page reports an error instead.

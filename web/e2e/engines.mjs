@@ -5,7 +5,7 @@ import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { serve } from './browser.mjs';
+import { serve, PATIENCE } from './browser.mjs';
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
@@ -90,7 +90,7 @@ function channel() {
       return new Promise((resolve, reject) => {
         const order = { id: ++id, name, args };
         open.set(order.id, { order, resolve, reject });
-        setTimeout(() => { if (open.delete(order.id)) reject(new Silent(name)); }, 30_000);
+        setTimeout(() => { if (open.delete(order.id)) reject(new Silent(name)); }, PATIENCE / 2);
         send();
       });
     },
@@ -111,7 +111,7 @@ export async function open(engine, desktop, query) {
   const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
   await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
   const [program, args, env] = engines[engine](profile);
-  const hello = line.greeting(60_000);
+  const hello = line.greeting(PATIENCE);
   const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
   let gone = false;
   const kill = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
@@ -124,7 +124,7 @@ export async function open(engine, desktop, query) {
     pid: child.pid,
     cut: server.cut,
     async state(...wanted) {
-      const { timeout = 60_000 } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
+      const { timeout = PATIENCE } = typeof wanted.at(-1) === 'object' ? wanted.pop() : {};
       for (const end = Date.now() + timeout; ;) {
         let at;
         try {
@@ -140,12 +140,12 @@ export async function open(engine, desktop, query) {
       }
     },
     async goto(next) {
-      const again = line.greeting(60_000);
+      const again = line.greeting(PATIENCE);
       line.call('goto', next).catch(() => {});
       await again;
     },
     async reload() {
-      const again = line.greeting(60_000);
+      const again = line.greeting(PATIENCE);
       line.call('reload').catch(() => {});
       await again;
     },

@@ -7,6 +7,7 @@
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
+import { PATIENCE } from './browser.mjs';
 import * as desk from './desktop.mjs';
 import { engines, open } from './engines.mjs';
 import { stall } from './machine.mjs';
@@ -165,7 +166,7 @@ async function load(page) {
 }
 
 for (const engine of chosen) {
-  test(`${engine}: measured, then tapped by a robot`, { timeout: 540_000, skip: process.env.AGREMENS_ROBOT === '0' }, async (t) => {
+  test(`${engine}: measured, then tapped by a robot`, { timeout: 9 * PATIENCE, skip: process.env.AGREMENS_ROBOT === '0' }, async (t) => {
     await begin(t, engine);
     const page = await open(engine, desktop, query(96));
     try {

@@ -1,6 +1,6 @@
 // Scores through the page's own file input: all real ones open, all
 // malformed ones are refused with a word about it and nothing is lost.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { existsSync, mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { basename, join } from 'node:path';
 import { largeScore } from './large.mjs';
 import { launch, serve, open, state, message, atRest } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const scores = join(process.env.AGREMENS_REFERENCE ?? join(root, '..', 'shared', 'reference'), 'scores');
@@ -73,7 +74,7 @@ test('every real score opens', { skip: existsSync(scores) ? false : `${scores} i
   await close();
 });
 
-test('20 MB and 2,000 bars open, and the page stays alive; more is refused at once', async (t) => {
+later('20 MB and 2,000 bars open, and the page stays alive; more is refused at once', async (t) => {
   const folder = mkdtempSync(join(tmpdir(), 'agremens-'));
   t.after(() => rmSync(folder, { recursive: true }));
   const write = (name, text) => { writeFileSync(join(folder, name), text); return join(folder, name); };

@@ -1,20 +1,21 @@
 // The first minute: someone who has never been here hears an ornament within
 // two actions, on a phone and on a tablet, and taps one within four.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, message } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
 
 const devices = [
-  { name: 'phone', size: { width: 390, height: 844 }, taps: true },
-  { name: 'tablet', size: { width: 768, height: 1024 } },
+  { name: 'phone', when: test, size: { width: 390, height: 844 }, taps: true },
+  { name: 'tablet', when: later, size: { width: 768, height: 1024 } },
 ];
 
-for (const { name, size, taps } of devices) {
-  test(`a newcomer hears an ornament within two actions${taps ? ' and taps one within four' : ''}: ${name}`, async (t) => {
+for (const { name, when, size, taps } of devices) {
+  when(`a newcomer hears an ornament within two actions${taps ? ' and taps one within four' : ''}: ${name}`, async (t) => {
     const { page, wrong, close } = await open(browser, server.url, '', { size, hasTouch: true, isMobile: true });
     await state(page, 'ready');
     assert.equal(await message(page), '', 'nothing stands in the way');

@@ -1,8 +1,9 @@
 // What stays of practice: the log, who taps, ten minutes with an end, and
 // that nothing of it is lost or kept against anybody's will.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, message, contents } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -191,7 +192,7 @@ test('a day ends when one likes, yesterday\'s is not mentioned, and a damaged lo
   await close();
 });
 
-test('a full storage is said in words, and the round still counts', async () => {
+later('a full storage is said in words, and the round still counts', async () => {
   const { page, wrong, close } = await open(browser, server.url, SHORT);
   await state(page, 'ready');
   await page.evaluate(() => {

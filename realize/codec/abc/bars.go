@@ -224,7 +224,7 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 			if at = at.Add(length); !at.Bounded(maxFraction) || music.Int(maxBarQuarters).Less(at) {
 				return at, it.chord.at.fail("this bar is too long", "add bar lines")
 			}
-		case it.mark != nil && it.mark.Kind == "wedge":
+		case it.mark != nil && it.mark.Kind == score.Wedge:
 			p.wedge(b, st, it, at)
 		case it.key != nil:
 			b.printGraces(at, *it.key)

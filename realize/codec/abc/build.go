@@ -291,7 +291,7 @@ func (b *builder) mark(v *voice, mark placedMark, bar music.Frac, staff int) {
 	case it.mark != nil:
 		m := *it.mark
 		m.Onset, m.End, m.Staff = onset, onset, staff
-		if m.Kind == "wedge" {
+		if m.Kind == score.Wedge {
 			if it.ends == nil {
 				b.warn(it.bar.at, "a hairpin has no end and was left out")
 				return

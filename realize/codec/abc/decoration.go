@@ -146,7 +146,7 @@ func (p *parser) decorate(name string, at place) {
 	}
 	for _, w := range wedges {
 		if w.name == name {
-			d.marks = append(d.marks, item{mark: &score.Mark{Kind: "wedge", Text: w.kind}})
+			d.marks = append(d.marks, item{mark: &score.Mark{Kind: score.Wedge, Text: w.kind}})
 			if strings.HasSuffix(name, ")") {
 				d.marks[len(d.marks)-1].ends = &item{}
 			}
@@ -155,7 +155,7 @@ func (p *parser) decorate(name string, at place) {
 	}
 	for _, dyn := range dynamics {
 		if dyn == name {
-			d.marks = append(d.marks, item{mark: &score.Mark{Kind: "dynamics", Text: name}})
+			d.marks = append(d.marks, item{mark: &score.Mark{Kind: score.Dynamics, Text: name}})
 			return
 		}
 	}
@@ -187,7 +187,7 @@ func (p *parser) annotation(text string, at place) {
 	}
 	position, words := text[0], text[1:]
 	if !strings.ContainsRune("^_<>@", rune(position)) {
-		d.marks = append(d.marks, item{mark: &score.Mark{Kind: "harmony", Text: text, Above: true}})
+		d.marks = append(d.marks, item{mark: &score.Mark{Kind: score.Harmony, Text: text, Above: true}})
 		return
 	}
 	if value := accidentalWord(words); value != "" && position != '@' {
@@ -197,7 +197,7 @@ func (p *parser) annotation(text string, at place) {
 	if words == "" {
 		return
 	}
-	d.marks = append(d.marks, item{mark: &score.Mark{Kind: "words", Text: words, Above: position != '_'}})
+	d.marks = append(d.marks, item{mark: &score.Mark{Kind: score.Words, Text: words, Above: position != '_'}})
 }
 
 // signAccidentals are the texts of an annotation that alter a sign.

@@ -103,7 +103,7 @@ func marksText(c *score.Chord) string {
 	if c.Fermata {
 		b.WriteString("!fermata!")
 	}
-	if c.Arpeggio == "up" || c.Arpeggio == "down" {
+	if c.Arpeggio.Rolled() {
 		b.WriteString("!arpeggio!")
 	}
 	for _, a := range c.Artic {

@@ -166,20 +166,20 @@ func (l *voiceWriter) prepareMarks() {
 		}
 		text := strings.ReplaceAll(m.Text, `"`, "'")
 		switch m.Kind {
-		case "dynamics":
+		case score.Dynamics:
 			if slices.Contains(dynamics, m.Text) {
 				put(m.Onset, "!"+m.Text+"!")
 			}
-		case "wedge":
+		case score.Wedge:
 			if m.Text == "crescendo" || m.Text == "diminuendo" {
 				put(m.Onset, "!"+m.Text+"(!")
 				put(m.End, "!"+m.Text+")!")
 			}
-		case "words":
+		case score.Words:
 			if text != "" && accidentalWord(text) == "" {
 				put(m.Onset, `"`+map[bool]string{true: "^", false: "_"}[m.Above]+text+`"`)
 			}
-		case "harmony":
+		case score.Harmony:
 			if text != "" && !strings.ContainsAny(text[:1], "^_<>@") {
 				put(m.Onset, `"`+text+`"`)
 			}

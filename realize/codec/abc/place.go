@@ -112,7 +112,7 @@ func (p *parser) dressChord(d *draft) {
 	d.Artic = append(d.Artic, pend.artic...)
 	d.Fermata = d.Fermata || pend.fermata
 	if pend.arpeggio {
-		d.Arpeggio = "up"
+		d.Arpeggio = score.ArpeggioUp
 	}
 	if len(d.Notes) == 0 {
 		if len(d.Signs) > 0 {

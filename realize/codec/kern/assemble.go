@@ -377,16 +377,16 @@ func (a *assembly) finishMarks() {
 		if p.ended {
 			m.End = a.absolute(p.endMeasure, p.end).Max(m.Onset)
 		}
-		if m.Kind == "wedge" && m.End == m.Onset {
+		if m.Kind == score.Wedge && m.End == m.Onset {
 			m.Kind, m.Text = "words", p.label
 		}
-		if m.Kind == "octave-shift" && m.End == m.Onset {
+		if m.Kind == score.OctaveShift && m.End == m.Onset {
 			m.End = a.out.End()
 		}
 		a.out.Marks = append(a.out.Marks, m)
 	}
 	sorting.Stable(a.out.Marks, func(x, y score.Mark) int {
-		return cmp.Or(x.Onset.Cmp(y.Onset), x.Staff-y.Staff, strings.Compare(x.Kind, y.Kind))
+		return cmp.Or(x.Onset.Cmp(y.Onset), x.Staff-y.Staff, strings.Compare(string(x.Kind), string(y.Kind)))
 	})
 	a.out.Marks = slices.CompactFunc(a.out.Marks, func(x, y score.Mark) bool { return x == y })
 }

@@ -86,7 +86,7 @@ func (r *reader) text(c *column, h hint) {
 		t = c.track
 	}
 	r.onset(func(measure int, onset music.Frac) {
-		r.addMark(t, measure, onset, score.Mark{Kind: "words", Text: words, Above: above})
+		r.addMark(t, measure, onset, score.Mark{Kind: score.Words, Text: words, Above: above})
 	})
 }
 

@@ -61,11 +61,11 @@ func (r *reader) dynamics(c *column, text string) {
 			switch {
 			case strings.Contains(dynamicWords, " "+word+" "):
 				if said, shown := side["t"]; shown && !strings.Contains(said, "%s") {
-					r.addMark(c.track, measure, onset, score.Mark{Kind: "words", Text: plain(said)})
+					r.addMark(c.track, measure, onset, score.Mark{Kind: score.Words, Text: plain(said)})
 				} else {
-					r.addMark(c.track, measure, onset, score.Mark{Kind: "dynamics", Text: word})
+					r.addMark(c.track, measure, onset, score.Mark{Kind: score.Dynamics, Text: word})
 					if rest := plain(strings.ReplaceAll(said, "%s", "")); rest != "" {
-						r.addMark(c.track, measure, onset, score.Mark{Kind: "words", Text: rest})
+						r.addMark(c.track, measure, onset, score.Mark{Kind: score.Words, Text: rest})
 					}
 				}
 			case word == "r": // nothing is said here
@@ -90,7 +90,7 @@ func (r *reader) hairpin(c *column, sign byte, measure int, onset music.Frac) {
 		if said := plain(strings.ReplaceAll(hint["t"], "%s", label)); said != "" {
 			label = said
 		}
-		p := r.addMark(c.track, measure, onset, score.Mark{Kind: "wedge", Text: kind})
+		p := r.addMark(c.track, measure, onset, score.Mark{Kind: score.Wedge, Text: kind})
 		_, p.mark.Above = hint["a"]
 		p.label = label
 		r.wedges[c.track] = p
@@ -120,7 +120,7 @@ func (r *reader) pedal(c *column, down bool) {
 	}
 	t := c.track
 	r.onset(func(measure int, onset music.Frac) {
-		r.addMark(t, measure, onset, score.Mark{Kind: "pedal", Text: kind})
+		r.addMark(t, measure, onset, score.Mark{Kind: score.Pedal, Text: kind})
 	})
 }
 
@@ -139,7 +139,7 @@ func (r *reader) octaveLine(i int, c *column, text string) {
 			t.shift.ended, t.shift.endMeasure, t.shift.end = true, measure, onset
 			t.shift = nil
 		case !ends && t.shift == nil:
-			t.shift = r.addMark(t, measure, onset, score.Mark{Kind: "octave-shift", Size: size, Above: size > 0})
+			t.shift = r.addMark(t, measure, onset, score.Mark{Kind: score.OctaveShift, Size: size, Above: size > 0})
 		}
 	})
 }

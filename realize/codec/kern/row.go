@@ -219,7 +219,7 @@ func (r *reader) dress(d *draft, notes []note) {
 		n := &notes[k]
 		d.Fermata = d.Fermata || n.fermata
 		if n.arpeggio {
-			d.Arpeggio = "up"
+			d.Arpeggio = score.ArpeggioUp
 		}
 		if d.Stem == score.StemAuto {
 			d.Stem = n.stem

@@ -346,7 +346,7 @@ func finishLines(out *score.Passage) {
 		return 2
 	}
 	sorting.Stable(out.Marks, func(a, b score.Mark) int {
-		return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff, strings.Compare(a.Kind, b.Kind))
+		return cmp.Or(a.Onset.Cmp(b.Onset), a.Staff-b.Staff, strings.Compare(string(a.Kind), string(b.Kind)))
 	})
 	sorting.Stable(out.Slurs, func(a, b score.Slur) int { return cmp.Or(a.From-b.From, a.To-b.To, side(a)-side(b)) })
 	sorting.Stable(out.Tuplets, func(a, b score.Tuplet) int { return cmp.Or(a.From-b.From, b.To-a.To) })

@@ -72,7 +72,7 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 		if s = oneLine(s); s != "" && e.name == "words" {
 			d.words = oneLine(d.words + " " + s)
 		} else if s != "" {
-			add(func() error { return p.mark(d, "rehearsal", s) })
+			add(func() error { return p.mark(d, score.Rehearsal, s) })
 		}
 		return err
 	case "metronome":
@@ -81,7 +81,7 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 	case "dynamics":
 		s, err := p.dynamics()
 		if s != "" {
-			add(func() error { return p.mark(d, "dynamics", s) })
+			add(func() error { return p.mark(d, score.Dynamics, s) })
 		}
 		return err
 	case "wedge":
@@ -91,7 +91,7 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 				p.endLine(number, d.onset)
 				return nil
 			}
-			return p.startLine(d, number, "wedge", oneOf(kind, "crescendo", "diminuendo"), 0)
+			return p.startLine(d, number, score.Wedge, oneOf(kind, "crescendo", "diminuendo"), 0)
 		})
 	case "octave-shift":
 		kind, number, size := e.attr("type"), "shift"+clip(e.attr("number")), 8
@@ -103,16 +103,16 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 			case "stop":
 				p.endLine(number, d.onset)
 			case "up": // printed higher than it sounds: below the staff
-				return p.startLine(d, number, "octave-shift", "", -size)
+				return p.startLine(d, number, score.OctaveShift, "", -size)
 			case "down":
-				return p.startLine(d, number, "octave-shift", "", size)
+				return p.startLine(d, number, score.OctaveShift, "", size)
 			}
 			return nil
 		})
 	case "pedal":
 		kind := oneOf(e.attr("type"), "start", "stop", "change", "sostenuto")
 		if kind != "" {
-			add(func() error { return p.mark(d, "pedal", kind) })
+			add(func() error { return p.mark(d, score.Pedal, kind) })
 		}
 	case "segno", "coda":
 		p.jump(e.name)
@@ -120,14 +120,14 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 	return nil
 }
 
-func (p *part) mark(d *direction, kind, text string) error {
+func (p *part) mark(d *direction, kind score.MarkKind, text string) error {
 	p.marks = append(p.marks, at[score.Mark]{len(p.measures) - 1, score.Mark{
 		Onset: d.onset, End: d.onset, Staff: d.staff, Kind: kind, Text: text, Above: d.above,
 	}})
 	return p.count(1)
 }
 
-func (p *part) startLine(d *direction, number, kind, text string, size int) error {
+func (p *part) startLine(d *direction, number string, kind score.MarkKind, text string, size int) error {
 	if p.open.marks == nil {
 		p.open.marks = map[string]int{}
 	}
@@ -181,7 +181,7 @@ func (p *part) finishDirection(d *direction) error {
 		if d.words == "" {
 			return nil
 		}
-		return p.mark(d, "words", d.words)
+		return p.mark(d, score.Words, d.words)
 	}
 	d.tempo.Onset, d.tempo.Text = d.onset, d.words
 	if d.number && !d.sound {

@@ -2,7 +2,6 @@ package musicxml
 
 import (
 	"slices"
-	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -70,7 +69,7 @@ func divideAt(out *score.Passage, i int, onset music.Frac, metre music.Metre) bo
 	}
 	var jumps []string
 	for _, j := range m.Jumps {
-		if strings.Contains("segno coda", j) {
+		if j == "segno" || j == "coda" {
 			jumps = append(jumps, j)
 		} else {
 			rest.Jumps = append(rest.Jumps, j)

@@ -57,9 +57,9 @@ func (w *encoder) tempo(t score.Tempo) {
 func (w *encoder) mark(m *score.Mark, number int) {
 	n := strconv.Itoa(number)
 	switch m.Kind {
-	case "words", "rehearsal":
-		w.direction(m.Above, m.Staff, func() { w.text(m.Kind, m.Text) })
-	case "dynamics":
+	case score.Words, score.Rehearsal:
+		w.direction(m.Above, m.Staff, func() { w.text(string(m.Kind), m.Text) })
+	case score.Dynamics:
 		w.direction(m.Above, m.Staff, func() {
 			w.start("dynamics")
 			if dynamicWords[m.Text] {
@@ -69,12 +69,12 @@ func (w *encoder) mark(m *score.Mark, number int) {
 			}
 			w.end()
 		})
-	case "wedge":
+	case score.Wedge:
 		kind := oneOf(m.Text, "crescendo", "diminuendo")
 		if kind != "" {
 			w.direction(m.Above, m.Staff, func() { w.empty("wedge", "type", kind, "number", n) })
 		}
-	case "octave-shift":
+	case score.OctaveShift:
 		kind, size := "down", m.Size
 		if size < 0 {
 			kind, size = "up", -size
@@ -82,14 +82,14 @@ func (w *encoder) mark(m *score.Mark, number int) {
 		w.direction(m.Above, m.Staff, func() {
 			w.empty("octave-shift", "type", kind, "number", n, "size", strconv.Itoa(max(1, size)))
 		})
-	case "pedal":
+	case score.Pedal:
 		kind := oneOf(m.Text, "start", "stop", "change", "sostenuto")
 		if kind != "" {
 			w.direction(m.Above, m.Staff, func() { w.empty("pedal", "type", kind) })
 		}
-	case "figured-bass":
+	case score.FiguredBass:
 		w.figures(m.Text)
-	case "harmony":
+	case score.Harmony:
 		w.harmony(m.Text)
 	}
 }
@@ -97,7 +97,7 @@ func (w *encoder) mark(m *score.Mark, number int) {
 func (w *encoder) markEnd(m *score.Mark, number int) {
 	n := strconv.Itoa(number)
 	w.direction(m.Above, m.Staff, func() {
-		if m.Kind == "wedge" {
+		if m.Kind == score.Wedge {
 			w.empty("wedge", "type", "stop", "number", n)
 			return
 		}

@@ -124,11 +124,11 @@ func (w *encoder) planEvents() {
 // planMarks adds the marks, and the ends of those that are lines.
 func (w *encoder) planMarks(add func(music.Frac, int, func())) {
 	p := w.p
-	free := map[string][maxNumber + 1]music.Frac{}
+	free := map[score.MarkKind][maxNumber + 1]music.Frac{}
 	for i := range p.Marks {
 		m := &p.Marks[i]
 		number := 1
-		line := m.Kind == "wedge" || m.Kind == "octave-shift"
+		line := m.Kind == score.Wedge || m.Kind == score.OctaveShift
 		if line {
 			taken := free[m.Kind]
 			for number < maxNumber && m.Onset.Less(taken[number]) {

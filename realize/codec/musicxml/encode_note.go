@@ -230,7 +230,7 @@ func (w *encoder) notations(k, j int, n *score.Note) {
 		w.empty("fermata")
 	}
 	switch {
-	case c.Arpeggio == "bracket":
+	case c.Arpeggio == score.ArpeggioBracket:
 		side := "bottom"
 		if j > 0 && j == len(c.Notes)-1 {
 			side = "top"
@@ -239,7 +239,7 @@ func (w *encoder) notations(k, j int, n *score.Note) {
 			w.empty("non-arpeggiate", "type", side)
 		}
 	case c.Arpeggio != "" && c.ArpeggioDirected:
-		w.empty("arpeggiate", "direction", c.Arpeggio)
+		w.empty("arpeggiate", "direction", string(c.Arpeggio))
 	case c.Arpeggio != "":
 		w.empty("arpeggiate")
 	}

@@ -169,7 +169,7 @@ func chordText(c *score.Chord) string {
 		text string
 	}{
 		{c.Cue, "cue"}, {c.Hidden, "hidden"}, {c.WholeRest, "whole measure"}, {c.Fermata, "fermata"},
-		{c.Arpeggio != "", "arpeggio " + c.Arpeggio}, {len(c.Artic) > 0, fmt.Sprint(c.Artic)}, {len(c.Beams) > 0, fmt.Sprint("beams ", c.Beams)},
+		{c.Arpeggio != "", "arpeggio " + string(c.Arpeggio)}, {len(c.Artic) > 0, fmt.Sprint(c.Artic)}, {len(c.Beams) > 0, fmt.Sprint("beams ", c.Beams)},
 	} {
 		if f.on {
 			s += " " + f.text

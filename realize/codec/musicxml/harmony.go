@@ -31,7 +31,7 @@ func (p *part) readFiguredBass() error {
 		return err
 	}
 	p.marks = append(p.marks, at[score.Mark]{len(p.measures) - 1, score.Mark{
-		Onset: p.now, End: p.now, Staff: max(1, p.staves), Kind: "figured-bass", Text: text,
+		Onset: p.now, End: p.now, Staff: max(1, p.staves), Kind: score.FiguredBass, Text: text,
 	}})
 	return p.count(1)
 }
@@ -95,7 +95,7 @@ func (p *part) readHarmony(e element) error {
 		return err
 	}
 	p.marks = append(p.marks, at[score.Mark]{len(p.measures) - 1, score.Mark{
-		Onset: p.now, End: p.now, Staff: 1, Kind: "harmony", Text: text, Above: true,
+		Onset: p.now, End: p.now, Staff: 1, Kind: score.Harmony, Text: text, Above: true,
 	}})
 	return p.count(1)
 }

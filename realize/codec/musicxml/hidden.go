@@ -5,7 +5,7 @@ import (
 	"agremens/realize/score"
 )
 
-// measures calls do with the chords of each measure in turn, as indexes.
+// eachMeasure calls do with the chords of each measure in turn, as indexes.
 func (p *part) eachMeasure(do func(from, to int)) {
 	for from := 0; from < len(p.chords); {
 		to := from

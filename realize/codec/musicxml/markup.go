@@ -86,7 +86,7 @@ var (
 // xmlName reports whether s can be an XML id.
 func xmlName(s string) bool { return len(s) < 200 && xmlNames.MatchString(s) }
 
-// words splits a list for [known].
+// plainWords returns the words of a list, as a set.
 func plainWords(list string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(list) {

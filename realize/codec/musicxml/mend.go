@@ -71,7 +71,7 @@ func (p *part) nameOpen() {
 // unended says what is done about a line without an end.
 //
 //words:texts
-var unended = map[string]string{
-	"wedge":        "a hairpin without an end was left out",
-	"octave-shift": "an octave line without an end was left out; the notes sound as they are stored",
+var unended = map[score.MarkKind]string{
+	score.Wedge:       "a hairpin without an end was left out",
+	score.OctaveShift: "an octave line without an end was left out; the notes sound as they are stored",
 }

@@ -34,12 +34,12 @@ func (p *part) readNotations(w *written) error {
 		case "fermata":
 			w.chord.Fermata = true
 		case "arpeggiate":
-			w.chord.Arpeggio = "up"
-			if d := e.attr("direction"); d == "up" || d == "down" {
+			w.chord.Arpeggio = score.ArpeggioUp
+			if d := score.Arpeggio(e.attr("direction")); d.Rolled() {
 				w.chord.Arpeggio, w.chord.ArpeggioDirected = d, true
 			}
 		case "non-arpeggiate":
-			w.chord.Arpeggio = "bracket"
+			w.chord.Arpeggio = score.ArpeggioBracket
 		case "dynamics":
 			return p.readNoteDynamics(w, e)
 		}
@@ -86,7 +86,7 @@ func (p *part) readNoteDynamics(w *written, e element) error {
 	}
 	above, _ := placement(e)
 	p.marks = append(p.marks, at[score.Mark]{len(p.measures) - 1, score.Mark{
-		Onset: p.now, End: p.now, Staff: w.chord.Staff, Kind: "dynamics", Text: text, Above: above,
+		Onset: p.now, End: p.now, Staff: w.chord.Staff, Kind: score.Dynamics, Text: text, Above: above,
 	}})
 	return p.count(1)
 }

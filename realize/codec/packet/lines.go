@@ -2,6 +2,7 @@ package packet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -23,9 +24,10 @@ func (w *writer) text(name, value string) {
 	w.WriteByte('\n')
 }
 
-// number writes a line with a number of at most six digits; 0 is left out.
+// number writes a line with a number of at most six digits; 0 is left out, and
+// so is what no one could read.
 func (w *writer) number(name string, value float64) {
-	if value != 0 {
+	if value != 0 && !math.IsNaN(value) && !math.IsInf(value, 0) {
 		w.text(name, strconv.FormatFloat(value, 'g', 6, 64))
 	}
 }
@@ -59,10 +61,34 @@ func unescape(s string) string {
 	return b.String()
 }
 
-// number reads a number between low and high; ok is false for anything else.
-func number(s string, low, high float64) (v float64, ok bool) {
-	v, err := strconv.ParseFloat(s, 64)
-	return v, err == nil && !math.IsNaN(v) && v >= low && v <= high
+// unread are the names of what a packet says in numbers that make no sense.
+// Nothing else depends on one of these numbers, so each is left at its default
+// and named, and the rest is read.
+type unread []string
+
+// number reads a number from low to high. Anything else, no number at all
+// among it, is 0 and goes into the list under its name.
+func (u *unread) number(name, s string, low, high float64) float64 {
+	if v, err := strconv.ParseFloat(s, 64); err == nil && v >= low && v <= high {
+		return v
+	}
+	u.add(name)
+	return 0
+}
+
+// count reads a count from 0 to most, in the same way.
+func (u *unread) count(name, s string, most int) int {
+	if n, err := strconv.Atoi(s); err == nil && n >= 0 && n <= most {
+		return n
+	}
+	u.add(name)
+	return 0
+}
+
+func (u *unread) add(name string) {
+	if !slices.Contains(*u, name) {
+		*u = append(*u, name)
+	}
 }
 
 // clipped returns at most n letters of a text that came from outside, without

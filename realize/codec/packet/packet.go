@@ -51,18 +51,18 @@ var (
 )
 
 // Words says in a sentence what is wrong with a packet, and how to mend it.
-func Words(err error) string {
+func Words(err error, c *words.Catalogue) string {
 	switch {
 	case errors.Is(err, ErrForeign):
-		return "This is no task or report of this program."
+		return c.Say("This is no task or report of this program.")
 	case errors.Is(err, ErrCut):
-		return "A part is missing: it was probably cut off on its way. Copy it whole, or ask for the file instead."
+		return c.Say("A part is missing: it was probably cut off on its way. Copy it whole, or ask for the file instead.")
 	case errors.Is(err, ErrNewer):
-		return "It was made with a newer version of the program: reload this page while the network is on, then open it again."
+		return c.Say("It was made with a newer version of the program: reload this page while the network is on, then open it again.")
 	case errors.Is(err, ErrLarge):
-		return "It is larger than any task or report can be."
+		return c.Say("It is larger than any task or report can be.")
 	}
-	return "It arrived whole, but makes no sense to this program: please have it made again."
+	return c.Say("It arrived whole, but makes no sense to this program: please have it made again.")
 }
 
 // head is the kind, the version and the checksum of the rest.

@@ -61,7 +61,7 @@ func anyReport(t *rapid.T, days int) packet.Report {
 		r.Days = append(r.Days, packet.Day{
 			Date:   "2026-11-" + string(rune('0'+(i+1)/10)) + string(rune('0'+(i+1)%10)),
 			Tapped: rapid.IntRange(0, 40).Draw(t, "tapped"), Piano: rapid.IntRange(0, 40).Draw(t, "piano"),
-			Rounds: rapid.IntRange(0, 60).Draw(t, "rounds"), Clean: rapid.IntRange(0, 60).Draw(t, "clean"),
+			Rounds: rapid.IntRange(60, 99).Draw(t, "rounds"), Clean: rapid.IntRange(0, 60).Draw(t, "clean"),
 			ColdTempo: float64(rapid.IntRange(20, 200).Draw(t, "tempo")), ColdLate: float64(rapid.IntRange(-200, 200).Draw(t, "late")),
 			ColdClean: rapid.Bool().Draw(t, "cold"), Reached: float64(rapid.IntRange(0, 200).Draw(t, "reached"))})
 	}
@@ -110,7 +110,7 @@ func TestTaskGoesAlongBeforeOldDays(t *testing.T) {
 			r := packet.Report{Name: "Ada", Title: "x", Packed: packet.EncodeTask(packet.Task{Score: "X:1\nK:C\nc4|]\n", Words: string(words)})}
 			for i := range 21 {
 				r.Days = append(r.Days, packet.Day{Date: fmt.Sprintf("2026-11-%02d", i+1), Tapped: source.Intn(40), Piano: source.Intn(40),
-					Rounds: source.Intn(60), Clean: source.Intn(60), ColdTempo: float64(source.Intn(200)), ColdLate: float64(source.Intn(200)), Reached: float64(source.Intn(200))})
+					Rounds: 60 + source.Intn(60), Clean: source.Intn(60), ColdTempo: float64(source.Intn(200)), ColdLate: float64(source.Intn(200)), Reached: float64(source.Intn(200))})
 			}
 			letters := packet.EncodeReport(r)
 			assert.LessOrEqual(t, len(letters), packet.MaxReport)
@@ -173,7 +173,7 @@ func TestRefusals(t *testing.T) {
 			_, err := packet.DecodeTask(tc.letters)
 			require.Error(t, err)
 			assert.True(t, errors.Is(err, tc.want), "%v", err)
-			assert.NotContains(t, packet.Words(err), "packet:")
+			assert.NotContains(t, packet.Words(err, nil), "packet:")
 		})
 	}
 	spaced := good[:20] + "\n  " + good[20:40] + "\r\n" + good[40:]
@@ -255,4 +255,68 @@ func FuzzLines(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A number outside its limits is left at its default and named; the rest of the
+// task opens.
+func TestNumbersOutsideTheirLimits(t *testing.T) {
+	const score = "score X:1\\nK:C\\nc|\n"
+	for _, tc := range []struct {
+		line string
+		want packet.Task
+	}{
+		{"goal 1", packet.Task{Goal: 1}},
+		{"goal 2000", packet.Task{Goal: 2000}},
+		{"goal 0.999", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal 2000.1", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal 1e-300", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal NaN", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal +Inf", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal -Inf", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal 1e999", packet.Task{Unread: []string{packet.Goal}}},
+		{"goal fast", packet.Task{Unread: []string{packet.Goal}}},
+		{"percent 1", packet.Task{Percent: 1}},
+		{"percent 1000", packet.Task{Percent: 1000}},
+		{"percent 0.5", packet.Task{Unread: []string{packet.Percent}}},
+		{"percent 1001", packet.Task{Unread: []string{packet.Percent}}},
+		{"rate 2", packet.Task{Rate: 2}},
+		{"rate 16", packet.Task{Rate: 16}},
+		{"rate 1.9", packet.Task{Unread: []string{packet.Rate}}},
+		{"rate 16.1", packet.Task{Unread: []string{packet.Rate}}},
+		{"pitch 300", packet.Task{Pitch: 300}},
+		{"pitch 600", packet.Task{Pitch: 600}},
+		{"pitch 299", packet.Task{Unread: []string{packet.Pitch}}},
+		{"pitch NaN", packet.Task{Unread: []string{packet.Pitch}}},
+		{"goal 1e9\ngoal NaN\nrate 0", packet.Task{Unread: []string{packet.Goal, packet.Rate}}},
+	} {
+		got, err := packet.DecodeTask(packet.Pack(packet.TaskKind, tc.line+"\n"+score))
+		require.NoError(t, err, tc.line)
+		tc.want.Score = "X:1\nK:C\nc|"
+		got.Score = strings.TrimSpace(got.Score)
+		assert.Equal(t, tc.want, got, tc.line)
+		assert.Equal(t, tc.want.ID(), got.ID(), "what was left out has no part in the name")
+	}
+}
+
+func TestReportNumbersOutsideTheirLimits(t *testing.T) {
+	const date = "2026-11-25"
+	for _, tc := range []struct {
+		line string
+		want packet.Report
+	}{
+		{"goal 72", packet.Report{Goal: 72}},
+		{"goal NaN", packet.Report{Unread: []string{"goal"}}},
+		{"unaided 4 9", packet.Report{Unaided: 9, CleanUnaided: 4}},
+		{"unaided 9 4", packet.Report{Unaided: 4, Unread: []string{"unaided"}}},
+		{"unaided -1 100001", packet.Report{Unread: []string{"unaided"}}},
+		{"day " + date + " 1440 1440 5 5 2000 -100000 + 2000", packet.Report{Days: []packet.Day{{Date: date, Tapped: 1440, Piano: 1440, Rounds: 5, Clean: 5, ColdTempo: 2000, ColdLate: -100000, ColdClean: true, Reached: 2000}}}},
+		{"day " + date + " 1441 1441 5 6 2001 -100001 - Inf", packet.Report{Days: []packet.Day{{Date: date, Rounds: 5}}, Unread: []string{date}}},
+		{"day " + date + " x x x x x x x x", packet.Report{Days: []packet.Day{{Date: date}}, Unread: []string{date}}},
+		{"day 2026+11-25 1 1 1 1 1 1 - 1", packet.Report{}},
+		{"day 2026-1a-25 1 1 1 1 1 1 - 1", packet.Report{}},
+	} {
+		got, err := packet.DecodeReport(packet.Pack(packet.ReportKind, tc.line+"\n"))
+		require.NoError(t, err, tc.line)
+		assert.Equal(t, tc.want, got, tc.line)
+	}
 }

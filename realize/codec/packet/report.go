@@ -13,6 +13,15 @@ const MaxReport = 1000
 // maxDays is how many days a report tells of.
 const maxDays = 21
 
+// Limits of a report's numbers: felt beats a minute, twice what a log of
+// practice holds; rounds; the minutes of a day; milliseconds.
+const (
+	maxBeats   = 2000
+	maxRounds  = 100_000
+	maxMinutes = 24 * 60
+	maxLate    = 100_000
+)
+
 // leastDays is how many it tells of at least, where there were so many.
 const leastDays = 7
 
@@ -33,6 +42,9 @@ type Report struct {
 	// Packed is the task itself, where there is room for it, so that the
 	// teacher can go on from the report alone.
 	Packed string
+	// Unread names the lines whose numbers lay outside their limits when the
+	// report was read and are 0 now, a day by its date. It is not written.
+	Unread []string
 }
 
 // Day is one day of practice.
@@ -98,7 +110,7 @@ func (r Report) lines() string {
 			clean = "+"
 		}
 		w.text("day", fmt.Sprintf("%s %d %d %d %d %.0f %.0f %s %.0f",
-			d.Date, d.Tapped, d.Piano, d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached))
+			d.Date, min(d.Tapped, maxMinutes), min(d.Piano, maxMinutes), d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached))
 	}
 	w.text("packed", r.Packed)
 	return w.String()
@@ -118,6 +130,7 @@ func DecodeReport(letters string) (Report, error) {
 		return Report{}, err
 	}
 	var r Report
+	var u unread
 	eachLine(text, func(name, value string) {
 		switch name {
 		case "name":
@@ -129,42 +142,53 @@ func DecodeReport(letters string) (Report, error) {
 		case "bars":
 			r.Bars = clipped(value, maxName)
 		case "goal":
-			r.Goal, _ = number(value, 1, 2000)
+			r.Goal = u.number(name, value, 1, maxBeats)
 		case "fault":
 			r.Fault = clipped(value, maxName)
 		case "unaided":
 			fields := strings.Fields(value)
 			if len(fields) == 2 {
-				r.CleanUnaided, r.Unaided = count(fields[0]), count(fields[1])
+				r.Unaided = u.count(name, fields[1], maxRounds)
+				r.CleanUnaided = u.count(name, fields[0], r.Unaided)
 			}
 		case "day":
-			if d, ok := parseDay(value); ok && len(r.Days) < maxDays {
+			if d, ok := u.day(value); ok && len(r.Days) < maxDays {
 				r.Days = append(r.Days, d)
 			}
 		case "packed":
 			r.Packed = value
 		}
 	})
+	r.Unread = u
 	return r, nil
 }
 
-func parseDay(s string) (d Day, ok bool) {
+// day reads a line about one day; ok is false where it names none.
+func (u *unread) day(s string) (d Day, ok bool) {
 	f := strings.Fields(s)
-	if len(f) < 9 || len(f[0]) != len("2026-11-25") {
+	if len(f) < 9 || !isDate(f[0]) {
 		return d, false
 	}
-	d = Day{Date: clipped(f[0], 10), Tapped: count(f[1]), Piano: count(f[2]), Rounds: count(f[3]), Clean: count(f[4]), ColdClean: f[7] == "+"}
-	d.ColdTempo, _ = number(f[5], 0, 2000)
-	d.ColdLate, _ = number(f[6], -10000, 10000)
-	d.Reached, _ = number(f[8], 0, 2000)
+	d = Day{Date: f[0], ColdClean: f[7] == "+"}
+	d.Tapped, d.Piano = u.count(d.Date, f[1], maxMinutes), u.count(d.Date, f[2], maxMinutes)
+	d.Rounds = u.count(d.Date, f[3], maxRounds)
+	d.Clean = u.count(d.Date, f[4], d.Rounds)
+	d.ColdTempo = u.number(d.Date, f[5], 0, maxBeats)
+	d.ColdLate = u.number(d.Date, f[6], -maxLate, maxLate)
+	d.Reached = u.number(d.Date, f[8], 0, maxBeats)
 	return d, true
 }
 
-// count reads a count; what is none counts 0.
-func count(s string) int {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		return 0
+// isDate reports whether s is written like "2026-11-25".
+func isDate(s string) bool {
+	if len(s) != len("2026-11-25") {
+		return false
 	}
-	return min(100_000, max(0, n))
+	for i, r := range []byte(s) {
+		switch dash := i == 4 || i == 7; {
+		case dash && r != '-', !dash && (r < '0' || r > '9'):
+			return false
+		}
+	}
+	return true
 }

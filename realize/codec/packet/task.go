@@ -5,6 +5,8 @@ import (
 	"hash/crc32"
 	"strconv"
 	"strings"
+
+	"agremens/realize"
 )
 
 // Bounds of a task's parts; what is longer is cut when read.
@@ -14,6 +16,21 @@ const (
 	maxNumbers   = 2000
 	maxDecisions = 2000
 	maxName      = 120 // letters of a name, key or title
+)
+
+// Lines of a task that hold a number; see [Task.Unread].
+const (
+	Goal    = "goal"
+	Percent = "percent"
+	Rate    = "rate"
+	Pitch   = "pitch"
+)
+
+// Limits of numbers that are limited higher up in the program too.
+const (
+	maxPercent = 1000
+	minPitch   = 300
+	maxPitch   = 600
 )
 
 // Task is what a teacher sends home. Making sense of it (is there such an
@@ -47,6 +64,10 @@ type Task struct {
 	// Free are the ornaments whose choice is the student's, by their place in
 	// the reading, in order; all others are decided.
 	Free []int
+	// Unread names the numbers that lay outside their limits when the task was
+	// read and stand at their defaults now: [Goal], [Percent], [Rate], [Pitch].
+	// It is not written.
+	Unread []string
 }
 
 // Decision is what was decided for one ornament.
@@ -73,17 +94,17 @@ func (t Task) lines() string {
 	w.text("title", t.Title)
 	w.text("bars", t.Bars)
 	w.text("numbers", strings.Join(t.Numbers, " "))
-	w.number("goal", t.Goal)
-	w.number("percent", t.Percent)
+	w.number(Goal, t.Goal)
+	w.number(Percent, t.Percent)
 	w.text("tradition", t.Tradition)
 	w.text("prefer", t.Prefer)
-	w.number("rate", t.Rate)
+	w.number(Rate, t.Rate)
 	w.text("hand", t.Hand)
 	w.text("hear", t.Hear)
 	w.text("follow", t.Follow)
 	w.text("instrument", t.Instrument)
 	w.text("tuning", t.Tuning)
-	w.number("pitch", t.Pitch)
+	w.number(Pitch, t.Pitch)
 	w.text("kinds", strings.Join(t.Kinds, " "))
 	w.text("words", t.Words)
 	for _, d := range t.Decisions {
@@ -98,7 +119,8 @@ func (t Task) lines() string {
 	return w.String()
 }
 
-// DecodeTask reads a task. Errors wrap one of this package's; [Words] puts
+// DecodeTask reads a task. A number outside its limits is left at its default
+// and named in [Task.Unread]. Errors wrap one of this package's; [Words] puts
 // them into sentences.
 func DecodeTask(letters string) (Task, error) {
 	text, err := unpack(TaskKind, letters)
@@ -106,6 +128,7 @@ func DecodeTask(letters string) (Task, error) {
 		return Task{}, err
 	}
 	var t Task
+	var u unread
 	eachLine(text, func(name, value string) {
 		switch name {
 		case "title":
@@ -114,16 +137,16 @@ func DecodeTask(letters string) (Task, error) {
 			t.Bars = clipped(value, maxName)
 		case "numbers":
 			t.Numbers = wordList(value, maxNumbers)
-		case "goal":
-			t.Goal, _ = number(value, 1, 2000)
-		case "percent":
-			t.Percent, _ = number(value, 1, 1000)
+		case Goal:
+			t.Goal = u.number(name, value, realize.SlowestTempo, realize.FastestTempo)
+		case Percent:
+			t.Percent = u.number(name, value, 1, maxPercent)
 		case "tradition":
 			t.Tradition = clipped(value, maxName)
 		case "prefer":
 			t.Prefer = clipped(value, maxName)
-		case "rate":
-			t.Rate, _ = number(value, 1, 40)
+		case Rate:
+			t.Rate = u.number(name, value, realize.SlowestRate, realize.FastestRate)
 		case "hand":
 			t.Hand = clipped(value, maxName)
 		case "hear":
@@ -134,8 +157,8 @@ func DecodeTask(letters string) (Task, error) {
 			t.Instrument = clipped(value, maxName)
 		case "tuning":
 			t.Tuning = clipped(value, maxName)
-		case "pitch":
-			t.Pitch, _ = number(value, 300, 600)
+		case Pitch:
+			t.Pitch = u.number(name, value, minPitch, maxPitch)
 		case "kinds":
 			t.Kinds = wordList(value, maxKinds)
 		case "words":
@@ -159,6 +182,7 @@ func DecodeTask(letters string) (Task, error) {
 	if t.Score == "" {
 		return Task{}, fmt.Errorf("%w: there is no score in it", ErrBroken)
 	}
+	t.Unread = u
 	return t, nil
 }
 

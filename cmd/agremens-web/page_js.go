@@ -1,0 +1,174 @@
+package main
+
+import (
+	"strings"
+
+	"agremens/game/practice"
+	"agremens/game/round"
+	"agremens/game/stage"
+	"agremens/web/dom"
+)
+
+// turnMS is how long something works before the browser gets a turn.
+const turnMS = 6
+
+// page shows what the studio does: itself what every part of the page shares,
+// and the rest through the parts it was given.
+type page struct {
+	staff    *staff
+	messages []string
+
+	shows    []func() // bring a part up to date each
+	lays     []func() // another passage lies on the desk
+	finished []func() // the outcome of a round is shown
+	kinds    func(kinds []practice.Kind, task bool)
+	reports  func(said string)
+	student  func() // the student's page is open
+	who      func()
+	kept     func()
+	day      func()
+	last     func() // the last page of a task
+	dayOver  func()
+	task     bool
+}
+
+// State shows the page that belongs to a state of the round.
+func (p *page) State(s round.State, tapping bool) {
+	dom.SetState(string(s))
+	switch {
+	case s != round.Counting && s != round.Tapping && s != round.Listening:
+		dom.SetRound("")
+	case tapping:
+		dom.SetRound("tap")
+	default:
+		dom.SetRound("listen")
+	}
+}
+
+// Say shows a message that stays until it is closed.
+func (p *page) Say(text string) {
+	p.messages = append(p.messages, text)
+	dom.Message(strings.Join(p.messages, "\n"))
+}
+
+// Hush closes the message.
+func (p *page) Hush() {
+	p.messages = nil
+	dom.Message("")
+}
+
+// Status says something in passing.
+func (p *page) Status(text string) { dom.Announce(text) }
+
+// Show brings every part up to date.
+func (p *page) Show() {
+	for _, show := range p.shows {
+		show()
+	}
+}
+
+// Refresh draws the staff anew.
+func (p *page) Refresh() { stage.Refresh() }
+
+// Engrave lays out what is on the desk.
+func (p *page) Engrave() { p.staff.engrave() }
+
+// Laid makes ready for another passage.
+func (p *page) Laid() {
+	p.staff.laid()
+	for _, lay := range p.lays {
+		lay()
+	}
+}
+
+// Reveal brings what is selected in sight.
+func (p *page) Reveal() { p.staff.reveal() }
+
+// Marked shows the taps of the last round.
+func (p *page) Marked() { p.staff.mark(p.staff.layout) }
+
+// Waiting prepares the page for a round.
+func (p *page) Waiting(tapping bool) {
+	p.staff.setWide(1)
+	if tapping {
+		dom.Focus("pad")
+	}
+	dom.WakeLock(true)
+}
+
+// Began keeps the collector away while a round sounds.
+func (p *page) Began() { collectorOff() }
+
+// Ended lets it and the screen rest.
+func (p *page) Ended() {
+	collectorOn()
+	dom.WakeLock(false)
+}
+
+// Finished tells the parts that the outcome of a round is shown.
+func (p *page) Finished() {
+	for _, f := range p.finished {
+		f()
+	}
+}
+
+// Asked leads to the question of a step.
+func (p *page) Asked() { dom.Focus("round") }
+
+// Still goes to the beginning of the run.
+func (p *page) Still() { p.staff.toStart() }
+
+// Big gives the staff the whole page.
+func (p *page) Big(on bool) { dom.SetData("stage", "big", yes(on)) }
+
+// Student shows the student's page, or the whole desk.
+func (p *page) Student(on bool) {
+	p.task = on
+	if !on {
+		dom.SetPage("")
+		return
+	}
+	dom.SetPage("student")
+	p.student()
+}
+
+// Kinds offers kinds of round.
+func (p *page) Kinds(kinds []practice.Kind, task bool) { p.kinds(kinds, task) }
+
+// Reports shows what came back.
+func (p *page) Reports(said string) { p.reports(said) }
+
+// Who shows who taps.
+func (p *page) Who() { p.who() }
+
+// Kept shows where the last rounds went.
+func (p *page) Kept() { p.kept() }
+
+// Day shows where the ten minutes stand.
+func (p *page) Day() { p.day() }
+
+// LastPage ends them.
+func (p *page) LastPage() {
+	if p.task {
+		p.last()
+		return
+	}
+	p.dayOver()
+}
+
+// Address puts a fragment into the page's address, in place of what it asked for.
+func (p *page) Address(fragment string) {
+	if fragment != "" {
+		fragment = "#" + fragment
+	}
+	_ = dom.SetAddress(dom.Address() + fragment)
+}
+
+// Turn lets the page be drawn, Breathe returns what does so now and then.
+func (p *page) Turn() { dom.Yield() }
+
+// Breathe returns what gives the browser a turn now and then.
+func (p *page) Breathe() func() { return dom.Breathe(turnMS) }
+
+// Durable asks the browser not to clear the storage by itself.
+func (p *page) Durable() { go dom.Keep() }

@@ -1,0 +1,133 @@
+// Package keep knows what stays on a device: the passages with their desks, and
+// under which names. It is pure; the store is handed in.
+package keep
+
+import (
+	"agremens/game/desk"
+	"agremens/game/shelf"
+)
+
+// Store is a place for texts that outlast the program.
+type Store interface {
+	// Load returns a text; ok is false where there is none, err where nothing
+	// can be read at all.
+	Load(key string) (text string, ok bool, err error)
+	// Save keeps a text. Where there is no room, or nothing may be kept, it
+	// fails and what was there stays.
+	Save(key, text string) error
+	Forget(key string) error
+}
+
+// Names in the store.
+const (
+	DeskKey    = "agremens.desk"          // what lies on the desk
+	pastKey    = "agremens.desk."         // with a passage's id: its desk, when it was put away
+	shelfKey   = "agremens.shelf"         // the list of kept passages
+	keptKey    = "agremens.kept."         // with an id: what an item of the list holds
+	PaperKey   = "agremens.paper"         // the form of a place on paper, as it was last
+	TypedKey   = "agremens.typed"         // the text that is being typed
+	KindKey    = "agremens.kind"          // the kind of round that is chosen
+	DayKey     = "agremens.day"           // where the ten minutes stand
+	PageKey    = "agremens.page"          // whose page was open last: "student" or "desk"
+	DiaryKey   = "agremens.diary"         // the log of practice
+	DamagedKey = "agremens.diary.damaged" // one that could not be read
+	PlayerKey  = "agremens.player"        // name, a line end, the day it was last said
+	DurableKey = "agremens.durable"       // the browser was asked to leave the store alone
+	WishKey    = "agremens.wish"          // the teacher's words for the last task
+	WishKinds  = "agremens.wishkind"      // and its kinds of round
+	ReportsKey = "agremens.reports"       // the reports that came back, a line each
+)
+
+// Passages are the passages kept on a device. Make one with [Open].
+type Passages struct {
+	Shelf shelf.Shelf
+	store Store
+}
+
+// Open returns what is kept in a store.
+func Open(s Store) *Passages {
+	text, _, _ := s.Load(shelfKey)
+	return &Passages{shelf.Parse(text), s}
+}
+
+// Kept is what came of keeping a passage.
+type Kept struct {
+	ID      string
+	Dropped []shelf.Item // what was taken away to make room
+	// NoRoom says that the passage itself was not kept, Unlisted that the list
+	// was not.
+	NoRoom, Unlisted bool
+}
+
+// Keep puts what a passage was made of on the shelf. A file that is there
+// already keeps its id, and with it what was decided. Where there is no room
+// the oldest make some. It calls breathe, if any, while it works.
+func (p *Passages) Keep(item shelf.Item, data []byte, breathe func()) Kept {
+	text := pack(data, breathe)
+	item.Size = len(text)
+	if item.Kind == shelf.File {
+		item.ID = p.known(item, text)
+	}
+	next, item, dropped := p.Shelf.Put(item)
+	p.Shelf = next
+	for _, it := range dropped {
+		p.forget(it)
+	}
+	kept := Kept{ID: item.ID, Dropped: dropped}
+	for p.store.Save(keptKey+item.ID, text) != nil {
+		next, oldest, ok := p.Shelf.DropOldest()
+		if !ok {
+			p.Shelf = p.Shelf.Without(item.ID)
+			_ = p.store.Forget(keptKey + item.ID)
+			kept.NoRoom = true
+			break
+		}
+		p.Shelf = next
+		p.forget(oldest)
+		kept.Dropped = append(kept.Dropped, oldest)
+	}
+	kept.Unlisted = p.store.Save(shelfKey, p.Shelf.Text()) != nil
+	return kept
+}
+
+// known returns the id of a file that is on the shelf with the same contents,
+// "" for none.
+func (p *Passages) known(item shelf.Item, text string) string {
+	for _, it := range p.Shelf.Items {
+		id := it.ID
+		it.ID = ""
+		if it != item {
+			continue
+		}
+		if old, _, _ := p.store.Load(keptKey + id); old == text {
+			return id
+		}
+	}
+	return ""
+}
+
+// Data returns what an item of the shelf holds.
+func (p *Passages) Data(it shelf.Item) ([]byte, bool) {
+	text, ok, err := p.store.Load(keptKey + it.ID)
+	if !ok || err != nil {
+		return nil, false
+	}
+	return unpack(text)
+}
+
+func (p *Passages) forget(it shelf.Item) {
+	_ = p.store.Forget(keptKey + it.ID)
+	p.ForgetDesk(it.ID)
+}
+
+// PutAway keeps the desk of a passage that makes room for another.
+func (p *Passages) PutAway(d *desk.Desk) error { return p.store.Save(pastKey+d.ID, d.Save()) }
+
+// Away returns the desk of a passage as it was when it was put away.
+func (p *Passages) Away(id string) (saved string, ok bool) {
+	saved, ok, _ = p.store.Load(pastKey + id)
+	return saved, ok
+}
+
+// ForgetDesk forgets what was set at a passage.
+func (p *Passages) ForgetDesk(id string) { _ = p.store.Forget(pastKey + id) }

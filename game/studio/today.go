@@ -1,0 +1,123 @@
+package studio
+
+import (
+	"agremens/game/day"
+	"agremens/game/keep"
+	"agremens/game/practice"
+	"agremens/game/round"
+)
+
+// Today leads through ten minutes of practice.
+type Today struct {
+	day.Day
+	studio *Studio
+}
+
+func (t *Today) open() {
+	line, _, _ := t.studio.store.Load(keep.DayKey)
+	t.Day = day.Decode(line, t.date())
+}
+
+func (t *Today) date() int {
+	date, _ := t.studio.time.Wall()
+	return date
+}
+
+func (*Today) none() day.Day { return day.Day{} }
+
+// Set shows where the day stands and keeps it.
+func (t *Today) Set(d day.Day) {
+	t.Day = d
+	_ = t.studio.store.Save(keep.DayKey, d.Encode(t.date()))
+	t.studio.page.Day()
+}
+
+// Begin begins a day.
+func (t *Today) Begin() { t.Set(day.Start()) }
+
+// lead leads through the task of today, unless today is over already.
+func (t *Today) lead() {
+	if !t.On {
+		t.Begin()
+		return
+	}
+	t.Set(t.Day)
+}
+
+// Go does what the step asks for, or goes on where that was done.
+func (t *Today) Go() {
+	if !t.Tried {
+		t.do(t.Current().Key)
+		return
+	}
+	t.leavePlain()
+	t.Set(t.Next())
+	if t.Over() {
+		t.studio.page.LastPage()
+	}
+}
+
+// End goes to the last page.
+func (t *Today) End() {
+	t.studio.Rounds.Stop()
+	t.leavePlain()
+	t.Set(t.Finish())
+	if t.Over() {
+		t.studio.page.LastPage()
+	}
+}
+
+// PutAway ends the day, with what was told of minutes at the piano.
+func (t *Today) PutAway(piano int) {
+	if piano > 0 {
+		t.studio.Log.AddPiano(piano)
+	}
+	t.Set(t.none())
+}
+
+// after tells the day what a round was.
+func (t *Today) after(c round.Record, plain bool) {
+	t.Set(t.After(day.Done{
+		Tapped: c.Hands != round.NoHand, Plain: plain, Unaided: c.Help.Unaided(), Clean: c.Clean && c.Judged,
+		Piano: c.Kind == practice.Piano, Seconds: int(c.Seconds),
+	}))
+}
+
+func (t *Today) listened(seconds float64) {
+	t.after(round.Record{Kind: "listen", Seconds: seconds}, false)
+}
+
+// leavePlain gives the ornaments back after the step without them.
+func (t *Today) leavePlain() {
+	if t.Current().Key == day.Plain && !t.studio.Desk.Ornaments {
+		t.studio.Desk.SetOrnaments(true)
+		t.studio.Decided()
+	}
+}
+
+// do begins what a step asks for. The kind of round beside Tap stays chosen.
+func (t *Today) do(key day.Key) {
+	s := t.studio
+	if plain := key == day.Plain; s.Desk.Ornaments == plain {
+		s.Desk.SetOrnaments(!plain)
+		s.Changed()
+	}
+	switch key {
+	case day.Listen:
+		s.Rounds.Listen()
+	case day.Unaided:
+		s.Rounds.TapKind(practice.Alone)
+	case day.Piano:
+		s.Rounds.TapKind(practice.Piano)
+	default:
+		s.Rounds.TapKind(practice.Tap)
+	}
+	s.page.Show()
+}
+
+// Told is what was done today, and what is left to be done, in words.
+func (t *Today) Told() (done, left string) {
+	l := t.studio.Log
+	p := l.Diary.Progress(l.Player, "")
+	return p.Today(t.date(), t.studio.Words), p.Left(t.studio.Words)
+}
