@@ -2,6 +2,10 @@ module agremens
 
 go 1.26.0
 
+// The browser program is cut in two by what this release does: see "The next
+// release of Go" in DEVELOPERS.md before changing it.
+toolchain go1.26.8
+
 require (
 	github.com/andybalholm/brotli v1.2.8
 	github.com/ebitengine/oto/v3 v3.4.1

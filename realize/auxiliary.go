@@ -5,37 +5,41 @@ import (
 	"agremens/realize/score"
 )
 
-// readNeighbourPitches settles the two neighbours of the principal, in the
-// order in which a musician hears: the mark on the sign, the same letter next
-// to it in the voice, the local key, the other voices.
+// readNeighbourPitches settles the two neighbours of the principal: by the
+// mark on the sign, the small notes, and what is written around it.
 func (pl *place) readNeighbourPitches() {
 	up, upFixed := pl.neighbour(1)
 	down, downFixed := pl.neighbour(-1)
-	if pl.pitch.To(up).Semitones < 1 && !upFixed {
-		up = up.WithAlter(int(up.Alter) + 1)
-	}
-	if down.To(pl.pitch).Semitones < 1 && !downFixed {
-		down = down.WithAlter(int(down.Alter) - 1)
-	}
-	// No augmented second inside the figure.
-	if !upFixed && pl.pitch.To(up).Semitones == 3 {
-		up = up.WithAlter(int(up.Alter) - 1)
-	}
-	if !downFixed && down.To(pl.pitch).Semitones == 3 {
-		down = down.WithAlter(int(down.Alter) + 1)
-	}
 	pl.upper, pl.lower = up, down
 	pl.upperFixed, pl.lowerFixed = upFixed, downFixed
-	if !downFixed && down.To(pl.pitch).Semitones == 2 {
-		raised := down.WithAlter(int(down.Alter) + 1)
+	if pl.figure.turned() {
+		pl.fillMinorThird()
+	}
+	// With a semitone above, a semitone below would close a diminished third.
+	narrow := pl.figure.turned() && pl.pitch.To(pl.upper).Semitones == 1
+	if !downFixed && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
+		raised := pl.lower.WithAlter(int(pl.lower.Alter) + 1)
 		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {
 			pl.raised = &raised
 		}
 	}
 }
 
-// neighbour returns the pitch one letter up or down, and whether sign or
-// voice fix it.
+// fillMinorThird keeps a turn from closing a diminished third: with a semitone
+// above, the lower neighbour is a whole tone below. Of 98 places in which
+// pianists turn, and 268 in which editors state both steps, nine in ten fill a
+// minor third, and hardly any a diminished one.
+func (pl *place) fillMinorThird() {
+	if _, marked := pl.marked(-1); marked || pl.pitch.To(pl.upper).Semitones != 1 {
+		return
+	}
+	if down := pl.lower.WithAlter(int(pl.lower.Alter) - 1); pl.lower.To(pl.pitch).Semitones == 1 && down.Alter >= -2 {
+		pl.lower, pl.lowerFixed = down, true
+	}
+}
+
+// neighbour returns the pitch one letter up or down, and whether sign, small
+// notes or the line itself fix it.
 func (pl *place) neighbour(step int) (music.Pitch, bool) {
 	q := music.FromDiatonic(pl.pitch.Diatonic()+step, 0)
 	if alter, ok := pl.marked(step); ok {
@@ -44,24 +48,44 @@ func (pl *place) neighbour(step int) (music.Pitch, bool) {
 	if sounding, ok := pl.soundStep(step); ok {
 		return sounding, true
 	}
-	// The very next note keeps its pitch below; the note before comes first
-	// above, because a trill is often joined to it.
-	first, second := pl.prev, pl.next
-	if step < 0 {
-		first, second = second, first
-	}
-	for _, near := range []*music.Pitch{first, second} {
-		// An augmented second away it is no neighbour.
-		if near != nil && near.Diatonic() == q.Diatonic() && step*(near.MIDI()-pl.pitch.MIDI()) < 3 {
-			return *near, true
-		}
-	}
 	for _, t := range append(append([]tone{}, pl.prefixTones...), pl.suffixTones...) {
 		if t.degree == step {
 			return t.pitch, true
 		}
 	}
-	return q.WithAlter(pl.scaleAlter(q.Step, step)), false
+	if near, ok := pl.besideIt(q, step); ok {
+		return near, true
+	}
+	said := pl.writtenAround(q.Step, step)
+	narrow, wide := q.WithAlter(pl.pitch.MIDI()+step-q.MIDI()), q.WithAlter(pl.pitch.MIDI()+2*step-q.MIDI())
+	best, other := narrow, wide
+	far := said.of(wide.Alter) - said.of(narrow.Alter)
+	if far == 0 { // nothing decides but how far the key's own note lies
+		far = step*(q.WithAlter(pl.scaleAlter(q.Step, step)).MIDI()-pl.pitch.MIDI()) - 1
+	}
+	if far > 0 || narrow.Alter < -2 || narrow.Alter > 2 {
+		best, other = wide, narrow
+	}
+	if said.of(other.Alter) >= doubtful && other.Alter >= -2 && other.Alter <= 2 {
+		pl.unsure[(step+1)/2] = &other
+	}
+	return best, false
+}
+
+// besideIt returns the lower neighbour where the line touches it directly
+// before or after the principal: the note after comes first. (What stands
+// beside an upper neighbour weighs with the rest.)
+func (pl *place) besideIt(q music.Pitch, step int) (music.Pitch, bool) {
+	if step > 0 {
+		return q, false
+	}
+	for _, near := range []*music.Pitch{pl.next, pl.prev} {
+		// An augmented second away it is no neighbour.
+		if near != nil && near.Diatonic() == q.Diatonic() && pl.pitch.MIDI()-near.MIDI() < 3 && pl.pitch.MIDI() > near.MIDI() {
+			return *near, true
+		}
+	}
+	return q, false
 }
 
 // marked returns the alteration that an accidental on the sign asks for.

@@ -1,6 +1,8 @@
 package realize
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -69,6 +71,7 @@ const (
 	graceMany                   // four and more
 	graceRepeats                // the first small note repeats the note before
 	graceFills                  // it fills a third from the note before
+	twoTrillSigns               // a trill sign and a short trill's on one note
 	graceFourth                 // a fourth and more from the principal
 	graceHalf                   // written about half the principal's value or more
 	graceTiny                   // written a thirty-second or shorter
@@ -141,6 +144,9 @@ type place struct {
 	upper, lower      music.Pitch
 	// upperFixed and lowerFixed: the sign or the line itself settles them.
 	upperFixed, lowerFixed bool
+	// unsure holds the lower and the upper neighbour that what is written
+	// around the principal also speaks for, nil where little does.
+	unsure [2]*music.Pitch
 	// raised is the lower neighbour a semitone below, where that differs.
 	raised *music.Pitch
 	// prefixTones and suffixTones are the small notes in scale steps.
@@ -245,6 +251,8 @@ func (r *reader) look(s *site) *place {
 	pl.readHarmony()
 	pl.readLine()
 	pl.set(fileSays, pl.fileAsks())
+	pl.set(twoTrillSigns, slices.ContainsFunc(pl.signs, func(s score.Sign) bool { return signFigure(&s) == trillFigure }) &&
+		slices.ContainsFunc(pl.signs, func(s score.Sign) bool { return signFigure(&s) == shortTrillFigure }))
 	return pl
 }
 

@@ -119,7 +119,7 @@ func (pl *place) effect(c *Choice) string {
 	now := pl.r.periodOf()
 	for i := range tallies {
 		t := &tallies[i]
-		if t.period != now || !slices.Contains(t.figures, pl.figure) {
+		if t.period != now || !slices.Contains(t.figures, pl.figure) || !pl.r.isBy(t.composer) {
 			continue
 		}
 		n, played := t.ways[pl.way(c)]

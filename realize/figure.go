@@ -220,6 +220,15 @@ func stack(a, b figure) figure {
 	return a
 }
 
+// turned reports whether a figure goes to both neighbours, as a turn does.
+func (f figure) turned() bool {
+	switch f {
+	case turnFigure, lateTurnFigure, invertedTurnFigure, lateInvertedTurn, trilledTurnFigure, haydnFigure:
+		return true
+	}
+	return false
+}
+
 // shaken reports whether a figure is a trill that lasts as long as its note.
 func (f figure) shaken() bool {
 	switch f {

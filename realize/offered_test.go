@@ -15,7 +15,8 @@ import (
 func TestOfferedWhereItsReasonHolds(t *testing.T) {
 	const two = "X:1\nM:4/4\nL:1/4\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n"
 	for _, c := range []struct{ name, abc, tradition, key, notes string }{
-		{name: "mordent before its lower note", abc: "X:1\nM:4/4\nL:1/4\nK:C\ne Md c2 |]\n", tradition: "bach", key: "mordent.two", notes: "0 -1"},
+		{name: "mordent before its lower note", abc: "X:1\nM:4/4\nL:1/4\nK:C\ne Md/4 c3/4 c2 |]\n", tradition: "bach", key: "mordent.two", notes: "0 -1"},
+		{name: "mordent on a longer note", abc: "X:1\nM:4/4\nL:1/4\nK:C\ne Md c2 |]\n", tradition: "bach", key: "mordent.two"},
 		{name: "mordent before another note", abc: "X:1\nM:4/4\nL:1/4\nK:C\ne Md e2 |]\n", tradition: "bach", key: "mordent.two"},
 		{name: "group that nothing strikes with", abc: two + "[V:R] c2 {e/4f/4}g2 |]\n[V:L] C,4 |]\n", tradition: "vienna", key: "small.ahead", notes: "-2 -1 0"},
 		{name: "group that a bass strikes with", abc: two + "[V:R] c2 {e/4f/4}g2 |]\n[V:L] C,2 E,2 |]\n", tradition: "vienna", key: "small.ahead"},

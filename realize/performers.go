@@ -70,6 +70,8 @@ const (
 //
 //words:texts figure
 var habits = []habit{
+	{figures: longTrills, when: []fact{twoTrillSigns}, unless: []fact{suffixWritten}, shapes: []string{"short.four", "short.three", "trill.upper"}, stands: byReport,
+		figure: "where a trill sign and a short trill's stand on one note 10 of 10 performances play four notes"},
 	// Trills. Where the printed notes already turn round the principal no
 	// termination is added.
 	{periods: []period{baroque}, figures: longTrills, when: []fact{prevUpper}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper", "trill.stop"},
@@ -176,6 +178,22 @@ func (r *reader) askPerformers(pl *place, found []candidate) {
 		}
 		closest = false
 	}
+}
+
+// counted are the composers in whose music was counted what pianists do.
+var recorded = []string{"bach", "haydn", "mozart", "beethoven", "schubert", "chopin"}
+
+// speaksOf reports whether a figure may be told of this score: it names no
+// composer, or the score's own.
+func (r *reader) speaksOf(figure string) bool {
+	figure = strings.ToLower(figure)
+	named := slices.DeleteFunc(slices.Clone(recorded), func(who string) bool { return !strings.Contains(figure, who) })
+	return len(named) == 0 || slices.ContainsFunc(named, r.isBy)
+}
+
+// isBy reports whether the head of the score names a composer.
+func (r *reader) isBy(who string) bool {
+	return strings.Contains(heading(r.p), " "+strings.ToLower(who)+" ")
 }
 
 // holds reports whether a habit speaks of a place.

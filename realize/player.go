@@ -47,7 +47,9 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 			}
 		}
 	}
-	if (pl.figure.shaken() || turned) && pl.seconds(pl.room) < 3/(burst*r.rate) {
+	// Only a tempo and a rate that somebody gave can make a note too short.
+	known := r.taste.Rate > 0 && !r.tempoAssumed
+	if known && (pl.figure.shaken() || turned) && pl.seconds(pl.room) < 3/(burst*r.rate) {
 		for i := range found {
 			switch found[i].key {
 			case "plain":
@@ -75,5 +77,32 @@ func (pl *place) yieldToFaults(options []option) {
 	for i := range options {
 		faults[options[i].Key] = fault(&options[i])
 	}
+	usual := options[0].Name
 	sort.SliceStable(options, func(i, j int) bool { return !faults[options[i].Key] && faults[options[j].Key] })
+	if options[0].Name != usual {
+		options[0].instead = pl.say("Otherwise first here, \"{choice}\" goes wrong against another voice.", "{choice}", usual)
+	}
+}
+
+// yieldToRate lets a trill within the player's rate lead where the first one
+// is too fast and both tempo and rate are known. Two hands that trill at once
+// keep their one grid.
+func (pl *place) yieldToRate(options []option) {
+	if pl.r.taste.Rate <= 0 || pl.r.tempoAssumed || pl.partner.Sign() > 0 || len(options) == 0 {
+		return
+	}
+	trill := func(o *option) bool { return shapes[o.candidate.key].time == shake }
+	fast := func(o *option) bool { return float64(len(o.Notes))/pl.seconds(pl.room) > pl.r.rate*1.05 }
+	if !trill(&options[0]) || !fast(&options[0]) {
+		return
+	}
+	k := slices.IndexFunc(options, func(o option) bool { return trill(&o) && !fast(&o) })
+	if k < 0 {
+		return
+	}
+	leads := options[k]
+	leads.instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes a second.",
+		"{choice}", options[0].Name, "{rate}", pl.r.taste.Words.Number(pl.r.rate, 0))
+	copy(options[1:k+1], options[:k])
+	options[0] = leads
 }

@@ -144,7 +144,9 @@ func (q *questions) about(pl *place, o *Ornament) {
 	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
 		q.add(pl, pl.trillEnd(o, first, bar))
 	}
-	q.accidental(pl, first, bar)
+	if !q.turn(pl, first, bar) {
+		q.accidental(pl, first, bar)
+	}
 }
 
 func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
@@ -206,6 +208,40 @@ func (q *questions) accidental(pl *place, first *Choice, bar string) {
 			Options: []Option{{Text: pl.spoken(near), Choice: first.Key}, option}})
 		return
 	}
+}
+
+// turn asks about both neighbours of a turn at once where two are possible,
+// since the lower one follows from the upper: together they fill a minor third.
+func (q *questions) turn(pl *place, first *Choice, bar string) bool {
+	find := func(step int) int {
+		return slices.IndexFunc(first.Notes, func(n Note) bool { return n.Degree == step })
+	}
+	above, below := find(1), find(-1)
+	if !pl.figure.turned() || pl.upperFixed || above < 0 || below < 0 {
+		return false
+	}
+	up, down := first.Notes[above].Pitch, first.Notes[below].Pitch
+	up2, _ := pl.alteredBefore(up)
+	if up2 == up && pl.unsure[1] != nil {
+		up2 = up.WithAlter(int(pl.unsure[1].Alter))
+	}
+	size := pl.pitch.To(up2).Semitones
+	if up2 == up || size < 1 || size > 2 {
+		return false
+	}
+	down2 := down
+	if _, marked := pl.marked(-1); !marked {
+		down2 = down.WithAlter(int(down.Alter) + down.To(pl.pitch).Semitones - (3 - size))
+	}
+	pair := func(a, b music.Pitch) string {
+		return pl.say("{upper} and {lower}", "{upper}", pl.spoken(a), "{lower}", pl.spoken(b))
+	}
+	q.add(pl, Question{About: AboutAccidental,
+		Text:    pl.say("Bar {bar}: does the turn on {main} take {one}, or {other}?", "{bar}", bar, "{main}", pl.spoken(pl.pitch), "{one}", pair(up, down), "{other}", pair(up2, down2)),
+		Assumed: pair(up, down),
+		Options: []Option{{Text: pair(up, down), Choice: first.Key},
+			{Text: pair(up2, down2), Upper: int(up2.Alter) - int(up.Alter), Lower: int(down2.Alter) - int(down.Alter)}}})
+	return true
 }
 
 // alteredBefore finds the last note of a pitch's letter before the ornament in

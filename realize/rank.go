@@ -23,6 +23,8 @@ type candidate struct {
 	// figure that put it first.
 	habit    int
 	measured string
+	// instead says why it took the place of another, "" where it did not.
+	instead string
 }
 
 // choices puts forward what the tradition knows for a figure in its context,
@@ -47,6 +49,7 @@ func (r *reader) choices(pl *place) []Choice {
 	if r.taste.Prefer == Performers { // those without a habit last
 		sort.SliceStable(options, func(i, j int) bool { return uint(options[i].habit) < uint(options[j].habit) })
 	}
+	pl.yieldToRate(options)
 	out := make([]Choice, len(options))
 	for i := range options {
 		pl.explain(&options[i])
@@ -84,9 +87,25 @@ func (r *reader) candidates(pl *place) []candidate {
 	}
 	found = r.lowerNotes(pl, found)
 	r.forThePlayer(pl, found)
+	pl.farAway(found)
 	r.askPerformers(pl, found)
 	sort.SliceStable(found, func(i, j int) bool { return found[i].weight > found[j].weight })
 	return found
+}
+
+// farAway gives the choices for a small note that lies an octave and more from
+// its principal another reason than that it leans.
+//
+//words:texts why
+func (pl *place) farAway(found []candidate) {
+	if n := len(pl.prefixTones); pl.figure != graceFigure || n == 0 || abs(pl.prefixTones[n-1].degree) < 7 {
+		return
+	}
+	for i := range found {
+		if strings.Contains(strings.ToLower(found[i].why), "lean") {
+			found[i].why = "So far away the small note does not lean, it only takes its time from {0}."
+		}
+	}
 }
 
 // lowerNotes decides for figures that touch the lower neighbour whether it is
@@ -192,11 +211,12 @@ func (pl *place) explain(o *option) {
 	sh, out := shapes[o.candidate.key], &o.Choice
 	sh.raised = o.raised
 	out.Reason = pl.reason(&o.candidate, &sh)
+	fits(&out.Reason, o.instead)
 	if pl.r.taste.Prefer == Performers {
 		if fits(&out.Reason, pl.effect(out)) {
 			out.Sources = append(out.Sources, pl.r.source("counted"))
 		}
-		if o.measured != "" && fits(&out.Reason, pl.say("Concert pianists: {figure}.", "{figure}", pl.say(o.measured))) {
+		if o.measured != "" && pl.r.speaksOf(o.measured) && fits(&out.Reason, pl.say("Concert pianists: {figure}.", "{figure}", pl.say(o.measured))) {
 			out.Sources = append(out.Sources, pl.r.source("measured"))
 		}
 	}

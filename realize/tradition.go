@@ -81,6 +81,16 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 		out.Warnings = append(out.Warnings, c.Say("there is no tradition \"{key}\"; composer and date decide", "{key}", key))
 	}
 	if best := traditionOf(heading(p)); best != nil {
+		if who, near := unsettled(heading(p)); near != nil {
+			best = near
+			out.Questions = append(out.Questions, Question{
+				About:   AboutTradition,
+				Options: traditionOptions(best, c),
+				Text:    c.Say("No table of ornaments by {composer} is known here; a practice near in time and place is taken. Whose should it follow?", "{composer}", who),
+				Assumed: c.Say(best.name),
+			})
+			return best
+		}
 		return laterOf(best, p.Year)
 	}
 	if p.Year > 0 {
@@ -101,6 +111,32 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 		Assumed: c.Say(t.name),
 	})
 	return t
+}
+
+// between are composers who stand between the traditions: nothing here comes
+// from them, so the practice nearest to them is taken and asked about. From
+// memory.
+var between = []struct {
+	name string // in lower case, as in a heading
+	said string
+	near *tradition
+}{
+	{"handel", "Handel", &bach}, {"händel", "Händel", &bach}, {"haendel", "Händel", &bach},
+	{"scarlatti", "Scarlatti", &bach}, {"soler", "Soler", &vienna},
+	{"arne", "Arne", &bach}, {"greene", "Greene", &bach}, {"boyce", "Boyce", &bach}, {"stanley", "Stanley", &bach},
+	{"johann christian bach", "J. C. Bach", &vienna}, {"j. c. bach", "J. C. Bach", &vienna}, {"j.c. bach", "J. C. Bach", &vienna},
+	{"wilhelm friedemann", "W. F. Bach", &berlin}, {"w. f. bach", "W. F. Bach", &berlin}, {"w.f. bach", "W. F. Bach", &berlin},
+	{"field", "Field", &romantic},
+}
+
+// unsettled finds such a composer in a heading; nil where there is none.
+func unsettled(who string) (said string, near *tradition) {
+	for i := range between {
+		if strings.Contains(who, " "+between[i].name+" ") {
+			return between[i].said, between[i].near
+		}
+	}
+	return "", nil
 }
 
 // traditionOf follows the longest composer's name in a heading; nil if none.

@@ -3,7 +3,7 @@ package realize
 //words:texts name years why
 var bach = tradition{
 	key: "bach", name: "Late Baroque (Bach's table)", years: "c. 1700–1750", from: 1731, to: 1750,
-	composers: []string{"bwv", "johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "wilhelm friedemann"},
+	composers: []string{"bwv", "johann sebastian bach", "j. s. bach", "j.s. bach", "js bach", "bach", "handel", "händel", "haendel", "telemann", "scarlatti", "fischer", "böhm", "buxtehude", "pachelbel", "walther", "krebs", "w. f. bach", "w.f. bach", "wilhelm friedemann", "johann christian bach", "j. c. bach", "j.c. bach", "arne", "greene", "boyce", "stanley"},
 	names:     map[figure]string{trillFigure: "trillo", shortTrillFigure: "trillo", mordentFigure: "mordant", turnFigure: "cadence", belowTrillFigure: "doppelt-cadence", aboveTrillFigure: "doppelt-cadence", graceFigure: "accent"},
 	early:     true, slashDoubtful: true,
 	rules: []rule{
@@ -61,5 +61,7 @@ var bach = tradition{
 			why: "Before a dotted note the grace note takes two thirds.", from: []string{"cpe-2-11"}},
 		{figures: []figure{graceFigure}, shape: "lean.half", weight: 58, when: []fact{graceSlash},
 			why: "The slash is usually the editor's: a long appoggiatura, half of the note.", from: []string{"bach1720", "common"}},
+		{figures: mordents, shape: "turn.main", weight: 4,
+			why: "Editions confuse mordent and turn: if an older edition has the turn, {0} {+1} {0} {-1} {0}.", from: []string{"common", "measured"}},
 	},
 }

@@ -3,7 +3,7 @@ package realize
 //words:texts name years why
 var berlin = tradition{
 	key: "berlin", name: "Berlin, mid-18th century", years: "c. 1740–1780", from: 1751, to: 1765,
-	composers:     []string{"wq", "wq.", "carl philipp emanuel", "c. p. e. bach", "c.p.e. bach", "cpe bach", "quantz", "marpurg", "agricola", "kirnberger", "benda", "graun", "türk", "turk", "friedrich ii", "johann christoph friedrich"},
+	composers:     []string{"wq", "wq.", "carl philipp emanuel", "philipp emanuel", "emanuel bach", "c. ph. e. bach", "c.ph.e. bach", "c. p. e. bach", "c.p.e. bach", "cpe bach", "quantz", "marpurg", "agricola", "kirnberger", "benda", "graun", "türk", "turk", "friedrich ii", "johann christoph friedrich"},
 	names:         map[figure]string{trillFigure: "Triller", shortTrillFigure: "Pralltriller", mordentFigure: "Mordent", turnFigure: "Doppelschlag", slideFigure: "Schleifer", graceFigure: "Vorschlag"},
 	slashDoubtful: true,
 	rules: []rule{

@@ -3,7 +3,7 @@ package realize
 //words:texts name years why
 var vienna = tradition{
 	key: "vienna", name: "Vienna, Classical", years: "c. 1760–1800", from: 1766, to: 1800,
-	composers: []string{"kv", "hob", "haydn", "mozart", "beethoven", "kozeluch", "koželuch", "hoffmeister", "vanhal", "wagenseil", "dittersdorf", "pleyel", "eberl", "sterkel"},
+	composers: []string{"kv", "hob", "haydn", "mozart", "beethoven", "soler", "kozeluch", "koželuch", "hoffmeister", "vanhal", "wagenseil", "dittersdorf", "pleyel", "eberl", "sterkel"},
 	names:     map[figure]string{trillFigure: "trill", shortTrillFigure: "half trill", turnFigure: "turn"},
 	raises:    raisedInTurns, slashDoubtful: true,
 	rules: []rule{

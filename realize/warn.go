@@ -34,9 +34,11 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 	}
 	add := func(text string) { take(caution{text: text}) }
 	words := pl.r.taste.Words
-	if sh.time == shake && c.NotesPerSecond > pl.r.rate*1.05 {
+	switch {
+	case pl.r.tempoAssumed: // nothing is too fast at a guess
+	case sh.time == shake && c.NotesPerSecond > pl.r.rate*1.05:
 		add(pl.say("needs {n} notes per second at the goal tempo; you play {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
-	} else if c.NotesPerSecond > 1000/55 {
+	case c.NotesPerSecond > 1000/55:
 		add(pl.say("fast: only {ms} ms per note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
 	}
 	if sh.time == shake && pl.longestShake().Less(pl.room) {

@@ -22,7 +22,7 @@ func TestWarnings(t *testing.T) {
 		{name: "a trill quicker than the rate", music: "[V:R] g3/2 Tc3/4 d3/4 z |]\n[V:L] z4 |]\n", key: "trill.upper", taste: realize.Taste{Tempo: 60, Rate: 3}, want: "you play 3"},
 		{name: "a key another voice holds", music: "[V:R] f2 z2 & d Te d z |]\n[V:L] z4 |]\n", key: "trill.upper", want: "F5 is held by another voice"},
 		{name: "a key the other hand holds", music: "[V:R] Tc2 z2 |]\n[V:L] C, d3 |]\n", key: "trill.main", want: "D5 is held by the other hand"},
-		{name: "a semitone's clash", music: "[V:R] g2 Tc z |]\n[V:L] C,2 _D,2 |]\n", key: "trill.upper", want: "D clashes with D♭"},
+		{name: "a semitone's clash", music: "[V:R] g2 \"^=\"Tc z |]\n[V:L] C,2 _D,2 |]\n", key: "trill.upper", want: "D clashes with D♭"},
 		{name: "parallel fifths", music: "[V:R] {a2}g2 e2 |]\n[V:L] E,/D,/C, z2 |]\n", key: "lean.half", taste: realize.Taste{Tradition: "berlin", Tempo: 60}, want: "fifths"},
 		{name: "out of reach", music: "[V:R] [Cf] {/g}[Ca]2 z |]\n[V:L] z4 |]\n", key: "lean.half", want: "is a thirteenth away"},
 		{name: "within a wide hand's reach", music: "[V:R] [Cf] {/e}[Cd]2 z |]\n[V:L] z4 |]\n", key: "lean.half", taste: realize.Taste{Reach: 16}, want: "reach", quiet: true},

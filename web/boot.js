@@ -185,10 +185,11 @@
       const { rest } = byId('boot').dataset;
       // What is on the device is there soon, and without a network nothing can
       // be asked for while everything waits: so all of it before it begins.
-      const kept = navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
+      const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
-      agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
+      if (!rest) root.dataset.whole = ''; // it was built in one part
+      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept);
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

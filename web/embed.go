@@ -9,35 +9,31 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 )
 
-//go:embed index.html *.css *.js *.svg *.png *.webmanifest
-var top embed.FS
-
-//go:embed page/*.html
-var parts embed.FS
-
-//go:embed style/*.css
-var styles embed.FS
-
-//go:embed words/*.po
-var translations embed.FS
+//go:embed index.html *.css *.js *.svg *.png *.webmanifest page/*.html style/*.css words/*.po
+var embedded embed.FS
 
 // Files returns the page's files by name, all at the top level: index.html
 // with its parts put in, style.css followed by the styles of the parts in the
 // order of their names, and the rest as they are. It fails when a part that is
 // asked for is missing, or one that is there is never asked for.
-func Files() (map[string][]byte, error) {
-	files := map[string][]byte{}
-	if err := read(top, ".", files); err != nil {
+func Files() (map[string][]byte, error) { return FilesOf(embedded) }
+
+// FilesOf is [Files] of a folder that holds what this package's does.
+func FilesOf(folder fs.FS) (map[string][]byte, error) {
+	files, err := read(folder, ".", ".html", ".css", ".js", ".svg", ".png", ".webmanifest")
+	if err != nil {
 		return nil, err
 	}
-	page, style := map[string][]byte{}, map[string][]byte{}
-	if err := read(parts, "page", page); err != nil {
+	page, err := read(folder, "page", ".html")
+	if err != nil {
 		return nil, err
 	}
-	if err := read(styles, "style", style); err != nil {
+	style, err := read(folder, "style", ".css")
+	if err != nil {
 		return nil, err
 	}
 	index, err := assemble(files["index.html"], page)
@@ -45,7 +41,7 @@ func Files() (map[string][]byte, error) {
 		return nil, err
 	}
 	files["index.html"] = index
-	entries, err := fs.ReadDir(styles, "style") // sorted by name
+	entries, err := fs.ReadDir(folder, "style") // sorted by name
 	if err != nil {
 		return nil, err
 	}
@@ -56,25 +52,37 @@ func Files() (map[string][]byte, error) {
 }
 
 // Words returns the translations of the texts by language, as PO files.
-func Words() (map[string][]byte, error) {
-	files, byLanguage := map[string][]byte{}, map[string][]byte{}
-	if err := read(translations, "words", files); err != nil {
+func Words() (map[string][]byte, error) { return WordsOf(embedded) }
+
+// WordsOf is [Words] of a folder that holds what this package's does.
+func WordsOf(folder fs.FS) (map[string][]byte, error) {
+	files, err := read(folder, "words", ".po")
+	if err != nil {
 		return nil, err
 	}
+	byLanguage := map[string][]byte{}
 	for name, file := range files {
 		byLanguage[strings.TrimSuffix(name, ".po")] = file
 	}
 	return byLanguage, nil
 }
 
-func read(from fs.FS, dir string, into map[string][]byte) error {
-	return fs.WalkDir(from, dir, func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
+// read returns the files of one folder whose names end in one of these.
+func read(from fs.FS, dir string, ends ...string) (map[string][]byte, error) {
+	entries, err := fs.ReadDir(from, dir)
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	for _, e := range entries {
+		if e.IsDir() || !slices.Contains(ends, path.Ext(e.Name())) {
+			continue
 		}
-		into[path.Base(name)], err = fs.ReadFile(from, name)
-		return err
-	})
+		if files[e.Name()], err = fs.ReadFile(from, path.Join(dir, e.Name())); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
 }
 
 // partLine is a line of markup that stands for page/NAME.html.

@@ -20,7 +20,7 @@ type scoresHost interface {
 	OpenFile(name string, data []byte, part string)
 	OpenPart(part string)
 	OnShelf() []shelf.Item
-	Read() (warnings []string, parts []codec.Part)
+	Read() (warnings []string, parts []codec.Choice)
 	Say(string)
 }
 
@@ -77,23 +77,17 @@ func (s *scores) name(it *shelf.Item) string {
 	return it.Name
 }
 
-// showParts shows the parts of a file that has several.
-func (s *scores) showParts(parts []codec.Part) {
+// showParts offers the parts of a file that has several, and which of them are
+// the two hands.
+func (s *scores) showParts(parts []codec.Choice) {
 	dom.SetHidden("part-field", len(parts) < 2)
 	var options []dom.Option
-	var joined, chosen string
+	chosen := ""
 	for _, p := range parts {
-		options = append(options, dom.Option{Key: p.ID, Label: orElse(p.Name, p.ID)})
+		options = append(options, dom.Option{Key: p.ID, Label: p.Label})
 		if p.Chosen {
-			if joined != "" {
-				joined += "+"
-			}
-			joined += p.ID
 			chosen = p.ID
 		}
 	}
-	if joined != chosen { // two hands in two parts
-		options = append([]dom.Option{{Key: joined, Label: s.words.Say("both hands")}}, options...)
-	}
-	dom.SetOptions("part", options, joined)
+	dom.SetOptions("part", options, chosen)
 }

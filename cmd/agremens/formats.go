@@ -6,13 +6,14 @@ import (
 
 	"agremens/game/export"
 	"agremens/realize"
+	"agremens/realize/codec"
 )
 
-// written is what a format writes: the reading, what was left unread, and
+// written is what a format writes: the reading, the file it comes from, and
 // the measures asked for.
 type written struct {
 	reading  *realize.Reading
-	warnings []string
+	opened   *codec.Score
 	from, to int // indexes of measures, half-open
 	request  request
 }

@@ -123,7 +123,7 @@ func writeJSON(w written) ([]byte, error) {
 				each(q.Notes, func(id score.ID) string { return string(id) }),
 				each(q.Options, func(o realize.Option) string { return o.Text })}
 		}),
-		Warnings: append(append([]string{}, w.warnings...), r.Warnings...),
+		Warnings: append(append([]string{}, w.opened.Warnings...), r.Warnings...),
 	}
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

@@ -1,7 +1,7 @@
 // Command agremens serves the practice page, builds it as a static site, and
 // realizes the ornaments of a score on the command line.
 //
-//	agremens [serve] [-addr HOST:PORT]
+//	agremens [serve] [-addr HOST:PORT] [-watch]
 //	agremens build -o DIR
 //	agremens realize [flags] FILE
 //
@@ -20,6 +20,7 @@ import (
 
 const usage = `usage:
   agremens [serve] [-addr HOST:PORT]   serve the practice page (127.0.0.1:8017)
+                   [-watch]            and load it anew when its source changes
   agremens build -o DIR                write the page as a static site
   agremens realize [flags] FILE        realize the ornaments of a score
                                        (agremens realize -h lists the flags)

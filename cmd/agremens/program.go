@@ -27,7 +27,23 @@ func pageFiles(errs io.Writer) (map[string][]byte, error) {
 		return nil, err
 	}
 	maps.Copy(files, catalogues)
-	if files["agremens.wasm"], files["agremens-rest.wasm"], err = browserProgram(errs); err != nil {
+	parts, err := browserProgram(errs)
+	if err != nil {
+		return nil, err
+	}
+	if parts.Uncut != nil {
+		fmt.Fprintf(errs, "agremens: the browser program could not be cut in two (%v). It goes on in one part: all of it works, a first visit waits longer. DEVELOPERS.md, “The next release of Go”, says what to look at.\n", parts.Uncut)
+	}
+	if parts.Lines {
+		fmt.Fprintln(errs, "agremens: the browser program keeps its line tables, which were not found: it is larger than it need be. DEVELOPERS.md, “The next release of Go”, says what to look at.")
+	}
+	return completed(files, parts)
+}
+
+// completed adds the program and what starts it to the page's files.
+func completed(files map[string][]byte, parts program.Parts) (map[string][]byte, error) {
+	err := addProgram(files, parts)
+	if err != nil {
 		return nil, err
 	}
 	if files["wasm_exec.js"], err = wasmExec(); err != nil {
@@ -52,25 +68,58 @@ func tellSize(files map[string][]byte) error {
 	return nil
 }
 
-// browserProgram builds the browser program and returns it in two parts: what
-// a first visit calls, and the rest. The go command knows by itself when there
-// is nothing to do.
-func browserProgram(errs io.Writer) (begin, rest []byte, err error) {
+// addProgram puts the program among the files. Where it is in one part the page
+// asks for no other.
+func addProgram(files map[string][]byte, p program.Parts) error {
+	files["agremens.wasm"] = p.Begin
+	if p.Rest != nil {
+		files["agremens-rest.wasm"] = p.Rest
+		return nil
+	}
+	for name, asks := range map[string]string{"index.html": `data-rest="agremens-rest.wasm"`, "sw.js": `'agremens-rest.wasm', `} {
+		if !strings.Contains(string(files[name]), asks) {
+			return fmt.Errorf("web/%s has no %s to take out", name, asks)
+		}
+		files[name] = []byte(strings.Replace(string(files[name]), asks, "", 1))
+	}
+	return nil
+}
+
+// browserProgram builds the browser program in two parts: what a first visit
+// calls, and the rest. The go command knows by itself when there is nothing to
+// do.
+func browserProgram(errs io.Writer) (program.Parts, error) {
+	root, err := sourceFolder()
+	if err != nil {
+		return program.Parts{}, err
+	}
+	target := builtProgram(root, "agremens.wasm")
+	called, err := os.ReadFile(filepath.Join(root, "cmd", "agremens-web", "first-visit.txt"))
+	if err != nil {
+		whole, failed := program.Build(root, browserPackage, target, errs)
+		return program.Parts{Begin: whole, Uncut: err}, failed
+	}
+	return program.BuildParts(root, browserPackage, target, program.FirstVisit(string(called)), errs)
+}
+
+const browserPackage = "./cmd/agremens-web"
+
+func sourceFolder() (string, error) {
 	root, err := goTool("list", "-m", "-f", "{{.Dir}}", "agremens")
 	if err != nil {
-		return nil, nil, fmt.Errorf("the browser program is built from its source: run this inside the source folder (%w)", err)
+		return "", fmt.Errorf("the browser program is built from its source: run this inside the source folder (%w)", err)
 	}
+	return root, nil
+}
+
+// builtProgram names the file that a program built from the source in root is
+// kept in. Two source folders may be at work at once.
+func builtProgram(root, name string) string {
 	cache, err := os.UserCacheDir()
 	if err != nil {
 		cache = os.TempDir()
 	}
-	called, err := os.ReadFile(filepath.Join(root, "cmd", "agremens-web", "first-visit.txt"))
-	if err != nil {
-		return nil, nil, err
-	}
-	// Two source folders may be at work at once.
-	target := filepath.Join(cache, "agremens", fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(root))), "agremens.wasm")
-	return program.BuildParts(root, "./cmd/agremens-web", target, program.FirstVisit(string(called)), errs)
+	return filepath.Join(cache, "agremens", fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(root))), name)
 }
 
 // wasmExec returns the script that starts Go programs in a browser. It must

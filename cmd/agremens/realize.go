@@ -63,14 +63,15 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("%w — give the path of a .musicxml, .xml, .mxl, .krn or .abc file", err)
 	}
-	decode := func(data []byte) (*score.Passage, []string, error) { return codec.Decode(data, nil) }
+	open := func(data []byte) (*codec.Score, error) { return codec.Open(data, "", nil) }
 	if *printed {
-		decode = codec.DecodeAsPrinted
+		open = codec.OpenAsPrinted
 	}
-	p, warnings, err := decode(data)
+	opened, err := open(data)
 	if err != nil {
 		return fmt.Errorf("%s: %w", operands[0], err)
 	}
+	p := opened.Passage
 	if p.Title == "" { // often the only place that names the composer
 		file := filepath.Base(operands[0])
 		p.Title = strings.TrimSuffix(file, filepath.Ext(file))
@@ -80,7 +81,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 		return fmt.Errorf("%s: %w", operands[0], err)
 	}
 	r := realize.Read(p, q.taste)
-	result, err := write(written{r, warnings, from, to, q})
+	result, err := write(written{r, opened, from, to, q})
 	if err != nil {
 		return fmt.Errorf("%s: -format %s: %w", operands[0], *format, err)
 	}

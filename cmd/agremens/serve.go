@@ -23,6 +23,7 @@ const defaultAddr = "127.0.0.1:8017"
 func serve(args []string, out, errs io.Writer) error {
 	set, parse := flags("serve", errs)
 	addr := set.String("addr", defaultAddr, "host and port to listen on; port 0 takes a free one")
+	watching := set.Bool("watch", false, "build anew at every change of the source and load the page again")
 	operands, err := parse(args)
 	if err != nil {
 		return err
@@ -35,25 +36,24 @@ func serve(args []string, out, errs io.Writer) error {
 		return fmt.Errorf("%w — choose another address with -addr, as in -addr 127.0.0.1:8018", err)
 	}
 	defer listener.Close()
-	files, err := pageFiles(errs)
-	if err != nil {
-		return err
+	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer cancel()
+	open := packedPage
+	if *watching {
+		open = watchedPage
 	}
-	s, err := site.Pack(files, site.Options{Quality: site.Quick})
+	handler, err := open(stop, errs)
 	if err != nil {
 		return err
 	}
 	machine, _ := os.Hostname() // without a name it is asked for by number
 	server := &http.Server{
-		Handler:           site.OnlyFor(listener.Addr(), machine, site.Handler(s)),
+		Handler:           site.OnlyFor(listener.Addr(), machine, handler),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       30 * time.Second,
 		IdleTimeout:       2 * time.Minute,
 	}
 	fmt.Fprintf(out, "http://%s/\n", listener.Addr())
-
-	stop, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer cancel()
 	go func() {
 		<-stop.Done()
 		server.Close()
@@ -62,4 +62,17 @@ func serve(args []string, out, errs io.Writer) error {
 		return err
 	}
 	return nil
+}
+
+// packedPage builds the page as it is sent to visitors.
+func packedPage(_ context.Context, errs io.Writer) (http.Handler, error) {
+	files, err := pageFiles(errs)
+	if err != nil {
+		return nil, err
+	}
+	s, err := site.Pack(files, site.Options{Quality: site.Quick})
+	if err != nil {
+		return nil, err
+	}
+	return site.Handler(s), nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -25,7 +26,7 @@ func writeText(w written) ([]byte, error) {
 	if r.TempoAssumed {
 		assumed = " (assumed: the score gives none)"
 	}
-	fmt.Fprintf(&b, "%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, traditionName(r.Tradition), r.Tempo, assumed)
+	fmt.Fprintf(&b, "%s\n%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, codec.About(nil, w.opened, r), traditionName(r.Tradition), r.Tempo, assumed)
 	ornaments := w.ornaments()
 	if len(ornaments) == 0 {
 		b.WriteString("\nThere are no ornaments in these bars.\n")
@@ -39,7 +40,7 @@ func writeText(w written) ([]byte, error) {
 			fmt.Fprintf(&b, "  %s: %s\n", q.About, strings.Join(nonEmpty(q.Text, q.Assumed), " "))
 		}
 	}
-	if warnings := append(append([]string{}, w.warnings...), r.Warnings...); len(warnings) > 0 {
+	if warnings := append(append([]string{}, w.opened.Warnings...), r.Warnings...); len(warnings) > 0 {
 		b.WriteString("\nLost or uncertain:\n")
 		for _, text := range warnings {
 			fmt.Fprintf(&b, "  %s\n", text)
@@ -64,7 +65,7 @@ func textOrnament(b *bytes.Buffer, r *realize.Reading, o realize.Ornament) {
 			fmt.Fprintf(b, "      source: %s (%s)\n", s.Text, s.Status)
 		}
 		for _, borrow := range c.Borrows {
-			fmt.Fprintf(b, "      takes %s %s\n", value(borrow.Amount), giver(r.Passage, borrow))
+			fmt.Fprintf(b, "      takes %s %s\n", value(borrow.Amount), giver(r.Passage, borrow, o.Onset))
 		}
 		for _, warning := range c.Warnings {
 			fmt.Fprintf(b, "      note: %s\n", warning)
@@ -97,12 +98,15 @@ func value(d music.Frac) string {
 	return d.String() + " quarters"
 }
 
-func giver(p *score.Passage, b realize.Borrow) string {
+func giver(p *score.Passage, b realize.Borrow, at music.Frac) string {
 	side := "before"
 	if b.After {
 		side = "after"
 	}
 	ref, isNote := p.Find(b.Note)
+	if !isNote && !b.After && at.IsZero() {
+		return "before the beginning"
+	}
 	if !isNote {
 		return "from the rest " + side
 	}

@@ -26,8 +26,9 @@ func started(day int, ms float64) diary.Round {
 func TestWhichRoundsAreCompared(t *testing.T) {
 	var d diary.Diary
 	d.Add(started(1, 900)) // a long time ago
-	for i := range 12 {
-		d.Add(started(10+i, 60))
+	d.Add(started(10, 72)) // the first that counts
+	for i := range 11 {
+		d.Add(started(11+i, 60))
 	}
 	for i := range 12 {
 		d.Add(started(30+i, -20)) // early is as far off as late
@@ -35,7 +36,7 @@ func TestWhichRoundsAreCompared(t *testing.T) {
 	p := d.Progress("A", "")
 	for name, k := range map[string]diary.Kept{"cold": p.Cold, "unaided": p.Unaided} {
 		assert.Equal(t, 25, k.Rounds, name)
-		assert.InDelta(t, 60, k.Starts.Before, 1e-9, name)
+		assert.InDelta(t, 61, k.Starts.Before, 1e-9, name)
 		assert.InDelta(t, 20, k.Starts.After, 1e-9, name)
 		assert.Equal(t, tap.Better, k.Starts.Verdict, name)
 	}

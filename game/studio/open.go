@@ -155,7 +155,7 @@ func (s *Studio) OpenFile(name string, data []byte, part string) {
 	}
 	s.layScore(s.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
 	s.Rounds.Ready()
-	s.page.Status(s.Words.Say("{name} is open.", "{name}", name))
+	s.page.Status(s.Words.Say("{name} is open.", "{name}", name) + " " + codec.About(s.Words, score, s.Desk.Reading))
 }
 
 // OpenPart opens another part of the file on the desk.
@@ -173,7 +173,7 @@ func (s *Studio) OpenPart(part string) {
 
 // Read is what was said while the passage on the desk was read, and the parts
 // of its file, where it has several.
-func (s *Studio) Read() (warnings []string, parts []codec.Part) { return s.Warnings, s.Parts }
+func (s *Studio) Read() (warnings []string, parts []codec.Choice) { return s.Warnings, s.Parts }
 
 // progress says how much of a score is read, and yields. Every tenth is enough
 // for whoever hears the words.
@@ -195,7 +195,7 @@ func (s *Studio) layScore(id, name string, score *codec.Score, yield func()) {
 		score.Passage.Title = strings.TrimSuffix(name, filepath.Ext(name))
 	}
 	s.lay(id, score.Passage, score.Warnings, yield)
-	s.Parts = score.Parts
+	s.Parts = score.Choices(s.Words)
 	s.page.Show()
 }
 

@@ -31,8 +31,8 @@ type Studio struct {
 	Inbox    inbox.Inbox
 	Log      *Log
 	Today    *Today
-	Warnings []string     // of the passage on the desk
-	Parts    []codec.Part // of the file on the desk, where it has several
+	Warnings []string       // of the passage on the desk
+	Parts    []codec.Choice // of the file on the desk, where it has several
 
 	store   keep.Store
 	page    Page

@@ -24,24 +24,14 @@ type Score struct {
 	Parts []Part
 }
 
-// Part is one part of a file.
-type Part struct {
-	ID, Name string
-	Chosen   bool // in the passage
-}
-
-// DecodeAsPrinted is [Decode] that leaves out what a file states of ornaments
-// beside their signs: the intervals of Humdrum's letters. MusicXML and ABC
-// state none.
-func DecodeAsPrinted(data []byte) (p *score.Passage, warnings []string, err error) {
+// OpenAsPrinted is [Open] for the keyboard part that leaves out what a file
+// states of ornaments beside their signs: the intervals of Humdrum's letters.
+// MusicXML and ABC state none.
+func OpenAsPrinted(data []byte) (*Score, error) {
 	if !kern.LooksLike(data) {
-		return Decode(data, nil)
+		return Open(data, "", nil)
 	}
-	s, err := openKern(nil, data, kern.Options{AsPrinted: true})
-	if err != nil {
-		return nil, nil, err
-	}
-	return s.Passage, s.Warnings, nil
+	return openKern(nil, data, kern.Options{AsPrinted: true})
 }
 
 // Decode is [Open] where the keyboard part is wanted and nothing else of the
@@ -94,7 +84,7 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 	if len(r.Parts) > 1 {
 		for _, p := range r.Parts {
 			if p.Notes > 0 {
-				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Chosen})
+				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Staves, p.Chosen})
 			}
 		}
 	}
@@ -113,7 +103,7 @@ func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
 	if len(r.Parts) > 1 {
 		for _, p := range r.Parts {
 			if p.Notes > 0 {
-				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Chosen})
+				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Staves, p.Chosen})
 			}
 		}
 	}

@@ -33,6 +33,7 @@ func FuzzOpen(f *testing.F) {
 		}
 	}
 	f.Add([]byte(quartet), "P2+P1")
+	f.Add([]byte("**kern\t**kern\n*clefF4\t*clefG2\n*M2/4\t*M2/4\n=1\t=1\n4C\t4ccTT\n[4D 4F\t(8qqddsSSs\n.\t4ee)\n==\t==\n*-\t*-\n"), "")
 	f.Fuzz(func(t *testing.T, data []byte, part string) {
 		s, err := codec.Open(data, part, nil)
 		if err != nil {

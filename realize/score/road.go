@@ -171,7 +171,7 @@ func (r *road) goesBack(m *Measure) bool {
 		return false
 	}
 	if len(m.Endings) > 0 {
-		return r.pass < r.groupEnding()
+		return r.pass < max(2, r.groupEnding()) // a first ending may be the only one
 	}
 	times, counting := r.left[r.at]
 	if !counting {

@@ -70,6 +70,7 @@ func TestRoad(t *testing.T) {
 		{"endings of two measures", "|: | e1 | e1 :| | e2 | e2", all, "1 2 3 1 4 5"},
 		{"an ending for two passes", "|: | e1,2 :| | e3 | -", all, "1 2 1 2 1 3 4"},
 		{"a second ending with dots", "|: | e1 :| | e2 :| | -", all, "1 2 1 3 4"},
+		{"a first ending alone", "|: | e1 :| | - | -", all, "1 2 1 3 4"},
 		{"endings, then a repeat", "|: | e1 :| | e2 | |: | :|", all, "1 2 1 3 4 5 4 5"},
 		{"repeats left out", "|: | e1 :| | e2 | |: | :|", score.RoadOptions{Jumps: true}, "1 3 4 5"},
 		{"da capo to the fine", "- | fine | - | dc", all, "1 2 3 4 1 2"},

@@ -150,7 +150,7 @@ func TestWhatBelongsToAStroke(t *testing.T) {
 // Notes of one hand within 5 ms are one onset, as two voices are; further
 // apart they are two.
 func TestWhatIsOneOnset(t *testing.T) {
-	for apart, wanted := range map[float64]int{4: 8, 5: 8, 40: 9} {
+	for apart, wanted := range map[float64]int{4: 8, 5: 8, 6: 9} {
 		want := row(8)
 		second := want[4]
 		second.At += apart

@@ -89,8 +89,7 @@ test('a typed passage: the staff follows, mistakes are marked, nothing is lost',
   await page.click('#typed-listen');
   await state(page, 'listening');
   await sounds(page);
-  await page.click('#stop');
-  await state(page, 'ready', 'result');
+  await state(page, 'ready', 'result'); // it is short
   assert.equal(await page.textContent('#title-text'), 'Typed here');
   assert.match(await page.textContent('#sign-name'), /trill/);
   assert.deepEqual(wrong, []);
@@ -174,8 +173,7 @@ test('one touch of the form plays; every opened, sketched and typed passage is k
   await sounds(page);
   assert.equal(await page.textContent('#title-text'), 'Trill on B');
   assert.match(await page.textContent('#sign-name'), /trill/);
-  await page.click('#stop');
-  await state(page, 'ready', 'result');
+  await state(page, 'ready', 'result'); // it is short
   await bring(page, 'bring-typed');
   await page.click('#typed-lay');
   await page.waitForFunction(() => document.getElementById('title-text').textContent === 'My passage');

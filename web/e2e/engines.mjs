@@ -21,13 +21,17 @@ export const engines = {
     { XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
 };
 
-// A new profile of Firefox asks and fetches nothing, and lets sound begin.
+// A new profile of Firefox asks and fetches nothing, opens no page of its own
+// before ours, slows no timer down where it thinks the page out of sight, and
+// lets sound begin.
 const PREFS = {
   'media.autoplay.default': 0, 'media.autoplay.blocking_policy': 0, 'browser.shell.checkDefaultBrowser': false,
   'browser.aboutwelcome.enabled': false, 'datareporting.policy.dataSubmissionEnabled': false, 'app.update.enabled': false,
   'browser.startup.homepage_override.mstone': 'ignore', 'toolkit.telemetry.enabled': false, 'network.captive-portal-service.enabled': false,
   'browser.safebrowsing.malware.enabled': false, 'browser.safebrowsing.phishing.enabled': false, 'extensions.update.enabled': false,
   'app.normandy.enabled': false, 'browser.region.update.enabled': false, 'services.settings.server': 'http://127.0.0.1:9',
+  'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
+  'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
 };
 

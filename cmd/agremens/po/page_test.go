@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"io"
+	"path"
 	"regexp"
 	"slices"
 	"strings"
@@ -24,10 +25,15 @@ func (g gathered) page(t *testing.T) {
 	g.markup(t, files["index.html"])
 	require.Greater(t, len(g), before+300, "too few texts found in the markup")
 	before = len(g)
-	for _, m := range regexp.MustCompile(`\bsay\('((?:[^'\\]|\\.)*)'`).FindAllSubmatch(files["boot.js"], -1) {
-		g.add(words.Text{English: string(m[1])})
+	for name, file := range files {
+		if path.Ext(name) != ".js" {
+			continue
+		}
+		for _, m := range regexp.MustCompile(`\bsay\('((?:[^'\\]|\\.)*)'`).FindAllSubmatch(file, -1) {
+			g.add(words.Text{English: string(m[1])})
+		}
 	}
-	require.Greater(t, len(g), before+5, "too few texts found in boot.js")
+	require.Greater(t, len(g), before+5, "too few texts found in the scripts")
 }
 
 // spoken are the attributes that hold texts.

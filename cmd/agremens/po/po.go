@@ -103,11 +103,16 @@ func Pack(file []byte) ([]byte, error) {
 // Files returns the packed catalogues by the names under which the page
 // fetches them: words-de.txt.
 func Files() (map[string][]byte, error) {
-	files := map[string][]byte{}
 	sources, err := web.Words()
 	if err != nil {
 		return nil, err
 	}
+	return FilesOf(sources)
+}
+
+// FilesOf is [Files] of some PO files, by language.
+func FilesOf(sources map[string][]byte) (map[string][]byte, error) {
+	files := map[string][]byte{}
 	for language, source := range sources {
 		packed, err := Pack(source)
 		if err != nil {

@@ -3,14 +3,17 @@ package program
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 )
+
+var errNoTables = errors.New("program: the runtime's tables of functions are laid out in another way than that of Go 1.20 to 1.26")
 
 // takeKnown empties, in the memory that the module fills at its start, what
 // the runtime knows of the functions of the rest, and returns it for the rest
 // to fill in. It is read of a function only while that is under way, which a
 // goroutine's first function is as soon as the goroutine is made: so what is
-// known of functions that are taken as values stays. Nothing is taken where
-// the tables are laid out in another way than [findTables] knows.
+// known of functions that are taken as values stays. It fails where the tables
+// are laid out in another way than [findTables] knows.
 func (s *shape) takeKnown(order []int) ([]stretch, error) {
 	m, err := imageOf(s.module)
 	if err != nil {
@@ -18,7 +21,7 @@ func (s *shape) takeKnown(order []int) ([]stretch, error) {
 	}
 	t, ok := findTables(m.memory)
 	if !ok {
-		return nil, nil
+		return nil, errNoTables
 	}
 	values, err := s.values(m.memory)
 	if err != nil {

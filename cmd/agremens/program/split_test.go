@@ -1,6 +1,7 @@
 package program_test
 
 import (
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -71,9 +72,39 @@ func TestTheRestOfAnotherBuildIsRefused(t *testing.T) {
 }
 
 func parts(t *testing.T, first func(string) bool) (begin, rest []byte) {
-	begin, rest, err := program.BuildParts(".", "./testdata/hello", filepath.Join(t.TempDir(), "hello.wasm"), first, os.Stderr)
+	p, err := program.BuildParts(".", "./testdata/hello", filepath.Join(t.TempDir(), "hello.wasm"), first, os.Stderr)
 	require.NoError(t, err)
-	return begin, rest
+	require.NoError(t, p.Uncut, "see “The next release of Go” in DEVELOPERS.md")
+	require.False(t, p.Lines, "the line tables were not found: see “The next release of Go” in DEVELOPERS.md")
+	require.NotEmpty(t, p.Rest)
+	return p.Begin, p.Rest
+}
+
+// Where the cut fails, for whatever reason, the program stays whole and runs.
+func TestAProgramThatCannotBeCutStaysWhole(t *testing.T) {
+	loader, dir := runtimeFiles(t), t.TempDir()
+	target := filepath.Join(dir, "hello.wasm")
+	module, err := program.BuildNamed(".", "./testdata/hello", target, os.Stderr)
+	require.NoError(t, err)
+	head := []byte{0xf1, 0xff, 0xff, 0xff, 0, 0, 1, 8} // of the runtime's tables
+	at := bytes.Index(module, head)
+	require.Positive(t, at)
+	strange := bytes.Clone(module)
+	strange[at+8+7]++ // as if its header had changed: the number of functions is another
+	for name, p := range map[string]program.Parts{
+		"other tables":  program.Cut(strange, func(string) bool { return true }),
+		"a fault":       program.Cut(module, func(string) bool { panic("unforeseen") }),
+		"not a program": program.Cut([]byte("nothing at all"), func(string) bool { return true }),
+	} {
+		assert.Error(t, p.Uncut, name)
+		assert.NotEmpty(t, p.Begin, name)
+		assert.Nil(t, p.Rest, name)
+	}
+	p := program.Cut(module, func(string) bool { panic("unforeseen") })
+	require.NoError(t, os.WriteFile(target, p.Begin, 0o644))
+	out, err := exec.Command(filepath.Join(loader, "go_js_wasm_exec"), target).CombinedOutput()
+	require.NoError(t, err, string(out))
+	assert.Equal(t, "goroutines: 2000\ndeep main.main 0 5050\n", string(out))
 }
 
 // join runs both parts and returns what they print.

@@ -20,8 +20,10 @@ import (
 // Quality is how hard to compress.
 type Quality int
 
-// Quick takes about a second for the whole page, Smallest half a minute.
+// Quick takes about a second for the whole page, Smallest half a minute. Plain
+// does not compress.
 const (
+	Plain    Quality = -1
 	Quick    Quality = 4
 	Smallest Quality = brotli.BestCompression
 )
@@ -77,7 +79,7 @@ func Pack(files map[string][]byte, o Options) (*Site, error) {
 	s := &Site{files: map[string]*File{}}
 	for name, raw := range files {
 		f := &File{Path: name, Type: contentType(name), Raw: raw, Hash: hash(raw), Lasting: lasting[name]}
-		if compressible(f.Type) {
+		if o.Quality != Plain && compressible(f.Type) {
 			f.Brotli = ifSmaller(raw, brotliOf(raw, o.Quality))
 			f.Gzip = ifSmaller(raw, gzipOf(raw, o.Quality))
 		}

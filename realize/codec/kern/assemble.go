@@ -168,6 +168,9 @@ func (a *assembly) voice(v []*draft, staff int, name string) {
 	}
 	closeLines(v)
 	for _, d := range v {
+		if d.IsRest() && d.Hidden {
+			continue // a place holder: nothing is printed, nothing sounds
+		}
 		d.index = len(a.out.Chords)
 		a.out.Chords = append(a.out.Chords, d.Chord)
 		a.order = append(a.order, d)
@@ -378,7 +381,7 @@ func (a *assembly) finishMarks() {
 			m.End = a.absolute(p.endMeasure, p.end).Max(m.Onset)
 		}
 		if m.Kind == score.Wedge && m.End == m.Onset {
-			m.Kind, m.Text = "words", p.label
+			m.Kind, m.Text = score.Words, p.label
 		}
 		if m.Kind == score.OctaveShift && m.End == m.Onset {
 			m.End = a.out.End()

@@ -79,7 +79,7 @@ func (r *reader) barline(fields []string) error {
 			r.closing(&r.measures[n-2], b)
 		}
 		if b.number != "" {
-			m.Number, m.Implicit = b.number, false
+			m.Number, m.Implicit = b.number, b.number == "0"
 		}
 		m.RepeatStart = m.RepeatStart || b.repeatStart
 		return nil
@@ -96,7 +96,7 @@ func (r *reader) barline(fields []string) error {
 	m.RepeatStart = b.repeatStart
 	switch {
 	case b.number != "":
-		m.Number, m.Implicit = b.number, false
+		m.Number, m.Implicit = b.number, b.number == "0"
 	case i > 0:
 		m.Number = "" // its own is found when all are known
 	}

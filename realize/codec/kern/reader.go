@@ -177,9 +177,6 @@ func (r *reader) uneven(fields []string) error {
 		return r.barline(full)
 	}
 	r.warn(-1, "the line has {n} columns where {m} are open; it was left out", "{n}", have, "{m}", want)
-	for _, c := range r.columns {
-		c.loose = true
-	}
 	return nil
 }
 

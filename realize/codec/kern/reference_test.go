@@ -16,13 +16,17 @@ import (
 	"agremens/realize/score"
 )
 
+func referenceDir() string {
+	if folder := os.Getenv("AGREMENS_REFERENCE"); folder != "" {
+		return folder
+	}
+	return filepath.Join("..", "..", "..", "..", "shared", "reference")
+}
+
 // references returns the movements to test with, by the last folder and name.
 func references(t *testing.T) map[string][]byte {
 	t.Helper()
-	folder := os.Getenv("AGREMENS_REFERENCE")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "..", "shared", "reference")
-	}
+	folder := referenceDir()
 	if _, err := os.Stat(filepath.Join(folder, "kern")); err != nil {
 		t.Skipf("no reference data at %s", folder)
 	}

@@ -191,9 +191,9 @@ func (r *reader) place(i int, notes []note) error {
 	// What the column said before ends here at the latest.
 	if c.last >= 0 {
 		if before := r.chords[c.last]; r.now.Less(before.Onset.Add(before.Dur)) {
-			before.Dur = r.now.Sub(before.Onset)
-			before.Value, _ = valueOf(before.Dur)
-			if before.Dur.Sign() <= 0 {
+			if before.Dur = r.now.Sub(before.Onset); before.Dur.Sign() > 0 {
+				before.Value, _ = valueOf(before.Dur)
+			} else {
 				before.track = nil // nothing of it is left
 			}
 		}
@@ -209,8 +209,21 @@ func (r *reader) place(i int, notes []note) error {
 // keep adds a chord and joins the curves that begin or end on it.
 func (r *reader) keep(c *column, d *draft) {
 	c.track.notes += len(d.Notes)
+	if d.written[0].sforzando != "" && !r.leveled() {
+		r.addMark(c.track, d.Measure, d.Onset, score.Mark{Kind: score.Dynamics, Text: "sf"})
+	}
 	r.chords = append(r.chords, d)
 	r.curve(c, d)
+}
+
+// leveled reports whether a column of dynamics says how loud notes are.
+func (r *reader) leveled() bool {
+	for _, c := range r.columns {
+		if c.kind == "dynam" {
+			return true
+		}
+	}
+	return false
 }
 
 // dress gives a chord what its notes say.
@@ -256,6 +269,9 @@ func (r *reader) dress(d *draft, notes []note) {
 	if d.IsRest() {
 		d.Arpeggio, d.Artic, d.Stem = "", nil, score.StemAuto
 		return
+	}
+	if len(d.Notes) < 2 {
+		d.Arpeggio = ""
 	}
 	hidden := true
 	for k := range notes {

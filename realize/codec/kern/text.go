@@ -1,24 +1,16 @@
 package kern
 
 import (
-	"bytes"
-	"encoding/binary"
-	"strconv"
 	"strings"
-	"unicode/utf16"
-	"unicode/utf8"
+
+	"agremens/realize/codec/charset"
 )
 
 // LooksLike reports whether data begins as a Humdrum file does: comments and
 // records, then the exclusive interpretations of the columns.
 func LooksLike(data []byte) bool {
-	text := string(data[:min(len(data), 64<<10)])
-	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
-		text = strings.ReplaceAll(text, "\x00", "")
-		text = text[2:]
-	}
-	text = strings.TrimPrefix(text, "\ufeff")
-	for _, line := range strings.FieldsFunc(text, func(c rune) bool { return c == '\n' || c == '\r' }) {
+	text := charset.Text(data[:min(len(data), 64<<10)])
+	for line := range strings.FieldsFuncSeq(text, func(c rune) bool { return c == '\n' || c == '\r' }) {
 		switch line = strings.TrimLeft(line, " \t"); {
 		case line == "" || line[0] == '!':
 		default:
@@ -31,35 +23,10 @@ func LooksLike(data []byte) bool {
 // split returns the lines of a file.
 func split(data []byte) ([]string, error) {
 	if len(data) > maxFile {
-		return nil, spot{}.fail(mendSplit, "the file is larger than {n} megabytes", "{n}", strconv.Itoa(maxFile>>20))
+		return nil, spot{}.fail(mendSplit, "the file is larger than {n} megabytes", "{n}", number(maxFile>>20))
 	}
-	text := decode(data)
-	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(charset.Text(data))
 	return strings.Split(text, "\n"), nil
-}
-
-// decode turns UTF-8, UTF-16 and Latin-1 into a string.
-func decode(data []byte) string {
-	var order binary.ByteOrder
-	switch {
-	case bytes.HasPrefix(data, []byte{0xff, 0xfe}):
-		order = binary.LittleEndian
-	case bytes.HasPrefix(data, []byte{0xfe, 0xff}):
-		order = binary.BigEndian
-	case utf8.Valid(data):
-		return strings.TrimPrefix(string(data), "\ufeff")
-	default:
-		var b strings.Builder
-		for _, c := range data {
-			b.WriteRune(rune(c))
-		}
-		return b.String()
-	}
-	units := make([]uint16, 0, len(data)/2)
-	for i := 2; i+1 < len(data); i += 2 {
-		units = append(units, order.Uint16(data[i:]))
-	}
-	return string(utf16.Decode(units))
 }
 
 // entities are the names records use for letters.

@@ -21,6 +21,13 @@ func tuplets(voice []*draft) []tuplet {
 	var group []*draft
 	var sum music.Frac
 	flush := func(full bool) {
+		// A number stands over what is printed.
+		for len(group) > 0 && group[0].Hidden && group[0].IsRest() {
+			group = group[1:]
+		}
+		for n := len(group); n > 0 && group[n-1].Hidden && group[n-1].IsRest(); n-- {
+			group = group[:n-1]
+		}
 		if full && len(group) > 1 {
 			first := group[0]
 			t := tuplet{from: first, to: group[len(group)-1], actual: first.Value.Actual, normal: first.Value.Normal,
