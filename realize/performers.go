@@ -71,7 +71,7 @@ const (
 //words:texts figure
 var habits = []habit{
 	{figures: longTrills, when: []fact{twoTrillSigns}, unless: []fact{suffixWritten}, shapes: []string{"short.four", "short.three", "trill.upper"}, stands: byReport,
-		figure: "where a trill sign and a short trill's stand on one note 10 of 10 performances play four notes"},
+		figure: "where one note has both a trill and a short trill sign, 10 of 10 were played as four notes"},
 	// Trills. Where the printed notes already turn round the principal no
 	// termination is added.
 	{periods: []period{baroque}, figures: longTrills, when: []fact{prevUpper}, unless: []fact{suffixWritten}, shapes: []string{"trill.main", "trill.upper", "trill.stop"},
