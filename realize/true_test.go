@@ -20,7 +20,7 @@ func readings(t *testing.T) map[string]string {
 		p := passage(t, a.ABC)
 		for _, tr := range realize.Traditions() {
 			var text strings.Builder
-			for _, prefer := range []string{"sources", "performers"} {
+			for _, prefer := range []realize.Preference{realize.Sources, realize.Performers} {
 				for _, o := range realize.Read(p, realize.Taste{Tradition: tr.Key, Prefer: prefer}).Ornaments {
 					for _, c := range o.Choices {
 						text.WriteString(c.Name + "\n" + c.Reason + "\n")

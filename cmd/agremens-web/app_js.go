@@ -4,6 +4,7 @@ import (
 	"runtime"
 
 	"agremens/game/conduct"
+	"agremens/game/keep"
 	"agremens/game/look"
 	"agremens/game/studio"
 	"agremens/realize/words"
@@ -81,6 +82,7 @@ func (a *app) wire() {
 	dom.OnClick("tap", a.Rounds.Tap)
 	dom.OnClick("stop", a.Rounds.Stop)
 	newTaps(a.Rounds, edits, a)
+	dom.OnStored(a.Elsewhere)
 	dom.OnHidden(func(hidden bool) {
 		if hidden {
 			a.Keep()
@@ -145,11 +147,26 @@ type wall struct{}
 func (wall) Now() float64            { return dom.Now() }
 func (wall) Wall() (day, minute int) { return dom.Wall() }
 
-// storage is what the browser keeps for the page.
+// storage is what the browser keeps for the page. The desk is kept for the
+// window too: a reload shows what it showed, whatever lies in another one.
 type storage struct{}
 
-func (storage) Load(key string) (text string, ok bool, err error) { return dom.Load(key) }
-func (storage) Save(key, text string) error                       { return dom.Store(key, text) }
-func (storage) Forget(key string) error                           { return dom.Forget(key) }
+func (storage) Load(key string) (text string, ok bool, err error) {
+	if key == keep.DeskKey {
+		if text, ok, err := dom.LoadTab(key); ok && err == nil {
+			return text, true, nil
+		}
+	}
+	return dom.Load(key)
+}
+
+func (storage) Save(key, text string) error {
+	if key == keep.DeskKey {
+		_ = dom.StoreTab(key, text)
+	}
+	return dom.Store(key, text)
+}
+
+func (storage) Forget(key string) error { return dom.Forget(key) }
 
 var _ conduct.Sound = (*sound)(nil)

@@ -3,6 +3,7 @@
 //
 //	agremens [serve] [-addr HOST:PORT] [-watch]
 //	agremens build -o DIR
+//	agremens release -o DIR
 //	agremens realize [flags] FILE
 //
 // It exits 0 when done, 1 when something went wrong (said on standard error,
@@ -22,6 +23,8 @@ const usage = `usage:
   agremens [serve] [-addr HOST:PORT]   serve the practice page (127.0.0.1:8017)
                    [-watch]            and load it anew when its source changes
   agremens build -o DIR                write the page as a static site
+  agremens release -o DIR              write the site as a zip file, and programs
+                                       that hold it for each kind of computer
   agremens realize [flags] FILE        realize the ornaments of a score
                                        (agremens realize -h lists the flags)
 `
@@ -40,6 +43,8 @@ func run(args []string, out, errs io.Writer) int {
 		err = serve(args, out, errs)
 	case "build":
 		err = build(args, out, errs)
+	case "release":
+		err = release(args, out, errs)
 	case "realize":
 		err = realizeFile(args, out, errs)
 	case "help":

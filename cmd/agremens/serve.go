@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"agremens/cmd/agremens/bundle"
 	"agremens/cmd/agremens/site"
 )
 
@@ -64,8 +65,16 @@ func serve(args []string, out, errs io.Writer) error {
 	return nil
 }
 
-// packedPage builds the page as it is sent to visitors.
+// packedPage is the page as it is sent to visitors: the one that this program
+// holds, else built from source.
 func packedPage(_ context.Context, errs io.Writer) (http.Handler, error) {
+	if archive, ok := bundle.Archive(); ok {
+		s, err := site.FromZip(archive)
+		if err != nil {
+			return nil, err
+		}
+		return site.Handler(s), nil
+	}
 	files, err := pageFiles(errs)
 	if err != nil {
 		return nil, err

@@ -89,6 +89,7 @@ var slowSteps = []step{
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
 	{name: "e2e kept", needs: page, run: endToEnd("kept.test.mjs")},
+	{name: "e2e windows", needs: page, run: endToEnd("windows.test.mjs")},
 	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
 	{name: "e2e tablet, more", needs: page, run: slowly("tablet.test.mjs")},
 	{name: "e2e files, more", needs: page, run: slowly("files.test.mjs")},

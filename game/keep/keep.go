@@ -21,8 +21,8 @@ type Store interface {
 // Names in the store.
 const (
 	DeskKey    = "agremens.desk"          // what lies on the desk
-	pastKey    = "agremens.desk."         // with a passage's id: its desk, when it was put away
-	shelfKey   = "agremens.shelf"         // the list of kept passages
+	pastKey    = "agremens.desk."         // with a passage's id: its desk, in whichever window
+	ShelfKey   = "agremens.shelf"         // the list of kept passages
 	keptKey    = "agremens.kept."         // with an id: what an item of the list holds
 	PaperKey   = "agremens.paper"         // the form of a place on paper, as it was last
 	TypedKey   = "agremens.typed"         // the text that is being typed
@@ -42,12 +42,21 @@ const (
 type Passages struct {
 	Shelf shelf.Shelf
 	store Store
+	// before is, for each passage, its desk as this window read or kept it last.
+	before map[string]string
 }
 
 // Open returns what is kept in a store.
 func Open(s Store) *Passages {
-	text, _, _ := s.Load(shelfKey)
-	return &Passages{shelf.Parse(text), s}
+	p := &Passages{store: s, before: map[string]string{}}
+	p.Reread()
+	return p
+}
+
+// Reread takes the list as it is kept now: another window may have changed it.
+func (p *Passages) Reread() {
+	text, _, _ := p.store.Load(ShelfKey)
+	p.Shelf = shelf.Parse(text)
 }
 
 // Kept is what came of keeping a passage.
@@ -64,6 +73,7 @@ type Kept struct {
 // the oldest make some. It calls breathe, if any, while it works.
 func (p *Passages) Keep(item shelf.Item, data []byte, breathe func()) Kept {
 	text := pack(data, breathe)
+	p.Reread()
 	item.Size = len(text)
 	if item.Kind == shelf.File {
 		item.ID = p.known(item, text)
@@ -86,7 +96,7 @@ func (p *Passages) Keep(item shelf.Item, data []byte, breathe func()) Kept {
 		p.forget(oldest)
 		kept.Dropped = append(kept.Dropped, oldest)
 	}
-	kept.Unlisted = p.store.Save(shelfKey, p.Shelf.Text()) != nil
+	kept.Unlisted = p.store.Save(ShelfKey, p.Shelf.Text()) != nil
 	return kept
 }
 
@@ -120,14 +130,27 @@ func (p *Passages) forget(it shelf.Item) {
 	p.ForgetDesk(it.ID)
 }
 
-// PutAway keeps the desk of a passage that makes room for another.
-func (p *Passages) PutAway(d *desk.Desk) error { return p.store.Save(pastKey+d.ID, d.Save()) }
+// KeepDesk keeps the desk of a passage, joined with what another window has
+// decided there meanwhile.
+func (p *Passages) KeepDesk(d *desk.Desk) error {
+	mine := d.Save()
+	stored, _, _ := p.store.Load(pastKey + d.ID)
+	err := p.store.Save(pastKey+d.ID, desk.Merge(p.before[d.ID], mine, stored))
+	p.before[d.ID] = mine
+	return err
+}
 
-// Away returns the desk of a passage as it was when it was put away.
+// Begin notes what a desk is before anything is decided in this window.
+func (p *Passages) Begin(d *desk.Desk) { p.before[d.ID] = d.Save() }
+
+// Away returns the desk of a passage as it was kept last, in whichever window.
 func (p *Passages) Away(id string) (saved string, ok bool) {
 	saved, ok, _ = p.store.Load(pastKey + id)
 	return saved, ok
 }
 
 // ForgetDesk forgets what was set at a passage.
-func (p *Passages) ForgetDesk(id string) { _ = p.store.Forget(pastKey + id) }
+func (p *Passages) ForgetDesk(id string) {
+	_ = p.store.Forget(pastKey + id)
+	delete(p.before, id)
+}

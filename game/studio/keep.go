@@ -10,7 +10,7 @@ import (
 
 // Keep keeps the desk, so that a reload at any moment finds it.
 func (s *Studio) Keep() {
-	if s.store.Save(keep.DeskKey, s.Desk.Save()) != nil {
+	if s.store.Save(keep.DeskKey, s.Desk.Save()) != nil || s.Passages.KeepDesk(s.Desk) != nil {
 		s.Unkept()
 	}
 }
@@ -25,7 +25,7 @@ func (s *Studio) Unkept() {
 
 // putAway keeps the desk of a passage that makes room for another.
 func (s *Studio) putAway(d *desk.Desk) {
-	if d != nil && s.Passages.PutAway(d) != nil {
+	if d != nil && s.Passages.KeepDesk(d) != nil {
 		s.Unkept()
 	}
 }
@@ -35,6 +35,7 @@ func (s *Studio) bringBack(d *desk.Desk, yield func()) {
 	if saved, ok := s.Passages.Away(d.ID); ok {
 		s.restore(d, saved, yield)
 	}
+	s.Passages.Begin(d)
 }
 
 // restore brings a saved desk back. The notes a second are those of who plays
@@ -81,3 +82,12 @@ func (s *Studio) Own(kind shelf.Kind) (it shelf.Item, data []byte, ok bool) {
 
 // OnShelf are the passages kept on the device, the one used longest ago first.
 func (s *Studio) OnShelf() []shelf.Item { return s.Passages.Shelf.Items }
+
+// Elsewhere takes over what another window of this device has kept under a
+// key of the store.
+func (s *Studio) Elsewhere(key string) {
+	if key == keep.ShelfKey && s.Desk != nil {
+		s.Passages.Reread()
+		s.page.Show()
+	}
+}

@@ -9,49 +9,49 @@ import (
 
 // LayPaper puts a place on paper on the desk: as a new passage, or in place of
 // the one with an id.
-func (s *Studio) LayPaper(f *paper.Form, id string) error {
+func (o *Scores) LayPaper(f *paper.Form, id string) error {
 	p, note, err := f.Passage()
 	if err != nil {
 		return err
 	}
-	s.layAnew(shelf.Item{ID: id, Kind: shelf.Paper, Name: p.Title}, f.Save(), p, nil)
-	s.Desk.SelectNote(note)
-	s.made()
+	o.layAnew(shelf.Item{ID: id, Kind: shelf.Paper, Name: p.Title}, f.Save(), p, nil)
+	o.studio.Desk.SelectNote(note)
+	o.made()
 	return nil
 }
 
 // LayTyped puts a typed passage on the desk: in place of a typed one that lies
 // there, else as a new one.
-func (s *Studio) LayTyped(text string) error {
+func (o *Scores) LayTyped(text string) error {
 	p, warnings, err := ReadTyped(text)
 	if err != nil {
 		return err
 	}
 	if p.Title == "" {
-		p.Title = s.Words.Say("Typed passage")
+		p.Title = o.studio.Words.Say("Typed passage")
 	}
 	item := shelf.Item{Kind: shelf.Typed, Name: p.Title}
-	if it, _, ok := s.Own(shelf.Typed); ok {
+	if it, _, ok := o.studio.Own(shelf.Typed); ok {
 		item.ID = it.ID
 	}
-	s.layAnew(item, text, p, s.inLines(warnings))
-	s.made()
+	o.layAnew(item, text, p, o.inLines(warnings))
+	o.made()
 	return nil
 }
 
 // layAnew lays a passage that was just made: what was set at an earlier one of
 // its name holds no longer.
-func (s *Studio) layAnew(item shelf.Item, data string, p *score.Passage, warnings []string) {
-	s.page.Hush()
-	id := s.keepPassage(item, []byte(data))
-	s.Passages.ForgetDesk(id)
-	s.lay(id, p, warnings, nil)
+func (o *Scores) layAnew(item shelf.Item, data string, p *score.Passage, warnings []string) {
+	o.studio.page.Hush()
+	id := o.studio.keepPassage(item, []byte(data))
+	o.studio.Passages.ForgetDesk(id)
+	o.lay(id, p, warnings, nil)
 }
 
-func (s *Studio) made() {
-	s.Changed()
-	s.Rounds.Ready()
-	s.page.Status(s.Words.Say("{name} is open.", "{name}", s.Desk.Passage.Title))
+func (o *Scores) made() {
+	o.studio.Changed()
+	o.studio.Rounds.Ready()
+	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", o.studio.Desk.Passage.Title))
 }
 
 // ReadTyped reads typed text; a score without a bar is none.
@@ -65,10 +65,10 @@ func ReadTyped(text string) (*score.Passage, []abc.Warning, error) {
 	return p, warnings, err
 }
 
-func (s *Studio) inLines(warnings []abc.Warning) []string {
+func (o *Scores) inLines(warnings []abc.Warning) []string {
 	var lines []string
 	for _, w := range warnings {
-		lines = append(lines, w.In(s.Words))
+		lines = append(lines, w.In(o.studio.Words))
 	}
 	return lines
 }

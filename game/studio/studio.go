@@ -22,6 +22,8 @@ import (
 // reading; what lies on the desk may be changed, if it is told afterwards
 // with [Studio.Settled] or [Studio.Changed].
 type Studio struct {
+	*Scores
+	*Tasks
 	Words    *words.Catalogue
 	Naming   music.Naming // how words call the notes
 	Desk     *desk.Desk
@@ -46,6 +48,7 @@ type Studio struct {
 func New(sound conduct.Sound, page Page, time Time, store keep.Store, naming music.Naming, c *words.Catalogue) *Studio {
 	s := &Studio{Words: c, Naming: naming, Passages: keep.Open(store), Inbox: inbox.Open(store), store: store, page: page, time: time}
 	s.Rounds = conduct.New(sound, page, host{s}, time, c)
+	s.Scores, s.Tasks = &Scores{s}, &Tasks{s}
 	s.Log, s.Today = &Log{studio: s}, &Today{studio: s}
 	s.Log.open()
 	s.Today.open()
@@ -199,4 +202,11 @@ func Instruments() []string {
 		keys = append(keys, string(i.Key))
 	}
 	return keys
+}
+
+// Leave makes ready for a page in another language: what sounds stops, and what
+// is on the desk is kept.
+func (s *Studio) Leave() {
+	s.Rounds.Stop()
+	s.Keep()
 }

@@ -489,7 +489,7 @@ func (w *walker) trouble(t rapid.TB, n int) {
 		w.sound.held = !w.sound.held
 	case 3:
 		w.full = true
-		w.step(t, n/4%len(steps()), n)
+		w.step(t, n/4%len(steps()), n/4) // a smaller n each time, should it be trouble again
 		w.full, w.lost = false, true
 		w.studio.Settled()
 	}

@@ -35,6 +35,35 @@ func Load(key string) (value string, ok bool, err error) {
 	return v.String(), true, nil
 }
 
+// StoreTab and LoadTab keep a value for this window alone, as long as it is
+// open; a reload finds it.
+func StoreTab(key, value string) error {
+	return try(func() { tabStorage().Call("setItem", key, value) })
+}
+
+// LoadTab returns what [StoreTab] kept.
+func LoadTab(key string) (value string, ok bool, err error) {
+	var v js.Value
+	if err := try(func() { v = tabStorage().Call("getItem", key) }); err != nil || v.Type() != js.TypeString {
+		return "", false, err
+	}
+	return v.String(), true, nil
+}
+
+func tabStorage() js.Value {
+	return global.Get("Reflect").Call("get", global, "sessionStorage")
+}
+
+// OnStored calls f with the key that another window of this site has changed.
+func OnStored(f func(key string)) {
+	global.Call("addEventListener", "storage", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if key := args[0].Get("key"); key.Type() == js.TypeString {
+			f(key.String())
+		}
+		return nil
+	}))
+}
+
 // Forget removes what was kept under a key.
 func Forget(key string) error {
 	return try(func() { localStorage().Call("removeItem", key) })
