@@ -87,7 +87,7 @@ func TestWhatDoesNotCount(t *testing.T) {
 	assert.Equal(t, rate.Resting, m.State)
 	assert.Zero(t, m.Rate().PerSecond)
 	m.Tick(21_400)
-	assert.Contains(t, m.Line(21_400, nil), "Two neighbouring keys", "it is tried again")
+	assert.Contains(t, m.Line(21_400, nil), "Two adjacent keys", "it is tried again")
 
 	m.Tick(burst(m, 30_000, 8, "keys") + 20_000)
 	assert.Equal(t, "Burst 2 of 3, when you like.", m.Line(0, nil))

@@ -252,7 +252,7 @@ test('glass gives no more than a hint of the rate', { timeout: 90_000 }, async (
     await tap(32);
     if (n < 3) await page.waitForFunction((n) => document.getElementById('speed-line').textContent.startsWith(`Burst ${n}`), n + 1, { timeout: 25_000 });
   }
-  await said(page, '#speed-line', 'only a hint');
+  await said(page, '#speed-line', 'only a rough guide');
   assert.equal(await page.isDisabled('#speed-use'), true, 'it cannot be used as it is');
   assert.deepEqual(wrong, []);
   await close();

@@ -24,7 +24,7 @@ var (
 // Error says where a file failed, what is wrong there and how to mend it, in
 // words for a reader who knows music but no file formats.
 type Error struct {
-	Where string // "line 12", "measure 3, line 120", "the file"
+	Where string // "line 12", "bar 3, line 120", "the file"
 	What  string
 	Mend  string
 	// Kind is one of the sentinels of this package.

@@ -191,7 +191,7 @@ func (p *part) readStep(sign int64) error {
 	case ok:
 		return p.step(d.Mul(music.Int(sign)))
 	case sign < 0:
-		p.warn("a step back between voices has no usable length; the voice begins with its measure")
+		p.warn("a step back between voices has no usable length; the voice begins with its bar")
 		return p.step(p.now.Neg())
 	}
 	p.warn("a step between voices has no usable length and was passed over")
