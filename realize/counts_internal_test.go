@@ -119,12 +119,6 @@ var claims = []struct {
 			return p.Kind == "trill-mark" && p.Composer == "Bach" && near(p.Context.Next, 1, 2) && !near(p.Context.Prev, 0, 0)
 		},
 		func(p *played) bool { return strings.HasPrefix(p.way(), "0") }},
-	{"before a leap",
-		func(p *played) bool {
-			return p.Kind == "trill-mark" && p.Composer == "Beethoven" && p.Context.Dur > .5 && p.Window >= 700 && len(p.Suffix) == 0 &&
-				(near(p.Context.Next, 3, 99) || near(p.Context.Next, -99, -3))
-		},
-		func(p *played) bool { return !strings.Contains(p.way(), "-1") }},
 	{"between repeated notes",
 		func(p *played) bool {
 			return p.Kind == "grace" && p.Composer == "Beethoven" && p.Slots == 1 && p.Placement != "" && near(p.Context.Prev, 0, 0) &&
