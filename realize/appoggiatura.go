@@ -145,7 +145,7 @@ func (pl *place) leaningAlso(at, length, more music.Frac) []Note {
 	return notes
 }
 
-// earlyNotes puts small notes before the beat. The note before gives the
+// earlyNotes puts grace notes before the beat. The note before gives the
 // time, at most half of its own; silence gives freely.
 func (pl *place) earlyNotes(sh *shape, small []tone, room figureRoom) ([]Note, []Borrow, bool) {
 	if len(small) == 0 {

@@ -127,7 +127,7 @@ func (pl *place) effect(c *Choice) string {
 			return ""
 		}
 		c := pl.r.taste.Words
-		return c.Say("Effect today, in {composer}: {n} of {all} performances {places} {pieces}, concert and competition pianists, modern pianos.",
+		return c.Say("Played today, in {composer}: {n} of {all} times {places} {pieces} (concert and competition pianists, modern pianos).",
 			"{composer}", t.composer, "{n}", strconv.Itoa(n.performances), "{all}", strconv.Itoa(t.all.performances),
 			"{places}", c.Count(n.places, "at {n} place", "at {n} places"), "{pieces}", c.Count(n.pieces, "in {n} piece", "in {n} pieces"))
 	}

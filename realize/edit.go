@@ -90,11 +90,11 @@ const (
 func (r *Reading) SmallNotes(ornamentID string, pitches []music.Pitch, each music.Frac, where SmallPlace) (Own, error) {
 	o := r.find(ornamentID)
 	if o == nil || len(pitches) == 0 || len(pitches) > 64 || each.Sign() <= 0 || !each.Bounded(1<<12) {
-		return Own{}, words.Errorf(ErrEdit, "small notes need pitches and a value")
+		return Own{}, words.Errorf(ErrEdit, "grace notes need pitches and a note value")
 	}
 	total := each.Mul(music.Int(int64(len(pitches))))
 	if where != Before && o.Notated.Cmp(total) <= 0 {
-		return Own{}, words.Errorf(ErrEdit, "the small notes are as long as their note")
+		return Own{}, words.Errorf(ErrEdit, "the grace notes are as long as their main note")
 	}
 	at, main := music.Frac{}, Note{Pitch: o.Principal, Dur: o.Notated, Strength: 1, Measured: true}
 	switch where {
@@ -109,7 +109,7 @@ func (r *Reading) SmallNotes(ornamentID string, pitches []music.Pitch, each musi
 	notes := []Note{main}
 	for _, p := range pitches {
 		if key := p.MIDI(); key < 0 || key > 127 || p.Alter < -2 || p.Alter > 2 {
-			return Own{}, words.Errorf(ErrEdit, "{note} is on no keyboard", "{note}", p.String())
+			return Own{}, words.Errorf(ErrEdit, "{note} is outside the range of every keyboard", "{note}", p.String())
 		}
 		notes = append(notes, Note{Pitch: p, Onset: at, Dur: each, Degree: p.Diatonic() - o.Principal.Diatonic(), Strength: 1, Measured: true})
 		at = at.Add(each)
@@ -330,7 +330,7 @@ func (pl *place) ownChoice(own Own) Choice {
 	}
 	c.Warnings = texts(pl.cautions(&sh, &c))
 	if end := span(c.Notes); end.Less(pl.room) {
-		c.Warnings = append(c.Warnings, pl.say("ends before its note does: {n} quarters stay silent", "{n}", pl.room.Sub(end).String()))
+		c.Warnings = append(c.Warnings, pl.say("ends before its note does: {n} quarter notes of silence", "{n}", pl.room.Sub(end).String()))
 	}
 	return c
 }

@@ -30,14 +30,14 @@ type pair struct {
 //words:texts why
 var (
 	rightPairs = []pair{
-		{upper: 3, main: 2, why: "3 and 2, the ending with 1", from: "fingers"},
-		{upper: 4, main: 3, why: "4 and 3, the ending with 2; the line goes on upward", from: "fingers"},
-		{upper: 4, main: 2, why: "wider, for a heavy keyboard", from: "cpe-3-12"},
-		{upper: 5, main: 3, why: "wider, for a heavy keyboard", from: "cpe-3-12"},
+		{upper: 3, main: 2, why: "3 and 2, the termination with 1", from: "fingers"},
+		{upper: 4, main: 3, why: "4 and 3, the termination with 2; the line continues upwards", from: "fingers"},
+		{upper: 4, main: 2, why: "a wider stretch, for a heavy keyboard", from: "cpe-3-12"},
+		{upper: 5, main: 3, why: "a wider stretch, for a heavy keyboard", from: "cpe-3-12"},
 	}
 	leftPairs = []pair{
 		{upper: 1, main: 2, why: "1 and 2, which do most of the left hand's work", from: "fingers"},
-		{upper: 2, main: 3, why: "2 and 3; the line goes on upward", from: "fingers"},
+		{upper: 2, main: 3, why: "2 and 3; the line continues upwards", from: "fingers"},
 		{upper: 1, main: 3, why: "wider", from: "common"},
 		{upper: 2, main: 4, why: "wider", from: "common"},
 	}

@@ -54,7 +54,7 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 			switch found[i].key {
 			case "plain":
 				found[i].weight = 92
-				found[i].why = "The note is too short for your rate: at this tempo even three notes are too many. Plain, it keeps its rhythm."
+				found[i].why = "The note is too short for your speed: at this tempo even three notes are too many. Without the ornament the rhythm stays intact."
 			case "leaning.upper":
 				found[i].weight = 91
 			}

@@ -98,9 +98,9 @@ func tempoOptions(quarters float64, c *words.Catalogue) []Option {
 		return Option{Text: words.Fill(text, "{n}", c.Number(quarters*factor, 0)), Tempo: quarters * factor}
 	}
 	return []Option{
-		option(c.Say("as assumed: {n} quarters a minute"), 1),
-		option(c.Say("slower: {n} quarters a minute"), .8),
-		option(c.Say("quicker: {n} quarters a minute"), 1.25),
+		option(c.Say("as assumed: {n} quarter notes per minute"), 1),
+		option(c.Say("slower: {n} quarter notes per minute"), .8),
+		option(c.Say("faster: {n} quarter notes per minute"), 1.25),
 	}
 }
 
@@ -130,14 +130,14 @@ func (q *questions) about(pl *place, o *Ornament) {
 	first, bar := &o.Choices[o.Chosen], pl.r.p.Measures[pl.chord.Measure].Number
 	if pl.moved && len(pl.chord.Notes) > 1 {
 		q.add(pl, Question{About: AboutChordSign,
-			Text: pl.say("Bar {bar}: the file stores the sign on {note} of the chord. Does it stand above the chord in your print?",
+			Text: pl.say("Bar {bar}: in the file the sign belongs to {note} of the chord. Is it printed above the chord in your edition?",
 				"{bar}", bar, "{note}", pl.octaved(pl.chord.Notes[min(pl.stored, len(pl.chord.Notes)-1)].Pitch)),
-			Assumed: pl.say("it belongs to {note}, the outer note on its side", "{note}", pl.octaved(pl.pitch)),
-			Options: []Option{{Text: pl.say("yes, to the outer note"), Choice: first.Key}, {Text: pl.say("no, leave it out until I have looked"), Choice: "plain"}}})
+			Assumed: pl.say("it belongs to {note}, the outer note on that side", "{note}", pl.octaved(pl.pitch)),
+			Options: []Option{{Text: pl.say("yes, to the outer note"), Choice: first.Key}, {Text: pl.say("not sure: leave it out for now"), Choice: "plain"}}})
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && pl.figure == graceFigure {
 		q.add(pl, Question{About: AboutSlash,
-			Text:    pl.say("Bar {bar}: is the stroke through the small note the composer's or the editor's?", "{bar}", bar),
+			Text:    pl.say("Bar {bar}: is the slash through the grace note the composer's or the editor's?", "{bar}", bar),
 			Assumed: pl.say("the editor's; the long reading stays first"),
 			Options: []Option{{Text: pl.say("the editor's: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("the composer's: short"), Choice: "lean.crush", Or: "lean.quarter"}}})
 	}
@@ -155,10 +155,10 @@ func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
 func (pl *place) trillEnd(o *Ornament, first *Choice, bar string) Question {
 	closed := strings.Contains(first.Key, ".suffix")
 	ask := Question{About: AboutTrillEnd,
-		Text:    pl.say("Bar {bar}: the trilled note is tied on and no ending is printed. How does it end?", "{bar}", bar),
-		Assumed: pl.say("without an ending")}
+		Text:    pl.say("Bar {bar}: the trilled note is tied over and no termination is printed. How does it end?", "{bar}", bar),
+		Assumed: pl.say("without termination")}
 	if closed {
-		ask.Assumed = pl.say("with its ending, at the end of the tie")
+		ask.Assumed = pl.say("with termination, at the end of the tie")
 	}
 	ask.Options = []Option{{Text: pl.say("as assumed: {choice}", "{choice}", first.Name), Choice: first.Key}}
 	for i := range o.Choices {
@@ -198,9 +198,9 @@ func (q *questions) accidental(pl *place, first *Choice, bar string) {
 		if step < 0 {
 			option = Option{Text: pl.spoken(other), Lower: by}
 		}
-		text := "Bar {bar}: {note} stands before it in the other hand; does it reach the ornament on {main}?"
+		text := "Bar {bar}: there is a {note} earlier in the other hand. Does its accidental apply to the ornament on {main}?"
 		if sameHand {
-			text = "Bar {bar}: {note} stands before it in the bar; does it reach the ornament on {main}?"
+			text = "Bar {bar}: there is a {note} earlier in the bar. Does its accidental apply to the ornament on {main}?"
 		}
 		q.add(pl, Question{About: AboutAccidental,
 			Text:    pl.say(text, "{bar}", bar, "{note}", pl.spoken(other), "{main}", pl.spoken(pl.pitch)),
@@ -287,7 +287,7 @@ func (q *questions) list() []Question {
 	sorting.Stable(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
 	for i := range q.of {
 		if n := len(q.of[i].Notes) - 1; n > 0 {
-			q.of[i].Text += " " + q.words.Count(n, "So in one more place.", "So in {n} more places.")
+			q.of[i].Text += " " + q.words.Count(n, "The same in one more place.", "The same in {n} more places.")
 		}
 	}
 	return q.of

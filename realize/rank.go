@@ -134,7 +134,7 @@ func (r *reader) lowerNotes(pl *place, found []candidate) []candidate {
 	other := found[best]
 	other.raised, other.other, other.habit = !raise, true, -1
 	other.weight = min(other.weight-1, 10)
-	other.why = "The same with {-1} below: a semitone where the music leans on {0}, the scale's own note elsewhere."
+	other.why = "The same with {-1} below: a semitone where {0} is stressed, the note of the scale elsewhere."
 	other.from = []string{"grove-mordent", "common"}
 	return append(found, other)
 }

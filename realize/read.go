@@ -48,10 +48,10 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		pl := r.look(&sites[i])
 		o := r.ornament(pl)
 		if _, found, sound := t.own(o.Note); found && !sound {
-			out.Warnings = append(out.Warnings, r.say("measure {bar}: a realization of your own cannot be played and was left out", "{bar}", p.Measures[o.Measure].Number))
+			out.Warnings = append(out.Warnings, r.say("bar {bar}: a realization of your own cannot be played and was left out", "{bar}", p.Measures[o.Measure].Number))
 		}
 		if name := pl.unknownSign(); name != "" {
-			out.Warnings = append(out.Warnings, r.say("measure {bar}: the ornament \"{sign}\" is unknown here; what is played for it is a guess", "{bar}", p.Measures[o.Measure].Number, "{sign}", name))
+			out.Warnings = append(out.Warnings, r.say("bar {bar}: the ornament \"{sign}\" is unknown here; the realization is a guess", "{bar}", p.Measures[o.Measure].Number, "{sign}", name))
 		}
 		o.ID = "o" + strconv.Itoa(i+1)
 		out.Ornaments = append(out.Ornaments, o)

@@ -61,9 +61,9 @@ func (pl *place) meetings(sh *shape, notes []Note) string {
 	if pl.grid.IsZero() || sh.time == shake || len(notes) < 3 || len(notes) > 6 || !touchesLower(sh) && sh.time != snap {
 		return ""
 	}
-	meets, falls := "Its {nth} note, {pitch}, meets the other hand's {kth} note.", "The other hand's {kth} note falls in the {pitch}."
+	meets, falls := "Its {nth} note, {pitch}, falls with the other hand's {kth} note.", "The other hand's {kth} note comes during the {pitch}."
 	if pl.grid.Den()%3 == 0 {
-		meets, falls = "Its {nth} note, {pitch}, meets the other hand's {kth} triplet note.", "The other hand's {kth} triplet note falls in the {pitch}."
+		meets, falls = "Its {nth} note, {pitch}, falls with the other hand's {kth} triplet note.", "The other hand's {kth} triplet note comes during the {pitch}."
 	}
 	var parts []string
 	for k := 1; k < len(ordinals) && len(parts) < 2; k++ {

@@ -66,11 +66,11 @@ func (pl *place) valueInWords() string {
 	seconds := pl.r.taste.Words.Number(pl.seconds(pl.room), 1)
 	switch {
 	case pl.has(tied):
-		return pl.say("a tied {value} of {s} s", "{value}", name, "{s}", seconds)
+		return pl.say("a tied {value} note ({s} s)", "{value}", name, "{s}", seconds)
 	case strings.HasPrefix(name, "e"): // an eighth
-		return pl.say("an {value} of {s} s", "{value}", name, "{s}", seconds)
+		return pl.say("an {value} note ({s} s)", "{value}", name, "{s}", seconds)
 	}
-	return pl.say("a {value} of {s} s", "{value}", name, "{s}", seconds)
+	return pl.say("a {value} note ({s} s)", "{value}", name, "{s}", seconds)
 }
 
 func (pl *place) approach() string {

@@ -24,7 +24,7 @@ const (
 	late
 	// lean: small note and principal by a rule of length, see appoggiatura.go.
 	lean
-	// early: the small notes before the beat, in the time of the note before.
+	// early: the grace notes before the beat, in the time of the note before.
 	early
 	// roll: the notes of a chord one after another, see arpeggio.go.
 	roll

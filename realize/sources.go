@@ -66,6 +66,6 @@ var sources = map[string]Source{
 	"grove-slide":   {"Grove's Dictionary (1879–89), Slide", StatusReported},
 	"milchmeyer":    {"J.P. Milchmeyer (1797)", StatusMemory},
 	"common":        {"Common practice; no published source", CommonPractice},
-	"counted":       {"Recordings aligned note by note ((n)ASAP v2.1, in part): 2,186 performances at 628 places in 40 pieces, concert and competition pianists, modern pianos", StatusMeasured},
-	"measured":      {"Recordings aligned note by note ((n)ASAP v2.1 and Batik-plays-Mozart): 13,987 performances at 4,062 places in 231 pieces, concert and competition pianists, modern pianos", StatusMeasured},
+	"counted":       {"Counted in recordings aligned note by note (part of (n)ASAP v2.1): 2,186 played ornaments, 628 places, 40 pieces; concert and competition pianists on modern pianos", StatusMeasured},
+	"measured":      {"Counted in recordings aligned note by note ((n)ASAP v2.1 and Batik-plays-Mozart): 13,987 played ornaments, 4,062 places, 231 pieces; concert and competition pianists on modern pianos", StatusMeasured},
 }

@@ -120,7 +120,7 @@ func TestOwnIsCheckedAndStays(t *testing.T) {
 			assert.Contains(t, first.Reason, "as my teacher")
 			require.Len(t, first.Borrows, 1)
 			assert.Equal(t, music.F(1, 4), first.Borrows[0].Amount)
-			assert.Contains(t, first.Warnings[0], "notes a second", "as quick as this the rate is spoken of")
+			assert.Contains(t, first.Warnings[0], "notes per second", "as quick as this the rate is spoken of")
 			for _, n := range realize.Perform(r, realize.PerformOptions{}).Notes {
 				assert.Positive(t, n.Dur.Sign())
 			}
@@ -138,7 +138,7 @@ func TestOwnIsCheckedAndStays(t *testing.T) {
 	// What ends too soon is said.
 	short := realize.Own{Notes: []realize.Note{{Pitch: music.MustPitch("D5"), Dur: music.Int(1), Strength: 1}}}
 	r = realize.Read(p, realize.Taste{}.WithOwn(note, short))
-	assert.Contains(t, r.Ornaments[0].Choices[0].Warnings, "ends before its note does: 1 quarters stay silent")
+	assert.Contains(t, r.Ornaments[0].Choices[0].Warnings, "ends before its note does: 1 quarter notes of silence")
 }
 
 func TestSmallNotesOfOnesOwn(t *testing.T) {

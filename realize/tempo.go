@@ -93,7 +93,7 @@ func goalTempo(p *score.Passage, t Taste, out *Reading) perf.TempoMap {
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTempo,
 		Options: tempoOptions(quarters, t.Words),
-		Text:    t.Words.Say("The score gives no speed. How fast should it go when it is ready? The number of notes in a trill depends on it."),
+		Text:    t.Words.Say("The score gives no tempo. How fast should the piece be in the end? The number of notes in a trill depends on it."),
 		Assumed: words.Fill(why, "{n}", t.Words.Number(quarters, 0)),
 	})
 	return perf.Steady(quarters)
@@ -110,9 +110,9 @@ func markSpeed(m score.Tempo) float64 {
 // sentence that has {n} for it.
 func assumedTempo(p *score.Passage, c *words.Catalogue) (quarters float64, why string) {
 	asked, text := asksFor(p)
-	why = c.Say("{n} quarters a minute, from the number of notes in its busiest measures")
+	why = c.Say("{n} quarter notes per minute, from the number of notes in its busiest bars")
 	if asked != noPace {
-		why = c.Say("{n} quarters a minute, from \"{words}\" and the number of notes in its busiest measures", "{words}", strings.TrimSpace(text))
+		why = c.Say("{n} quarter notes per minute, from \"{words}\" and the number of notes in its busiest bars", "{words}", strings.TrimSpace(text))
 	}
 	quarters = speedOf[asked] * math.Pow(busiest(p), -slowing)
 	return math.Round(min(max(quarters, 30), 220)), why

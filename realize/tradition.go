@@ -78,7 +78,7 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 		}
 	}
 	if key != "" {
-		out.Warnings = append(out.Warnings, c.Say("no tradition is called \"{key}\"; composer and date decide", "{key}", key))
+		out.Warnings = append(out.Warnings, c.Say("there is no tradition \"{key}\"; composer and date decide", "{key}", key))
 	}
 	if best := traditionOf(heading(p)); best != nil {
 		if who, near := unsettled(heading(p)); near != nil {
@@ -107,7 +107,7 @@ func chooseTradition(p *score.Passage, taste *Taste, out *Reading) *tradition {
 	out.Questions = append(out.Questions, Question{
 		About:   AboutTradition,
 		Options: traditionOptions(t, c),
-		Text:    c.Say("The score names no composer or date that settles how its ornaments were played. Whose practice should it follow?"),
+		Text:    c.Say("The score gives no composer or date. Which tradition should its ornaments follow?"),
 		Assumed: c.Say(t.name),
 	})
 	return t

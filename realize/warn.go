@@ -37,9 +37,9 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 	switch {
 	case pl.r.tempoAssumed: // nothing is too fast at a guess
 	case sh.time == shake && c.NotesPerSecond > pl.r.rate*1.05:
-		add(pl.say("{n} notes a second at the goal tempo; your rate is {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
+		add(pl.say("needs {n} notes per second at the goal tempo; you play {rate}", "{n}", words.Number(c.NotesPerSecond, 1), "{rate}", words.Number(pl.r.rate, 0)))
 	case c.NotesPerSecond > 1000/55:
-		add(pl.say("only {ms} ms a note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
+		add(pl.say("fast: only {ms} ms per note at the goal tempo", "{ms}", words.Number(1000/c.NotesPerSecond, 0)))
 	}
 	if sh.time == shake && pl.longestShake().Less(pl.room) {
 		add(pl.say("a trill this long is written out for {s} seconds; its last note is held after that", "{s}", words.Number(shakeSeconds, 0)))
@@ -53,7 +53,7 @@ func (pl *place) cautions(sh *shape, c *Choice) []caution {
 		add(pl.say("hardly used except in tender, slow pieces: {source}", "{source}", pl.r.source("couperin1716").Text))
 	}
 	if pl.has(graceSlash) && pl.r.trad.slashDoubtful && (sh.lean == byHalf || sh.lean == byPrint) && sh.time == lean {
-		add(pl.say("the stroke may be the editor's"))
+		add(pl.say("the slash may be the editor's"))
 	}
 	return out
 }
@@ -97,7 +97,7 @@ func (pl *place) voiceWarnings(c *Choice, take func(caution)) {
 				}
 				take(caution{text, true})
 			case n.Pitch.Step == k.Pitch.Step && n.Pitch.Alter != k.Pitch.Alter:
-				add(pl.say("{note} rubs against {other} in another voice", "{note}", pl.spoken(k.Pitch), "{other}", pl.spoken(n.Pitch)))
+				add(pl.say("{note} clashes with {other} in another voice", "{note}", pl.spoken(k.Pitch), "{other}", pl.spoken(n.Pitch)))
 			}
 		}
 	}, pl)
@@ -143,7 +143,7 @@ const quickAgain = .25
 // notes next to it.
 func (pl *place) struckAgain(c *Choice, add func(string)) {
 	say := func(p music.Pitch) {
-		add(pl.say("{note} is struck twice running: let the key come up between", "{note}", pl.spoken(p)))
+		add(pl.say("{note} is repeated: let the key come up in between", "{note}", pl.spoken(p)))
 	}
 	for i := 1; i < len(c.Notes); i++ {
 		a, b := &c.Notes[i-1], &c.Notes[i]

@@ -154,7 +154,7 @@
       kept = true;
       if (first) agremens.keepWords();
       if (first || !byId('message').hidden) return;
-      byId('message-text').textContent = say('A new version is on this device. It opens when you load the page again; what you have done is kept.');
+      byId('message-text').textContent = say('There is a new version on this device. It opens when you reload the page; your work is kept.');
       byId('message').hidden = false;
     });
   }

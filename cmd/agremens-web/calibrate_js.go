@@ -108,7 +108,7 @@ func (d *delays) take() {
 func (d *delays) keep(b calibration.Book) {
 	d.book = b
 	if err := dom.Store(delaysKey, b.String()); err != nil {
-		d.host.Say(d.words.Say("This browser keeps nothing for this page: the delay holds until you close it."))
+		d.host.Say(d.words.Say("This browser does not save anything for this page: the delay is kept until you close it."))
 	}
 	d.take()
 }
@@ -132,7 +132,7 @@ func (d *delays) tick(now float64) {
 			dom.Focus("calibrate-pad")
 		case waited > conduct.WaitMS:
 			d.end()
-			d.show(d.words.Say("The sound device does not answer. Is it muted, or in use?"), false)
+			d.show(d.words.Say("The sound output does not respond. Is it muted, or in use?"), false)
 		}
 		return
 	}

@@ -49,7 +49,7 @@ func newChanges(words *words.Catalogue, h changesHost) *changes {
 	dom.OnClick("take-along", func() {
 		n := c.host.OnDesk().TakeAlong()
 		c.host.Decided()
-		c.host.Status(c.words.Count(n, "{n} place taken along.", "{n} places taken along."))
+		c.host.Status(c.words.Count(n, "{n} similar place changed.", "{n} similar places changed."))
 	})
 	for id, e := range map[string]realize.Edit{
 		"from-upper": {First: 1}, "from-main": {First: -1}, "from-lower": {First: -2},
@@ -106,7 +106,7 @@ func (c *changes) try(err error) {
 
 func (c *changes) inWords(err error) string {
 	if errors.Is(err, realize.ErrEdit) {
-		return c.words.Say("That would leave nothing that can be played here: {why}.", "{why}", c.words.Tell(err))
+		return c.words.Say("That would leave nothing to play here: {why}.", "{why}", c.words.Tell(err))
 	}
 	return words.Sentence(c.words.Tell(err))
 }
@@ -161,5 +161,5 @@ func (c *changes) show() {
 	dom.SetHidden("decide", !ok || !c.host.MayChoose())
 	n := c.host.OnDesk().Alike()
 	dom.SetHidden("take-along", n == 0)
-	dom.SetText("take-along", c.words.Count(n, "The same at {n} place like it", "The same at {n} places like it"))
+	dom.SetText("take-along", c.words.Count(n, "Apply to {n} similar place", "Apply to {n} similar places"))
 }

@@ -51,7 +51,7 @@ func newEdits(c *words.Catalogue, h editsHost) *edits {
 	dom.OnChange("edit-tempo", func() {
 		beats, _ := strconv.ParseFloat(dom.Value("edit-tempo"), 64)
 		if beats < 10 || beats > 400 {
-			e.host.Say(e.words.Say("A tempo lies between 10 and 400 beats a minute."))
+			e.host.Say(e.words.Say("A tempo is between 10 and 400 beats per minute."))
 			e.host.Show()
 			return
 		}
@@ -138,7 +138,7 @@ func (e *edits) show() {
 	}
 	carried := e.host.OnDesk().Carried()
 	note := e.host.OnDesk().NoteWords()
-	dom.SetText("edit-note", orElse(note, e.words.Say("Touch a note on the staff, or go to one:")))
+	dom.SetText("edit-note", orElse(note, e.words.Say("Tap a note on the staff, or go to one:")))
 	showSigns(e.words, "edit-signs", []string{carried.Sign, carried.Small}, func(key string) {
 		e.host.Change(func() error { return e.host.OnDesk().PutSign(key) })
 	})

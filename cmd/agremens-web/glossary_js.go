@@ -58,7 +58,7 @@ func (g *glossaries) show(offered []glossary.Entry, key string) {
 	dom.SetButtons("glossary-signs", buttons, func(key string) { g.show(offered, key) })
 	dom.SetText("glossary-none", "")
 	if len(offered) == 0 {
-		dom.SetText("glossary-none", g.words.Say("No sign here has such a name."))
+		dom.SetText("glossary-none", g.words.Say("No sign here has that name."))
 	}
 	e, ok := glossary.Find(key)
 	dom.SetHidden("glossary-entry", !ok || len(offered) == 0)
@@ -68,7 +68,7 @@ func (g *glossaries) show(offered []glossary.Entry, key string) {
 	dom.SetText("glossary-title", e.Title(g.words))
 	dom.SetPicture("glossary-picture", examplePicture(&e))
 	dom.SetText("glossary-asks", g.words.Say(e.Asks))
-	dom.SetText("glossary-played", g.words.Say("On a plain {note}, at 72 quarters a minute", "{note}", g.staff.look.Notes.Name(music.Pitch{})))
+	dom.SetText("glossary-played", g.words.Say("On a quarter note {note}, at 72 quarter notes per minute", "{note}", g.staff.look.Notes.Name(music.Pitch{})))
 	var rows [][]string
 	for _, l := range glossary.Languages() {
 		rows = append(rows, []string{g.words.Say(l.String()), e.NamesIn(l, g.words)})

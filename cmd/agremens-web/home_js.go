@@ -50,7 +50,7 @@ func (h *home) offer() {
 	if _, offered, err := dom.Load(homeScreenKey); offered || err != nil {
 		return // in a private window there is nothing to keep
 	}
-	text := h.words.Say("On the home screen this page opens without a network, and tablets do not forget what you did.")
+	text := h.words.Say("On the home screen this page opens without a network, and the tablet keeps what you did.")
 	if !dom.CanInstall() {
 		text += " " + h.words.Say("The browser's menu, or its share menu, has “Add to Home Screen”.")
 	}

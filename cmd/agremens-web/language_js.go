@@ -44,6 +44,6 @@ func (l *languages) choose(id string) {
 	l.host.Address(dom.Fragment())
 	if dom.SetLanguage(chosen) != nil {
 		dom.SetValue(id, before)
-		l.host.Say(l.words.Say("The other language could not be loaded, or this browser keeps nothing for this page. Is there a network?"))
+		l.host.Say(l.words.Say("The other language could not be loaded, or this browser does not save anything for this page. Is there a network?"))
 	}
 }

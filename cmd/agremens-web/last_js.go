@@ -66,7 +66,7 @@ func (l *last) make() {
 	dom.SetText("last-cold", lines.Cold)
 	dom.SetText("last-left", lines.Left)
 	_, question, _ := strings.Cut(lines.Ask, ": ")
-	dom.SetText("last-ask", l.words.Say("For whoever listens at home, ask: {question}", "{question}", question))
+	dom.SetText("last-ask", l.words.Say("For anyone listening at home, ask: {question}", "{question}", question))
 	svg, err := packet.Square(l.link())
 	dom.SetHidden("last-code", err != nil)
 	if err == nil {
@@ -82,7 +82,7 @@ func (l *last) link() string { return lesson.Link(dom.Address(), packet.ReportKi
 func (l *last) keepPiano() {
 	minutes, err := strconv.Atoi(strings.TrimSpace(dom.Value("last-piano")))
 	if err != nil || minutes < 0 || minutes > 240 {
-		dom.SetText("last-said", l.words.Say("Minutes at the piano are a number up to 240."))
+		dom.SetText("last-said", l.words.Say("The minutes at the piano are a number up to 240."))
 		return
 	}
 	if minutes > 0 {

@@ -12,7 +12,7 @@ func copyLink(sheet, link string, c *words.Catalogue) {
 	err := dom.Copy(link)
 	dom.SetHidden(byHand, err == nil)
 	if err != nil {
-		dom.SetText(sheet+"-said", c.Say("The browser does not let the page copy. The link is marked here: copy it by hand."))
+		dom.SetText(sheet+"-said", c.Say("The browser does not allow copying. The link is selected here: copy it by hand."))
 		dom.SetValue(byHand, link)
 		dom.SelectText(byHand, 0, len(link))
 		return
@@ -31,5 +31,5 @@ func saveFile(said, name string, data []byte, c *words.Catalogue) {
 		dom.SetText(said, c.Say("The file could not be saved: {error}.", "{error}", c.Tell(err)))
 		return
 	}
-	dom.SetText(said, c.Say("Saved as “{name}”. It opens with Open, or when it is dropped on the page.", "{name}", name))
+	dom.SetText(said, c.Say("Saved as “{name}”. Open it with Open, or drop it on the page.", "{name}", name))
 }

@@ -113,13 +113,13 @@ func (s *logSheet) bindErase() {
 		dom.Focus("erase-no")
 	}
 	dom.OnClick("erase-one", func() {
-		text := s.words.Say("Erase everything of {name}? It cannot be brought back.", "{name}", s.log.Player)
+		text := s.words.Say("Erase everything for {name}? This cannot be undone.", "{name}", s.log.Player)
 		if s.log.Player == "" {
-			text = s.words.Say("Erase everything of nobody named? It cannot be brought back.")
+			text = s.words.Say("Erase everything without a name? This cannot be undone.")
 		}
 		ask(false, text)
 	})
-	dom.OnClick("erase-all", func() { ask(true, s.words.Say("Erase the whole log, of everyone? It cannot be brought back.")) })
+	dom.OnClick("erase-all", func() { ask(true, s.words.Say("Erase the whole log, for everyone? This cannot be undone.")) })
 	dom.OnClick("erase-no", func() { dom.SetHidden("erase-ask", true) })
 	dom.OnClick("erase-yes", func() {
 		s.log.Erase(s.all)

@@ -8,7 +8,7 @@ import (
 // show shows what is in the log for who taps now.
 func (s *logSheet) show() {
 	d, player := s.log.Diary, s.log.Player
-	names := []dom.Option{{Key: "", Label: s.words.Say("nobody named")}}
+	names := []dom.Option{{Key: "", Label: s.words.Say("no name")}}
 	for _, p := range d.Players {
 		names = append(names, dom.Option{Key: p.Name, Label: p.Name})
 	}

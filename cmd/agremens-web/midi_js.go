@@ -37,16 +37,16 @@ func newMIDI(c *words.Catalogue, r *conduct.Conductor, s *speed) {
 func (m *midi) open() {
 	dom.SetText("midi-text", m.words.Say("Looking for keyboards …"))
 	err := dom.OpenMIDI(m.struck, func(names []string) {
-		text := m.words.Say("No keyboard is connected yet. Switch it on or plug it in; it is found by itself.")
+		text := m.words.Say("No keyboard is connected yet. Switch it on or plug it in; it is recognized by itself.")
 		if len(names) > 0 {
-			text = m.words.Say("Connected: {names}. Its keys tap, and are judged by pitch too.", "{names}", strings.Join(names, ", "))
+			text = m.words.Say("Connected: {names}. You can play on it, and pitch is compared too.", "{names}", strings.Join(names, ", "))
 		}
 		dom.SetText("midi-text", text)
 		dom.SetDisabled("midi", true)
 	})
 	switch {
 	case errors.Is(err, dom.ErrNoMIDI):
-		dom.SetText("midi-text", m.words.Say("This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; the letter keys and the glass tap everywhere."))
+		dom.SetText("midi-text", m.words.Say("This browser does not connect MIDI keyboards. Chrome, Edge and Firefox do; letter keys and touchscreens work everywhere."))
 	case err != nil:
 		dom.SetText("midi-text", m.words.Say("The keyboard was not connected: {error}.", "{error}", m.words.Tell(err)))
 	default:

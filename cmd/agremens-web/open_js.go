@@ -60,7 +60,7 @@ func (s *scores) show() {
 	kept := s.host.OnShelf()
 	for i := range kept {
 		it := &kept[len(kept)-1-i]
-		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Yours")})
+		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Your version")})
 	}
 	dom.SetOptions("passages", passages, s.host.OnDesk().ID)
 	about, warnings, parts := s.host.Read()

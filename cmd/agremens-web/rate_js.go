@@ -112,7 +112,7 @@ func (s *speed) set(rate float64, with string) bool {
 
 // rates says which rates can be set.
 func (s *speed) rates() string {
-	return s.words.Say("Between {slowest} and {fastest} notes a second can be set.",
+	return s.words.Say("Choose between {slowest} and {fastest} notes per second.",
 		"{slowest}", s.words.Number(realize.SlowestRate, 0), "{fastest}", s.words.Number(realize.FastestRate, 0))
 }
 
@@ -155,10 +155,10 @@ func (s *speed) offer(notes float64, with string) {
 		dom.SetText("speed-use", s.words.Say("Use it"))
 		return
 	}
-	dom.SetText("speed-use", s.words.Say("Use {n} notes a second", "{n}", s.words.Number(notes, places(notes))))
+	dom.SetText("speed-use", s.words.Say("Use {n} notes per second", "{n}", s.words.Number(notes, places(notes))))
 	changes := s.host.OnDesk().AtRate(notes)
 	if len(changes) == 0 {
-		changes = []string{s.words.Say("Nothing: every sign stays as it is.")}
+		changes = []string{s.words.Say("Nothing: every sign stays the same.")}
 	}
 	dom.SetList("speed-list", changes)
 }

@@ -29,7 +29,7 @@ func newReports(c *words.Catalogue, in inbox.Inbox, h reportsHost, openTask func
 	dom.OnClick("report-take", func() {
 		_, letters := lesson.Packets(dom.Value("report-paste"))
 		if len(letters) == 0 {
-			r.show(c.Say("There is no report in what was pasted: a report's link holds “#report=”."))
+			r.show(c.Say("The pasted text contains no report: a report's link contains “#report=”."))
 			return
 		}
 		dom.SetValue("report-paste", "")
@@ -42,7 +42,7 @@ func newReports(c *words.Catalogue, in inbox.Inbox, h reportsHost, openTask func
 		}
 		_, letters := lesson.Packets(string(data))
 		if len(letters) == 0 {
-			r.show(c.Say("“{name}” holds no report.", "{name}", name))
+			r.show(c.Say("“{name}” does not contain a report.", "{name}", name))
 			return
 		}
 		h.TakeReports(letters)

@@ -58,8 +58,8 @@ func (s *sending) send(f export.Format) {
 func (s *sending) sent(name string, err error) {
 	if err != nil {
 		s.host.Status("")
-		s.host.Say(s.words.Say("“{name}” could not be made: {error}.", "{name}", name, "{error}", s.words.Tell(err)))
+		s.host.Say(s.words.Say("“{name}” could not be created: {error}.", "{name}", name, "{error}", s.words.Tell(err)))
 		return
 	}
-	s.host.Status(s.words.Say("{name} is made: look among your downloads.", "{name}", name))
+	s.host.Status(s.words.Say("{name} is in your downloads.", "{name}", name))
 }

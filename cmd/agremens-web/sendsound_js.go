@@ -25,7 +25,7 @@ func (s *sending) openSound() {
 	dom.SetChecked("sound-repeats", d.Following() != (score.RoadOptions{}))
 	text := s.words.Say("Bars {bars}, ornaments sounding.", "{bars}", d.Bars())
 	if !d.Ornaments {
-		text = s.words.Say("Bars {bars}, ornaments left out.", "{bars}", d.Bars())
+		text = s.words.Say("Bars {bars}, without the ornaments.", "{bars}", d.Bars())
 	}
 	dom.SetText("sound-sheet-bars", text)
 	dom.SetText("sound-progress", "")
@@ -42,7 +42,7 @@ func (s *sending) makeSound() {
 	}
 	percent, err := strconv.ParseFloat(dom.Value("sound-percent"), 64)
 	if err != nil || percent < 20 || percent > 200 {
-		dom.SetText("sound-progress", s.words.Say("The tempo lies between 20 and 200 per cent."))
+		dom.SetText("sound-progress", s.words.Say("The tempo is between 20 and 200 per cent."))
 		dom.Focus("sound-percent")
 		return
 	}
@@ -69,7 +69,7 @@ func (s *sending) makeSound() {
 		parts = append(parts, dom.NewPart(samples))
 		tenths++
 		if tenths%50 == 0 {
-			dom.SetText("sound-progress", s.words.Say("Making the sound: {n} seconds are done.", "{n}", strconv.Itoa(tenths/10)))
+			dom.SetText("sound-progress", s.words.Say("Making the sound: {n} seconds done.", "{n}", strconv.Itoa(tenths/10)))
 		}
 		breathe()
 		return !s.away
@@ -77,11 +77,11 @@ func (s *sending) makeSound() {
 	s.making = false
 	dom.SetDisabled("sound-make", false)
 	if s.away {
-		s.host.Status(s.words.Say("No sound file was made."))
+		s.host.Status(s.words.Say("No sound file was created."))
 		return
 	}
 	if err != nil {
-		dom.SetText("sound-progress", s.words.Say("It could not be made: {error}.", "{error}", s.words.Tell(err)))
+		dom.SetText("sound-progress", s.words.Say("It could not be created: {error}.", "{error}", s.words.Tell(err)))
 		return
 	}
 	parts[0] = dom.NewPart(header)

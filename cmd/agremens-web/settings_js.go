@@ -31,7 +31,7 @@ type settings struct {
 func newSettings(c *words.Catalogue, h settingsHost) *settings {
 	s := &settings{c, h}
 	dom.SetOptions("play", []dom.Option{
-		{Key: "", Label: c.Say("as fits")},
+		{Key: "", Label: c.Say("automatic")},
 		{Key: "both", Label: c.Say("both")}, {Key: "right", Label: c.Say("right")},
 		{Key: "left", Label: c.Say("left")}, {Key: "none", Label: c.Say("neither")},
 	}, "")
@@ -75,7 +75,7 @@ func (s *settings) decide(id string, set func(*desk.Desk)) {
 func (s *settings) setBeats() {
 	beats, err := strconv.ParseFloat(dom.Value("tempo-number"), 64)
 	if err == nil && beats > 0 && !s.host.OnDesk().SetBeats(beats) {
-		s.host.Say(s.words.Say("The tempo goes from 20 to 200 per cent of this passage's own; this is as near as it gets."))
+		s.host.Say(s.words.Say("The tempo can be 20 to 200 per cent of the goal tempo; this is the nearest possible."))
 	}
 	s.host.Settled()
 }
@@ -84,7 +84,7 @@ func (s *settings) setGoal() {
 	// An empty field goes back to what the score says.
 	beats, _ := strconv.ParseFloat(dom.Value("goal"), 64)
 	if beats != 0 && (beats < 10 || beats > 400) {
-		s.host.Say(s.words.Say("A goal tempo lies between 10 and 400 beats a minute."))
+		s.host.Say(s.words.Say("A goal tempo is between 10 and 400 beats per minute."))
 		s.host.Show()
 		return
 	}
@@ -98,7 +98,7 @@ func (s *settings) show() {
 	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
-	dom.SetText("tempo-unit", s.words.Say("{beats} a minute", "{beats}", d.BeatWord()))
+	dom.SetText("tempo-unit", s.words.Say("{beats} per minute", "{beats}", d.BeatWord()))
 	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""

@@ -44,7 +44,7 @@ func (s *student) show() {
 	}
 	d := s.host.OnDesk()
 	dom.SetText("student-words", h.Task.Words)
-	dom.SetText("composer-text", s.words.Say("bars {bars}, goal {n} {beats} a minute, {hand}",
+	dom.SetText("composer-text", s.words.Say("bars {bars}, goal {beats} = {n}, {hand}",
 		"{bars}", strings.ReplaceAll(d.Bars(), "-", "–"), "{n}", strconv.Itoa(int(math.Round(d.Goal()))),
 		"{beats}", d.BeatWord(), "{hand}", handInWords(d.Tap, s.words)))
 	dom.SetDisabled("slower", d.Percent <= 20)

@@ -120,7 +120,7 @@ func (t *tasks) showFree() {
 func (t *tasks) setHome() {
 	typed := dom.Value("task-home")
 	if _, ok := lesson.CleanHome(typed); !ok && strings.TrimSpace(typed) != "" {
-		dom.SetText("task-said", t.words.Say("A web address begins with https:// and is not this computer's own."))
+		dom.SetText("task-said", t.words.Say("A web address begins with https:// and is not on this computer."))
 		return
 	}
 	dom.SetText("task-said", "")

@@ -41,7 +41,7 @@ func (t *tasks) showLink(letters string) {
 		dom.SetDisabled("task-share", true)
 	}
 	if local {
-		dom.SetText("task-note", t.words.Say("This page comes from your own computer: a link made here would open on no other device. Say once, below, where the program lives on the web, or save the task as a file and send that."))
+		dom.SetText("task-note", t.words.Say("This page comes from your own computer: a link made here would not open on any other device. Enter the program's web address below, once, or save the task as a file and send that."))
 		return
 	}
 	if len(letters) > packet.MaxLetters {
@@ -50,18 +50,22 @@ func (t *tasks) showLink(letters string) {
 	}
 	svg, err := packet.Square(t.link)
 	if err != nil {
-		dom.SetText("task-note", t.words.Say("This is too long for a square code: send the link or the file, or choose fewer bars."))
+		dom.SetText("task-note", t.words.Say("This is too long for a QR code: send the link or the file, or choose fewer bars."))
 		return
 	}
 	dom.SetDrawing("task-square", string(svg))
 	dom.SetHidden("task-code", false)
-	dom.SetText("task-note", t.words.Say("All of the task is in the link itself; nothing is uploaded."))
+	dom.SetText("task-note", t.words.Say("The whole task is in the link itself; nothing is uploaded."))
 }
 
 // inWords says what the task is about.
 func (t *tasks) inWords() string {
 	d := t.host.OnDesk()
-	return t.words.Say("{title}, bars {bars}. From {slow} to {fast} {beats} a minute, {hand} tapping.",
-		"{title}", orElse(d.Passage.Title, t.words.Say("Untitled")), "{bars}", d.Bars(), "{slow}", t.words.Number(d.Beats(), 0),
-		"{fast}", t.words.Number(d.Goal(), 0), "{beats}", d.BeatWord(), "{hand}", handInWords(d.Tap, t.words))
+	tempo, goal := t.words.Number(d.Beats(), 0), t.words.Number(d.Goal(), 0)
+	if tempo != goal {
+		tempo = t.words.Say("{slow} to {fast}", "{slow}", tempo, "{fast}", goal)
+	}
+	return t.words.Say("{title}, bars {bars}. {beats} = {tempo}, tapping the {hand}.",
+		"{title}", orElse(d.Passage.Title, t.words.Say("Untitled")), "{bars}", d.Bars(),
+		"{beats}", d.BeatWord(), "{tempo}", tempo, "{hand}", handInWords(d.Tap, t.words))
 }

@@ -43,7 +43,7 @@ func newTuning(c *words.Catalogue, h tuningHost) *tunings {
 	dom.OnChange("pitch-number", func() {
 		hz, err := strconv.ParseFloat(dom.Value("pitch-number"), 64)
 		if err != nil || !h.OnDesk().SetPitch(hz) {
-			h.Say(c.Say("The pitch of a' goes from {lowest} to {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
+			h.Say(c.Say("The pitch of a' is between {lowest} and {highest} Hz.", "{lowest}", hertz(desk.LowestPitch), "{highest}", hertz(desk.HighestPitch)))
 		}
 		h.Settled()
 	})

@@ -18,7 +18,7 @@ func build(args []string, out, errs io.Writer) error {
 		return err
 	}
 	if *dir == "" || len(operands) > 0 {
-		return wrongUse{"build takes -o and a folder"}
+		return wrongUse{"build needs -o DIR"}
 	}
 	files, err := pageFiles(errs)
 	if err != nil {

@@ -107,8 +107,8 @@ func TestDecisionsFromAFile(t *testing.T) {
 		assert.Equal(t, pass, d.Ornaments[i].Pass)
 	}
 	assert.Equal(t, d.Ornaments[0].ID, d.Ornaments[1].ID)
-	assert.Equal(t, "plain note", d.Ornaments[1].Choices[d.Ornaments[1].Chosen].Name)
-	assert.NotEqual(t, "plain note", d.Ornaments[0].Choices[d.Ornaments[0].Chosen].Name)
+	assert.Equal(t, "no ornament", d.Ornaments[1].Choices[d.Ornaments[1].Chosen].Name)
+	assert.NotEqual(t, "no ornament", d.Ornaments[0].Choices[d.Ornaments[0].Chosen].Name)
 	assert.Equal(t, "berlin", realizeJSON(t, "-taste", taste, "-tradition", "berlin", tune).Tradition, "the command line goes first")
 
 	require.NoError(t, os.WriteFile(taste, []byte("no decisions"), 0o600))

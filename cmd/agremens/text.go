@@ -29,19 +29,19 @@ func writeText(w written) ([]byte, error) {
 	fmt.Fprintf(&b, "%s\n%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, codec.About(nil, w.opened, r), traditionName(r.Tradition), r.Tempo, assumed)
 	ornaments := w.ornaments()
 	if len(ornaments) == 0 {
-		b.WriteString("\nNo ornament stands in these measures.\n")
+		b.WriteString("\nThere are no ornaments in these bars.\n")
 	}
 	for _, o := range ornaments {
 		textOrnament(&b, r, o)
 	}
 	if len(r.Questions) > 0 {
-		b.WriteString("\nAssumed, and worth settling:\n")
+		b.WriteString("\nAssumed; please check:\n")
 		for _, q := range r.Questions {
 			fmt.Fprintf(&b, "  %s: %s\n", q.About, strings.Join(nonEmpty(q.Text, q.Assumed), " "))
 		}
 	}
 	if warnings := append(append([]string{}, w.opened.Warnings...), r.Warnings...); len(warnings) > 0 {
-		b.WriteString("\nNot kept or not certain:\n")
+		b.WriteString("\nLost or uncertain:\n")
 		for _, text := range warnings {
 			fmt.Fprintf(&b, "  %s\n", text)
 		}

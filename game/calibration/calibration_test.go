@@ -171,7 +171,7 @@ func TestHint(t *testing.T) {
 
 func TestWords(t *testing.T) {
 	r := through(person{180, 40, 10}, &steady{}, 1)
-	assert.Regexp(t, `Sound is heard about 2[34]\d ms after .* your taps come 35 ms before it.*picture comes about [34]\d ms late`, r.InWords("x", 25, nil))
+	assert.Regexp(t, `Sound is heard about 2[34]\d ms after .* you tap 35 ms before it.*picture is about [34]\d ms late`, r.InWords("x", 25, nil))
 	assert.Contains(t, calibration.Result{}.InWords("x", 0, nil), "Once more")
 	for _, p := range []calibration.Phase{calibration.Clicks, calibration.Between, calibration.Flashes} {
 		assert.NotEmpty(t, p.InWords(nil))

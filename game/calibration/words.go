@@ -14,7 +14,7 @@ import (
 const (
 	WordsBefore  = "It takes half a minute. First tap with every click, then with every flash. Tap the big field, or any key. Do not listen for the click and then tap: go with it, as in a march."
 	WordsClicks  = "Tap with every click."
-	WordsBetween = "Good. Now comes light instead of sound: tap with every flash."
+	WordsBetween = "Good. Now light instead of sound: tap with every flash."
 	WordsFlashes = "Tap with every flash."
 )
 
@@ -35,23 +35,23 @@ func (p Phase) InWords(c *words.Catalogue) string {
 // delay that the browser told.
 func (r Result) InWords(output string, toldMS float64, c *words.Catalogue) string {
 	if r.Stumbled {
-		return c.Say("The sound stumbled on its way, so this cannot be trusted. Once more?")
+		return c.Say("The sound stuttered, so this measurement is not reliable. Once more?")
 	}
 	k, ok := Keep(output, toldMS, r)
 	switch {
 	case !ok && r.Sound.Used+r.Sound.Missed > 0 && r.Sound.Used < 8:
 		return c.Say("There were too few taps with the clicks to tell. Once more?")
 	case !ok:
-		return c.Say("The taps were too far apart to tell. Once more, perhaps on a key instead of the glass?")
+		return c.Say("The taps were too far apart to tell. Once more, perhaps on a key instead of the touchscreen?")
 	}
 	return k.InWords(c) + " " + pictureInWords(r.Picture, c)
 }
 
 func pictureInWords(p clock.Calibration, c *words.Catalogue) string {
 	if p.Trust == clock.Unknown {
-		return c.Say("With the flashes there were too few taps together: the picture stays as it is.")
+		return c.Say("Too few taps matched the flashes: the picture is left as it was.")
 	}
-	return c.Say("The picture comes about {ms} ms late.", "{ms}", c.Number(min(max(p.OffsetMS, 0), mostPictureMS), 0))
+	return c.Say("The picture is about {ms} ms late.", "{ms}", c.Number(min(max(p.OffsetMS, 0), mostPictureMS), 0))
 }
 
 // InWords says what is kept of an output.
@@ -59,18 +59,18 @@ func pictureInWords(p clock.Calibration, c *words.Catalogue) string {
 //words:texts
 func (k Kept) InWords(c *words.Catalogue) string {
 	lead := k.OffsetMS - k.ExtraMS()
-	sure := "That is sure enough to judge by (give or take {ms} ms)."
+	sure := "That is exact enough for judging (give or take {ms} ms)."
 	if k.Trust == clock.Rough {
-		sure = "That is rough: good for a long delay, not to judge by. Measure again for more (give or take {ms} ms)."
+		sure = "That is rough: enough for a long delay, not for judging. Measure again to improve it (give or take {ms} ms)."
 	}
-	return c.Say("Sound is heard about {ms} ms after the program sends it; your taps come {place}.",
+	return c.Say("Sound is heard about {ms} ms after the program sends it; you tap {place}.",
 		"{ms}", c.Number(k.ToldMS+k.ExtraMS(), 0), "{place}", besideClick(lead, c)) + " " + c.Say(sure, "{ms}", c.Number(2*k.ErrorMS, 0))
 }
 
 func besideClick(ms float64, c *words.Catalogue) string {
 	switch n := math.Round(ms); {
 	case n < 0:
-		return c.Say("{ms} ms before it, as most people's do", "{ms}", c.Number(-n, 0))
+		return c.Say("{ms} ms before it, as most people do", "{ms}", c.Number(-n, 0))
 	case n > 0:
 		return c.Say("{ms} ms after it", "{ms}", c.Number(n, 0))
 	}

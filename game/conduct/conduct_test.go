@@ -55,7 +55,7 @@ func TestASilentDeviceIsGivenUp(t *testing.T) {
 	assert.Equal(t, round.Ready, h.State)
 	assert.False(t, h.Busy(), "nor does the kind of round go on")
 	require.Len(t, h.said, 1)
-	assert.Contains(t, h.said[0], "does not answer")
+	assert.Contains(t, h.said[0], "does not respond")
 }
 
 func TestADeviceThatDoesNotOpen(t *testing.T) {

@@ -113,7 +113,7 @@ func (c *Conductor) inWords(err error) string {
 	case round.ErrNoMeasures:
 		return c.words.Say("Choose at least one bar.")
 	case round.ErrNothing:
-		return c.words.Say("The chosen bars hold nothing to tap for this hand. Choose the other hand or other bars.")
+		return c.words.Say("There is nothing to tap for this hand in the chosen bars. Choose the other hand or other bars.")
 	}
 	return c.words.Tell(err)
 }

@@ -88,7 +88,7 @@ func (c *Conductor) giveUp() {
 		c.page.Say(c.words.Say("The sound could not be started: {error}. Reload the page, or try another browser.", "{error}", why))
 		return
 	}
-	c.page.Say(c.words.Say("The sound device does not answer. Check that the device is not muted or in use, then try again."))
+	c.page.Say(c.words.Say("The sound output does not respond. Check that the device is not muted or in use, then try again."))
 }
 
 // Heard reports whether sound is really heard now and its time is known: for a

@@ -37,7 +37,7 @@ func (c *Conductor) watchPause() {
 	c.held = held
 	words := ""
 	if held {
-		words = c.words.Say("The sound was interrupted. Touch the page, and it goes on where it stopped.")
+		words = c.words.Say("The sound was interrupted. Tap the page to continue where it stopped.")
 	}
 	c.page.Status(words)
 }

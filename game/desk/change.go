@@ -66,17 +66,17 @@ func (c Change) applied(p *score.Passage) (*score.Passage, error) {
 		n, err := strconv.Atoi(steps)
 		m, err2 := strconv.Atoi(semitones)
 		if err != nil || err2 != nil {
-			return nil, words.Errorf(ErrChange, "“{word}” is no interval", "{word}", c.Value)
+			return nil, words.Errorf(ErrChange, "“{word}” is not an interval", "{word}", c.Value)
 		}
 		return p.Transposed(music.Interval{Steps: n, Semitones: m})
 	case setTempo:
 		tempo, err := strconv.ParseFloat(c.Value, 64)
 		if err != nil || !(tempo >= 5 && tempo <= 1000) {
-			return nil, words.Errorf(ErrChange, "a tempo lies between 5 and 1000 quarters a minute")
+			return nil, words.Errorf(ErrChange, "a tempo is between 5 and 1000 quarter notes per minute")
 		}
 		return p.WithTempo(tempo), nil
 	}
-	return nil, words.Errorf(ErrChange, "“{word}” is no change", "{word}", c.What)
+	return nil, words.Errorf(ErrChange, "“{word}” is not a change", "{word}", c.What)
 }
 
 // withSmallNotes puts small notes before a note. One has half its value as

@@ -209,7 +209,7 @@ func ParsePitches(text string, near music.Pitch) ([]music.Pitch, error) {
 		p, err := music.ParsePitch(name)
 		if err != nil {
 			if p, err = music.ParsePitch(name + "4"); err != nil {
-				return nil, words.Errorf(nil, "“{word}” is no note: letters are C D E F G A B, then # or b, then an octave if you like", "{word}", word)
+				return nil, words.Errorf(nil, "“{word}” is not a note: letters are C D E F G A B, then # or b, then an octave if you like", "{word}", word)
 			}
 			for p.Diatonic()-near.Diatonic() > 3 {
 				p.Octave--

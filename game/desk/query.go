@@ -37,7 +37,7 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	var said []string
 	c := d.Words
 	complain := func(name, value, allowed string) {
-		said = append(said, c.Say("“{value}” is no value for {name} ({allowed}); it was left as it was.", "{value}", value, "{name}", name, "{allowed}", allowed))
+		said = append(said, c.Say("“{value}” is not a value for {name} ({allowed}); it was left unchanged.", "{value}", value, "{name}", name, "{allowed}", allowed))
 	}
 	if v, ok := query["tradition"]; ok {
 		if known(v) {
@@ -55,7 +55,7 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 		beats, err := strconv.ParseFloat(v, 64)
 		switch {
 		case err != nil || !(beats > 0):
-			complain("tempo", v, c.Say("beats a minute"))
+			complain("tempo", v, c.Say("beats per minute"))
 		case !d.SetBeats(beats):
 			said = append(said, c.Say("Tempo {tempo} lies outside {from} to {to} per cent of this passage's; {near} is as near as it goes.", "{tempo}", v,
 				"{from}", strconv.Itoa(round.SlowestPercent), "{to}", strconv.Itoa(round.FastestPercent), "{near}", c.Number(d.Beats(), 0)))

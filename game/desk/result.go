@@ -57,19 +57,19 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 		w.Notes = append(w.Notes, c.Say("Not certain: {why}", "{why}", r.Doubt))
 	}
 	if n := r.Together.N; n >= leastTogether {
-		w.Notes = append(w.Notes, c.Say("The hands on plain notes: the right one {error} (spread {ms} ms).", "{error}", after(c, r.Together.MeanMS), "{ms}", c.Number(r.Together.SpreadMS, 0)))
+		w.Notes = append(w.Notes, c.Say("The hands on plain notes: the right hand {error} (spread {ms} ms).", "{error}", after(c, r.Together.MeanMS), "{ms}", c.Number(r.Together.SpreadMS, 0)))
 	}
 	if rate, n := trillRate(r); n > 0 {
-		w.Notes = append(w.Notes, c.Say("The long ornaments ran at {n} notes a second.", "{n}", c.Number(rate, 1)))
+		w.Notes = append(w.Notes, c.Say("The long ornaments ran at {n} notes per second.", "{n}", c.Number(rate, 1)))
 	}
 	if s.Following() {
 		w.Notes = append(w.Notes, c.Say("The hand you tapped sounded too: this round shows how you follow. Next time tap it alone."))
 	}
 	if gaps > 0 {
-		w.Notes = append(w.Notes, c.Say("The sound stopped for a moment; notes near that place were not judged."))
+		w.Notes = append(w.Notes, c.Say("The sound stopped for a moment; notes near that place were not counted."))
 	}
 	if jumps > 0 {
-		w.Notes = append(w.Notes, c.Say("The sound device stumbled; notes near that place were not judged. Tap it again to be sure."))
+		w.Notes = append(w.Notes, c.Say("The sound stuttered; notes near that place were not counted. Tap it again to be sure."))
 	}
 	w.Data = map[string]string{
 		"mean-ms":   strconv.FormatFloat(r.MeanMS, 'f', 2, 64),
@@ -124,7 +124,7 @@ func signed(c *words.Catalogue, ms float64) string {
 // enough: what was counted, no judgement.
 func Unjudged(w ResultWords, c *words.Catalogue) ResultWords {
 	w.Summary = c.Say("The notes were counted, but not how early or late they came.")
-	w.Next = c.Say("Opened over https, or from this machine, the page can tell the time of its sound and judges.")
+	w.Next = c.Say("To measure timing, open the page over https or from this computer.")
 	w.Figures = w.counted
 	w.Answers = nil
 	w.Data["mean-ms"], w.Data["spread-ms"] = "", ""

@@ -27,7 +27,7 @@ func TestResultsAreToldInOrder(t *testing.T) {
 	rest := strings.Join(w.Rest(), "\n")
 	for _, part := range []string{
 		"Starts on its beat: 90 ms late", "Even: yes (the notes differ by 10 %)", "Lands in time: yes (−10 ms)",
-		"9 of 10 notes tapped, 1 missed", "Not certain: The clock had a gap.", "6.2 notes a second",
+		"9 of 10 notes tapped, 1 missed", "Not certain: The clock had a gap.", "6.2 notes per second",
 		"31 ms after the left", "how you follow", "The sound stopped",
 	} {
 		assert.Contains(t, rest, part)

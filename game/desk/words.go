@@ -99,7 +99,7 @@ func PlaceInWords(c *realize.Choice) string {
 		return c.Words.Say("beginning before the beat")
 	}
 	if len(c.Notes) > 0 && c.Notes[0].Tied {
-		return c.Words.Say("held into, not struck on the beat")
+		return c.Words.Say("tied over, not struck on the beat")
 	}
 	return c.Words.Say("on the beat")
 }

@@ -290,8 +290,8 @@ func TestBetterOrNot(t *testing.T) {
 	}{
 		{"half as far, eight days", 90, 40, 4, "better"},
 		{"the same, eight days", 70, 70, 4, "no clear change yet"},
-		{"farther", 30, 90, 5, "less than before"},
-		{"six days are too few", 90, 40, 3, "6 days so far; from eight on a change can be told"},
+		{"farther", 30, 90, 5, "worse than before"},
+		{"six days are too few", 90, 40, 3, "6 days so far; from eight on a change can be seen"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -215,7 +215,7 @@ func TestTimeAtThePiano(t *testing.T) {
 	}
 	assert.Equal(t, 12, d.Progress("A", "").PianoMinutes)
 	assert.Equal(t, 5, d.Progress("A", "turn").PianoMinutes)
-	assert.Equal(t, "0 days, 0 rounds, 0 minutes of tapping, 12 minutes at the piano as told.", d.Progress("A", "").Summary(nil))
+	assert.Equal(t, "0 days, 0 rounds, 0 minutes of tapping, 12 minutes at the piano (student's figure).", d.Progress("A", "").Summary(nil))
 	assert.Equal(t, "Nothing here yet. A round of tapping writes the first line.", d.Progress("C", "").Summary(nil))
 }
 
@@ -246,7 +246,7 @@ func TestTempoInWords(t *testing.T) {
 
 func TestTheFaultLeftInWords(t *testing.T) {
 	assert.Empty(t, diary.Progress{}.Left(nil))
-	assert.Equal(t, "Left to work on: the tempo drifts.", diary.Progress{Fault: "drift"}.Left(nil))
+	assert.Equal(t, "Left to work on: the tempo changes along the way.", diary.Progress{Fault: "drift"}.Left(nil))
 }
 
 // Every field is brought within what it can be; what is no number is none.

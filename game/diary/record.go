@@ -36,16 +36,16 @@ func Fault(code string) string { return faultWords[code] }
 //
 //words:texts
 var faultWords = map[string]string{
-	"reacting": "every beat comes late: waiting to hear it", "drift": "the tempo drifts", "unsteady": "plain notes wander around the beat",
-	"before-beat": "the small notes come before the beat", "turn-two-quick": "the turn comes as two quick notes and one slow",
-	"turn-early": "the turn comes too soon", "no-ending": "the ending is left out", "fewer-notes": "fewer small notes than planned",
-	"more-notes": "more small notes than planned", "hand-waits": "the other hand waits", "other-hand": "notes tapped by the other hand",
-	"late-start": "the ornament starts late", "early-start": "the ornament starts early", "hands-apart": "the hands stand apart on plain notes",
-	"limps": "it limps: the upper notes are short", "limps-lower": "it limps: the lower notes are short",
-	"crowded-front": "the small notes crowd at the beginning", "crowded-back": "the small notes crowd at the end",
-	"rushed": "the small notes run ahead", "leans-short": "the leaning note is too short", "leans-long": "the leaning note is too long",
-	"lets-go": "keys come up too soon", "bump": "a bump before going on", "dragged": "the small notes take too long",
-	"lands-late": "the next note comes late", "lands-early": "the next note comes early", "rushes-after": "the music runs ahead afterwards",
-	"slows-after": "the music slows afterwards", "swapped": "notes change places", "other-keys": "other keys than written",
-	"missed": "notes left out", "extra": "taps that have no note", "uneven": "the small notes are not alike",
+	"reacting": "every beat is late: waiting to hear it", "drift": "the tempo changes along the way", "unsteady": "plain notes vary around the beat",
+	"before-beat": "the ornament is played before the beat", "turn-two-quick": "the turn is two quick notes and one slow one",
+	"turn-early": "the turn is too early", "no-ending": "the termination is left out", "fewer-notes": "fewer notes than planned",
+	"more-notes": "more notes than planned", "hand-waits": "the other hand waits", "other-hand": "notes tapped by the other hand",
+	"late-start": "the ornament starts late", "early-start": "the ornament starts early", "hands-apart": "the hands are apart on plain notes",
+	"limps": "uneven: the upper notes are short", "limps-lower": "uneven: the lower notes are short",
+	"crowded-front": "the notes crowd at the beginning", "crowded-back": "the notes crowd at the end",
+	"rushed": "the ornament is rushed", "leans-short": "the appoggiatura is too short", "leans-long": "the appoggiatura is too long",
+	"lets-go": "keys are released too soon", "bump": "a bump before going on", "dragged": "the ornament drags",
+	"lands-late": "the next note is late", "lands-early": "the next note is early", "rushes-after": "rushing afterwards",
+	"slows-after": "slowing down afterwards", "swapped": "notes are swapped", "other-keys": "notes different from the written ones",
+	"missed": "notes left out", "extra": "extra taps", "uneven": "the ornament is uneven",
 }

@@ -38,10 +38,10 @@ func TestWhereRoundsWent(t *testing.T) {
 		rounds       []diary.Round
 		text, button string
 	}{
-		{"nobody named", []diary.Round{{}}, "In the log, without a name.", "That wasn’t me"},
+		{"no name", []diary.Round{{}}, "In the log, without a name.", "That wasn’t me"},
 		{"one", []diary.Round{{Player: "A"}, {Player: "A"}}, "In the log of A.", "That wasn’t me"},
 		{"a group", []diary.Round{{Player: "A"}, {Player: "B"}}, "In the log of A, B.", "That wasn’t me"},
-		{"dropped", []diary.Round{{Player: "A", Void: true}}, "Dropped: this counts for nobody.", "It was me"},
+		{"dropped", []diary.Round{{Player: "A", Void: true}}, "Discarded: this does not count for anyone.", "It was me"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

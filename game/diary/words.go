@@ -21,9 +21,9 @@ var EarNames = [4]string{"on its beat", "even", "lands in time", "beat steady"}
 // Rows puts progress into words, what tells most first.
 func (p Progress) Rows(c *words.Catalogue) []Row {
 	rows := []Row{
-		{c.Say("First round of each day, cold"), p.Cold.words(c, c.Count(p.Cold.Rounds, "{n} day so far; from eight on a change can be told", "{n} days so far; from eight on a change can be told"))},
-		{c.Say("Rounds without help"), p.Unaided.words(c, c.Count(p.Unaided.Rounds, "{n} round so far; from eight on a change can be told", "{n} rounds so far; from eight on a change can be told"))},
-		{c.Say("Passages new to you"), p.New.words(c, c.Count(p.New.Rounds, "{n} passage so far; from eight on a change can be told", "{n} passages so far; from eight on a change can be told"))},
+		{c.Say("First round of each day, cold"), p.Cold.words(c, c.Count(p.Cold.Rounds, "{n} day so far; from eight on a change can be seen", "{n} days so far; from eight on a change can be seen"))},
+		{c.Say("Rounds without help"), p.Unaided.words(c, c.Count(p.Unaided.Rounds, "{n} round so far; from eight on a change can be seen", "{n} rounds so far; from eight on a change can be seen"))},
+		{c.Say("Passages new to you"), p.New.words(c, c.Count(p.New.Rounds, "{n} passage so far; from eight on a change can be seen", "{n} passages so far; from eight on a change can be seen"))},
 	}
 	for i, h := range p.Ears {
 		if h.N == 0 {
@@ -72,7 +72,7 @@ func (p Progress) Summary(c *words.Catalogue) string {
 	}
 	text := c.Count(p.Days, "{n} day", "{n} days") + ", " + rounds(c, p.Rounds) + ", " + tapping(c, p.Minutes)
 	if p.PianoMinutes > 0 {
-		text += ", " + c.Count(p.PianoMinutes, "{n} minute at the piano as told", "{n} minutes at the piano as told")
+		text += ", " + c.Count(p.PianoMinutes, "{n} minute at the piano (student's figure)", "{n} minutes at the piano (student's figure)")
 	}
 	return text + "."
 }
@@ -132,7 +132,7 @@ func Where(rounds []Round, c *words.Catalogue) (text, button string) {
 		}
 		if r.Void {
 			dropped = true
-			text, button = c.Say("Dropped: this counts for nobody."), c.Say("It was me")
+			text, button = c.Say("Discarded: this does not count for anyone."), c.Say("It was me")
 		}
 	}
 	if len(names) > 0 && !dropped {

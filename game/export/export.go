@@ -37,7 +37,7 @@ type Format struct {
 func Formats() []Format {
 	return []Format{
 		{Key: "musicxml-signs", Name: "MusicXML, with the signs", Ending: ".musicxml", MIME: "application/vnd.recordare.musicxml+xml"},
-		{Key: "musicxml", Name: "MusicXML, written out as played", Ending: ".musicxml", MIME: "application/vnd.recordare.musicxml+xml"},
+		{Key: "musicxml", Name: "MusicXML, ornaments written out", Ending: ".musicxml", MIME: "application/vnd.recordare.musicxml+xml"},
 		{Key: "midi", Name: "MIDI", Ending: ".mid", MIME: "audio/midi"},
 		{Key: "wav", Name: "Sound (WAV)", Ending: ".wav", MIME: "audio/wav"},
 		{Key: "svg", Name: "Picture (SVG)", Ending: ".svg", MIME: "image/svg+xml"},
@@ -75,7 +75,7 @@ type Options struct {
 // Errors of [Write].
 var (
 	ErrFormat   = words.Errorf(nil, "there is no such format")
-	ErrMeasures = words.Errorf(nil, "there are no such measures")
+	ErrMeasures = words.Errorf(nil, "there are no such bars")
 	ErrTempo    = words.Errorf(nil, "the tempo must lie between 5 and 400 per cent of the goal")
 	ErrTooLong  = words.Errorf(nil, "this would sound for more than an hour: choose fewer bars")
 	ErrSilent   = words.Errorf(nil, "these bars have no notes for that hand: choose both hands or other bars")

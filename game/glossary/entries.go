@@ -59,67 +59,67 @@ const (
 
 //words:texts Asks
 var entries = []Entry{
-	{Key: "trill", note: "E2 !trill!c2|C4", Asks: "A quick shake with the note above, through most or all of the note.",
+	{Key: "trill", note: "E2 !trill!c2|C4", Asks: "A quick alternation with the upper note, for most or all of the note.",
 		Names: [languages][]Name{
 			by(usual("trill"), "shake", rules, recalled), by(usual("Triller"), "Trillo", bach, read),
 			by(by(usual("trille"), "tremblement", danglebert, recalled), "cadence", rameau, recalled), usual("trillo")}},
-	{Key: "short-trill", note: "E !uppermordent!c G E|C4", Asks: "A short, quick shake with the note above: a few notes, and the rest of the note is held.",
+	{Key: "short-trill", note: "E !uppermordent!c G E|C4", Asks: "A short, quick alternation with the upper note: a few notes, then the note is held.",
 		Names: [languages][]Name{
 			and(usual("short trill"), "upper mordent", "half shake", "inverted mordent"), by(by(usual("Pralltriller"), "Trillo", bach, read), "Schneller", cpe, read),
 			and(nil, "tremblement", "mordant supérieur", "battement"), memory("trillo corto", "mordente superiore")}},
-	{Key: "mordent", note: "E !mordent!c G E|C4", Asks: "The note, the note below and the note again, quickly, and the rest is held.",
+	{Key: "mordent", note: "E !mordent!c G E|C4", Asks: "The note, the lower note and the note again, quickly; then the note is held.",
 		Names: [languages][]Name{
 			by(and(usual("mordent"), "lower mordent"), "beat", rules, recalled), by(usual("Mordent"), "Mordant", bach, read),
 			by(usual("pincé"), "mordant", laterFrench, recalled), usual("mordente")}},
-	{Key: "turn", note: "E !turn!c G E|C4", Asks: "Around the note: the note above, the note, the note below, the note.",
+	{Key: "turn", note: "E !turn!c G E|C4", Asks: "Around the note: upper note, main note, lower note, main note.",
 		Names: [languages][]Name{
 			usual("turn"), by(usual("Doppelschlag"), "Cadence", bach, read),
 			by(usual("gruppetto"), "double", rameau, reported), and(usual("gruppetto"), "groppetto")}},
 	{Key: "late-turn", note: long, sign: score.Sign{Kind: score.DelayedTurn}, Asks: "The note first, and the turn in its last part, just before the next note.",
 		Names: [languages][]Name{
 			and(usual("turn after the note"), "delayed turn"), memory("Doppelschlag nach der Note"), memory("gruppetto après la note"), memory("gruppetto dopo la nota")}},
-	{Key: "inverted-turn", note: "E !invertedturn!c G E|C4", Asks: "The turn from below: the note below, the note, the note above, the note.",
+	{Key: "inverted-turn", note: "E !invertedturn!c G E|C4", Asks: "The turn from below: lower note, main note, upper note, main note.",
 		Names: [languages][]Name{
 			usual("inverted turn"), memory("umgekehrter Doppelschlag"), memory("gruppetto renversé"), memory("gruppetto rovesciato")}},
-	{Key: "small-note", note: "E {d}c2 E|C4", Asks: "A small note that leans on the note and takes some of its time; how much is what the traditions differ in.",
+	{Key: "small-note", note: "E {d}c2 E|C4", Asks: "A grace note that is slurred into the note and takes some of its time; the traditions differ in how much.",
 		Names: [languages][]Name{
 			by(and(usual("appoggiatura"), "grace note"), "backfall from above, forefall from below", rules, recalled), by(usual("Vorschlag"), "Accent", bach, read),
 			by(usual("appoggiature"), "coulé from above, port de voix from below", couperin, recalled), usual("appoggiatura")}},
-	{Key: "stroked-note", note: "E {/d}c2 E|C4", Asks: "A small note with a stroke: short in later prints; in older music the stroke is often the editor's and says little.",
+	{Key: "stroked-note", note: "E {/d}c2 E|C4", Asks: "A slashed grace note: short in later editions; in older music the slash is often the editor's and proves little.",
 		Names: [languages][]Name{
 			and(usual("acciaccatura"), "short appoggiatura", "crushed note"), usual("kurzer Vorschlag"), memory("appoggiature brève", "petite note barrée"), usual("acciaccatura")}},
-	{Key: "small-notes", note: "E {Bd}c2 E|C4", Asks: "Several small notes, quick and light, that lead into the note.",
+	{Key: "small-notes", note: "E {Bd}c2 E|C4", Asks: "Several grace notes, quick and light, that lead into the note.",
 		Names: [languages][]Name{
 			and(usual("grace notes"), "double appoggiatura"), by(memory("Vorschlagsnoten"), "Anschlag", turk, read), memory("petites notes"), memory("piccole note")}},
-	{Key: "closing-notes", note: "E2 c2{Bc}|C4", Asks: "Small notes that close the note, in the last of its own time.",
+	{Key: "closing-notes", note: "E2 c2{Bc}|C4", Asks: "Grace notes at the end of the note, in the last part of its time.",
 		Names: [languages][]Name{
 			and(usual("termination"), "closing notes"), by(nil, "Nachschläge", cpe, read), memory("terminaison"), memory("terminazione")}},
-	{Key: "trill-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Departure: "above"}, Asks: "A trill that closes through the note below.",
+	{Key: "trill-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Departure: "above"}, Asks: "A trill with a termination through the lower note.",
 		Names: [languages][]Name{
 			by(memory("trill with a termination"), "shake turned", rules, recalled), by(usual("Triller mit Nachschlag"), "Trillo und Mordant", bach, read),
 			by(by(nil, "tremblement et pincé", danglebert, reported), "double cadence", rameau, reported), memory("trillo con terminazione")}},
-	{Key: "trill-from-below", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "below"}, Asks: "A trill that is entered from the note below.",
+	{Key: "trill-from-below", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "below"}, Asks: "A trill that starts from the lower note.",
 		Names: [languages][]Name{
 			memory("trill with a prefix from below"), by(by(nil, "Triller von unten", cpe, read), "Doppelt-Cadence", bach, read),
 			by(nil, "cadence", danglebert, reported), memory("trillo con prefisso dal basso")}},
-	{Key: "trill-from-above", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "above"}, Asks: "A trill that is entered through a turn from the note above.",
+	{Key: "trill-from-above", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "above"}, Asks: "A trill that starts with a turn from the upper note.",
 		Names: [languages][]Name{
-			memory("trill with a prefix from above"), by(by(nil, "Triller von oben", cpe, read), "Doppelt-Cadence", bach, read),
+			memory("trill with a prefix from above"), by(by(nil, "Triller mit Doppelschlag von oben", cpe, read), "Doppelt-Cadence", bach, read),
 			by(nil, "cadence", danglebert, reported), memory("trillo con prefisso dall'alto")}},
-	{Key: "trill-from-below-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "below", Departure: "above"}, Asks: "Entered from the note below, shaken, and closed through the note below.",
+	{Key: "trill-from-below-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "below", Departure: "above"}, Asks: "A trill that starts from the lower note, with a termination.",
 		Names: [languages][]Name{
 			memory("trill from below with a termination"), by(nil, "Doppelt-Cadence und Mordant", bach, read), memory("double cadence"), memory("trillo dal basso con terminazione")}},
-	{Key: "trill-from-above-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "above", Departure: "above"}, Asks: "Entered through a turn from above, shaken, and closed through the note below.",
+	{Key: "trill-from-above-with-ending", note: long, sign: score.Sign{Kind: score.InvertedMordent, Approach: "above", Departure: "above"}, Asks: "A trill that starts with a turn from above, with a termination.",
 		Names: [languages][]Name{
 			memory("trill from above with a termination"), by(nil, "Doppelt-Cadence und Mordant", bach, read), memory("double cadence"), memory("trillo dall'alto con terminazione")}},
-	{Key: "leaned-trill", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentPrecompAppoggTrill"}, Asks: "The note above leans first, then the trill.",
+	{Key: "leaned-trill", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentPrecompAppoggTrill"}, Asks: "First an appoggiatura from above, then the trill.",
 		Names: [languages][]Name{
 			by(memory("trill with a leaning note"), "plain note and shake", rules, recalled), by(nil, "Accent und Trillo", bach, read),
 			by(nil, "tremblement appuyé", danglebert, recalled), memory("trillo con appoggiatura")}},
-	{Key: "long-mordent", note: "E2 !longmordent!c2|C4", Asks: "A mordent with more strokes: the note and the note below more than once, then the note held.",
+	{Key: "long-mordent", note: "E2 !longmordent!c2|C4", Asks: "A mordent with more repercussions: the note and the lower note more than once, then the note held.",
 		Names: [languages][]Name{
 			and(usual("long mordent"), "double mordent"), by(nil, "langer Mordent", cpe, read), by(nil, "pincé double", couperin, recalled), memory("mordente doppio")}},
-	{Key: "leaned-mordent", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentPrecompPortDeVoixMordent"}, Asks: "The note below leans first, then a mordent.",
+	{Key: "leaned-mordent", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentPrecompPortDeVoixMordent"}, Asks: "First an appoggiatura from below, then a mordent.",
 		Names: [languages][]Name{
 			by(memory("appoggiatura with a mordent"), "forefall and beat", rules, recalled), by(nil, "Accent und Mordant", bach, read),
 			by(by(nil, "cheute et pincé", danglebert, recalled), "port de voix", couperin, recalled), memory("appoggiatura con mordente")}},
@@ -139,20 +139,20 @@ var entries = []Entry{
 	{Key: "arpeggio", note: "E !arpeggio![CEGc]2 E|C4", Asks: "The notes of the chord one after the other, each held.",
 		Names: [languages][]Name{
 			and(usual("arpeggio"), "rolled chord"), and(usual("Arpeggio"), "Brechung"), and(usual("arpège"), "harpègement"), usual("arpeggio")}},
-	{Key: "tremolo", note: "E2 !tremolo!c2|C4", Asks: "The note again and again, in the values that the strokes show.",
+	{Key: "tremolo", note: "E2 !tremolo!c2|C4", Asks: "The note repeated in the values shown by the strokes.",
 		Names: [languages][]Name{usual("tremolo"), usual("Tremolo"), usual("trémolo"), usual("tremolo")}},
-	{Key: "rising-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentRightFacingHook"}, Asks: "A hook or stroke before the note: the note below leans on it.",
+	{Key: "rising-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentRightFacingHook"}, Asks: "A hook or stroke before the note: an appoggiatura from below.",
 		Names: [languages][]Name{
 			by(memory("rising appoggiatura"), "forefall", rules, recalled), by(nil, "Accent, steigend", bach, read), memory("port de voix", "cheute"), memory("appoggiatura ascendente")}},
-	{Key: "falling-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentLeftFacingHook"}, Asks: "A hook or stroke before the note: the note above leans on it.",
+	{Key: "falling-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentLeftFacingHook"}, Asks: "A hook or stroke before the note: an appoggiatura from above.",
 		Names: [languages][]Name{
 			by(memory("falling appoggiatura"), "backfall", rules, recalled), by(nil, "Accent, fallend", bach, read), memory("coulé", "cheute en descendant"), memory("appoggiatura discendente")}},
-	{Key: "late-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentHookAfterNote"}, Asks: "A hook after the note: its neighbour is touched at the very end.",
+	{Key: "late-hook", note: long, sign: score.Sign{Kind: score.OtherOrnament, Glyph: "ornamentHookAfterNote"}, Asks: "A hook after the note: the auxiliary is touched at the very end.",
 		Names: [languages][]Name{memory("springer"), memory("Nachschlag"), by(nil, "accent", couperin, recalled), memory("accento")}},
 	{Key: "filled-third", note: "E !tiercecoulee!c A E|C4", Asks: "The third between this note and the next is filled in with the note between them.",
 		Names: [languages][]Name{by(nil, "slur", rules, recalled), memory("ausgefüllte Terz"), by(nil, "tierce coulée", couperin, recalled), memory("terza riempita")}},
 	{Key: "suspension", note: "E2 !suspension!c2|C4", Asks: "The note enters late, after a short silence.",
 		Names: [languages][]Name{memory("late entry"), memory("verspäteter Einsatz"), by(nil, "suspension", rameau, reported), memory("entrata ritardata")}},
-	{Key: "aspiration", note: "E2 !aspiration!c2|C4", Asks: "The note is let go early, with a short silence after it.",
+	{Key: "aspiration", note: "E2 !aspiration!c2|C4", Asks: "The note is released early, with a short silence after it.",
 		Names: [languages][]Name{memory("early release"), memory("verkürzte Note"), by(by(nil, "aspiration", couperin, reported), "son coupé", rameau, reported), memory("nota abbreviata")}},
 }

@@ -25,7 +25,7 @@ func TestReportInGerman(t *testing.T) {
 		r.Fault = fault
 		l := lesson.Read(r, german)
 		assert.Equal(t, "Ada: An Air for Trills, Takte 1–8", l.Heading)
-		assert.Equal(t, "3 Tage, 5 Minuten Klopfen, nach Angabe 8 Minuten am Klavier.", l.Time)
+		assert.Equal(t, "3 Tage, 5 Minuten Klopfen, 8 Minuten am Klavier (eigene Angabe).", l.Time)
 		for _, text := range append(l.Days, l.Cold, l.Left, l.Ask) {
 			assert.Empty(t, po.English(text), text)
 		}

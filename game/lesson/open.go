@@ -39,21 +39,21 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 	var passes []packet.Decision
 	for _, d := range t.Decisions {
 		if d.Ornament >= len(bare.Ornaments) {
-			said = append(said, c.Say("One decision names an ornament that is not there."))
+			said = append(said, c.Say("One decision refers to an ornament that is not there."))
 			continue
 		}
 		o := &bare.Ornaments[d.Ornament]
 		if d.Own != "" {
 			own, err := realize.ParseOwn(d.Own)
 			if err != nil {
-				said = append(said, c.Say("The teacher's own way of playing the ornament in bar {bar} could not be read.", "{bar}", p.Measures[o.Measure].Number))
+				said = append(said, c.Say("The teacher's own version of the ornament in bar {bar} could not be read.", "{bar}", p.Measures[o.Measure].Number))
 				continue
 			}
 			base = base.WithOwn(o.Note, own)
 			continue
 		}
 		if !hasChoice(o, d.Choice) {
-			said = append(said, c.Say("This program has no “{choice}” for the ornament in bar {bar}; it plays what it thinks best there.", "{choice}", d.Choice, "{bar}", p.Measures[o.Measure].Number))
+			said = append(said, c.Say("This program has no “{choice}” for the ornament in bar {bar}; it uses its own suggestion there.", "{choice}", d.Choice, "{bar}", p.Measures[o.Measure].Number))
 			continue
 		}
 		if d.Pass > 0 {

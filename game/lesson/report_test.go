@@ -40,8 +40,8 @@ func TestReportSumsUpAndReads(t *testing.T) {
 	require.NoError(t, err)
 	l := lesson.Read(got, nil)
 	assert.Equal(t, "Ada: An Air for Trills, bars 1–8", l.Heading)
-	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano as told.", l.Time)
-	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats a minute. Its ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
+	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano (student's figure).", l.Time)
+	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats per minute. Most recently the ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
 	assert.Equal(t, "Left to do: the ornament starts after the other hand.", l.Left)
 	assert.Equal(t, "Ask: does the first little note sound together with the left hand?", l.Ask)
 	assert.Equal(t, []string{

@@ -32,7 +32,7 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	l := Lines{Heading: heading(r, c)}
 	l.Time = c.Count(len(r.Days), "{n} day", "{n} days") + ", " + c.Count(tapped, "{n} minute of tapping", "{n} minutes of tapping")
 	if piano > 0 {
-		l.Time += ", " + c.Count(piano, "{n} minute at the piano as told", "{n} minutes at the piano as told")
+		l.Time += ", " + c.Count(piano, "{n} minute at the piano (student's figure)", "{n} minutes at the piano (student's figure)")
 	}
 	l.Time += "."
 	l.Cold = cold(r, c)
@@ -83,9 +83,9 @@ func cold(r packet.Report, c *words.Catalogue) string {
 		tempos = append(tempos, word)
 	}
 	all := strings.Join(tempos, ", ")
-	text := c.Say("First round of the day, cold: {tempos} beats a minute.", "{tempos}", all)
+	text := c.Say("First round of the day, cold: {tempos} beats per minute.", "{tempos}", all)
 	if r.Goal > 0 {
-		text = c.Say("First round of the day, cold: {tempos}; goal {goal} beats a minute.", "{tempos}", all, "{goal}", c.Number(r.Goal, 0))
+		text = c.Say("First round of the day, cold: {tempos}; goal {goal} beats per minute.", "{tempos}", all, "{goal}", c.Number(r.Goal, 0))
 	}
 	if last := days[len(days)-1]; last.ColdLate >= 40 || last.ColdLate <= -40 {
 		text += " " + lateWords(last.ColdLate, c)
@@ -100,9 +100,9 @@ func cold(r packet.Report, c *words.Catalogue) string {
 func lateWords(ms float64, c *words.Catalogue) string {
 	round := func(ms float64) string { return strconv.Itoa(int(ms/10+0.5) * 10) }
 	if ms < 0 {
-		return c.Say("Its ornaments started about {ms} ms early.", "{ms}", round(-ms))
+		return c.Say("Most recently the ornaments started about {ms} ms early.", "{ms}", round(-ms))
 	}
-	return c.Say("Its ornaments started about {ms} ms late.", "{ms}", round(ms))
+	return c.Say("Most recently the ornaments started about {ms} ms late.", "{ms}", round(ms))
 }
 
 func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
@@ -139,15 +139,15 @@ var leftWords = []struct {
 }{
 	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the first little note sound together with the left hand?"}},
 	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the first little note wait for the left hand?"}},
-	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the small notes come before the beat.", "which note sounds together with the left hand, the first little one or the last?"}},
-	{[]string{tap.CodeHandWaits, tap.CodeSlowsAfter, tap.CodeDragged}, left{"the beat waits for the ornament.", "could I clap along without waiting for you?"}},
-	{[]string{tap.CodeRushesAfter, tap.CodeRushed, tap.CodeDrift}, left{"the beat runs ahead around the ornament.", "could I clap along without hurrying?"}},
-	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the little notes are uneven.", "do the little notes sound like beads on a string, all alike?"}},
+	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the ornament is played before the beat.", "which note sounds together with the left hand, the first little one or the last?"}},
+	{[]string{tap.CodeHandWaits, tap.CodeSlowsAfter, tap.CodeDragged}, left{"the beat slows down for the ornament.", "could I clap along without waiting for you?"}},
+	{[]string{tap.CodeRushesAfter, tap.CodeRushed, tap.CodeDrift}, left{"the beat speeds up around the ornament.", "could I clap along without hurrying?"}},
+	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the little notes are uneven.", "do the little notes sound like beads on a string, all the same?"}},
 	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the little notes crowd together.", "are the little notes spread evenly, or do they bunch up?"}},
-	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the way out: what follows the ornament does not come in time.", "does it go straight on after the little notes, or is there a bump?"}},
+	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the exit: the notes after the ornament are not in time.", "does it go straight on after the little notes, or is there a bump?"}},
 	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many little notes there are, before you play them?"}},
 	{[]string{tap.CodeHandsApart, tap.CodeUnsteady, tap.CodeSwapped, tap.CodeWrongHand, tap.CodeOtherKeys}, left{"the hands are not yet sure of each other.", "can you play just the plain notes, both hands together?"}},
-	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long leaning note is not held as planned.", "which note is louder, the first or the one it leans into?"}},
+	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long appoggiatura is not held as planned.", "which note is louder, the first or the one it leads to?"}},
 	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},
 }
 

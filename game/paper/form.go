@@ -133,7 +133,7 @@ var valueTypes = map[string]score.ValueType{
 }
 
 // ErrTempo says that the tempo is none.
-var ErrTempo = words.Errorf(nil, "the tempo is a number of beats a minute between 10 and 400, or empty")
+var ErrTempo = words.Errorf(nil, "the tempo is a number of beats per minute between 10 and 400, or empty")
 
 // Passage makes the two bars, and names the note they are about. The error is
 // for the reader.

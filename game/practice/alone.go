@@ -78,7 +78,7 @@ func (s *Session) echo() error {
 		bars := s.m.bars(from, to)
 		s.add(
 			Step{Act: Hear, Line: s.say("Hear {bars}", "{bars}", bars), Settings: heard},
-			Step{Act: Strike, Line: s.say("Tap {bars} from your ear", "{bars}", bars), Settings: back, Still: true, counts: true},
+			Step{Act: Strike, Line: s.say("Tap {bars} from memory", "{bars}", bars), Settings: back, Still: true, counts: true},
 		)
 		from = to
 	}
@@ -178,7 +178,7 @@ func (s *Session) insideCount() error {
 func (s *Session) alone() error {
 	set := s.m.whole(s.m.Settings.Tap)
 	set.Beat = false
-	s.add(Step{Act: Strike, Line: s.say("One bar is counted, then there is no help"), Settings: set, Still: true, counts: true})
+	s.add(Step{Act: Strike, Line: s.say("One bar is counted in, then there is no help"), Settings: set, Still: true, counts: true})
 	return nil
 }
 

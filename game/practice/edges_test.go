@@ -166,7 +166,7 @@ func TestHowManyNotesToANote(t *testing.T) {
 	} {
 		s := start(t, practice.Trill, "trill", func(m *practice.Material) { m.Rate = tt.rate })
 		step, _ := s.Step()
-		assert.Equal(t, "Hear "+strconv.Itoa(tt.n)+" notes to each note of the left hand, "+tt.said+" a second at the goal", step.Line)
+		assert.Equal(t, "Hear "+strconv.Itoa(tt.n)+" notes to each note of the left hand, "+tt.said+" per second at the goal", step.Line)
 		p := &player{late: exact}
 		p.play(t, s)
 		require.Len(t, p.plans, 3)
@@ -455,7 +455,7 @@ func TestHowManyQuestions(t *testing.T) {
 		p.play(t, s)
 		assert.Equal(t, 4, n, kind)
 		o := s.Outcome(0)
-		assert.Equal(t, "4 of 4 told by ear.", o.Words.Summary)
+		assert.Equal(t, "4 of 4 recognized by ear.", o.Words.Summary)
 		assert.Equal(t, practice.Echo, o.Next.Kind, "all right: now tap it")
 		assert.Equal(t, 4, o.Records[0].Asked)
 		assert.Equal(t, 4, o.Records[0].Right)
@@ -464,7 +464,7 @@ func TestHowManyQuestions(t *testing.T) {
 	p := &player{late: exact, answer: func(s *practice.Step) int { return (s.Right + 1) % len(s.Options) }}
 	p.play(t, s)
 	o := s.Outcome(0)
-	assert.Equal(t, "0 of 4 told by ear.", o.Words.Summary)
+	assert.Equal(t, "0 of 4 recognized by ear.", o.Words.Summary)
 	assert.Equal(t, practice.First, o.Next.Kind, "once more")
 }
 
@@ -559,7 +559,7 @@ func TestWhatFollows(t *testing.T) {
 		{practice.Tap, late, practice.Next{Kind: practice.Grow, Times: 1, Label: "Grow from the first note"}},
 		{practice.Grow, late, practice.Next{Kind: practice.Grow, Times: 0.9, Label: "Once more, a step slower"}},
 		{practice.Tap, exact, practice.Next{Kind: practice.Tap, Times: 1, Label: "Once more"}},
-		{practice.One, exact, practice.Next{Kind: practice.Tap, Times: 0, Label: "Now the whole, as set below"}},
+		{practice.One, exact, practice.Next{Kind: practice.Tap, Times: 0, Label: "Now the whole passage"}},
 	} {
 		s := start(t, tt.kind, "mordent", unchanged)
 		(&player{late: tt.late}).play(t, s)

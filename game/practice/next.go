@@ -51,7 +51,7 @@ var steps = map[string]Next{
 	tap.CodeDragged:      {Land, aStepSlower, ""},
 	tap.CodeLeanShort:    {Inside, 1, ""},
 	tap.CodeLeanLong:     {Inside, 1, ""},
-	tap.CodeLetsGo:       {"", 1, "Once more, holding the leaning note"},
+	tap.CodeLetsGo:       {"", 1, "Once more, holding the appoggiatura"},
 	tap.CodeBump:         {Land, 1, ""},
 	tap.CodeLandsLate:    {Land, 1, ""},
 	tap.CodeLandsEarly:   {Land, 1, ""},
@@ -90,7 +90,7 @@ func (s *Session) follow(r *tap.Result, row int) Next {
 		n = Next{"", aStepSlower, onceMoreSlower}
 	}
 	if r.Findings[0].Code == tap.CodeClean && s.Kind.Key != Tap && s.Kind.Key != Climb {
-		n = Next{Tap, asBefore, "Now the whole, as set below"}
+		n = Next{Tap, asBefore, "Now the whole passage"}
 	}
 	return s.to(n)
 }

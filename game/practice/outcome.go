@@ -140,8 +140,8 @@ func (s *Session) heard(o *Outcome) {
 	if n == 0 {
 		return
 	}
-	o.Words.Summary = s.say("{n} of {all} told by ear.", "{n}", strconv.Itoa(right), "{all}", strconv.Itoa(n))
-	o.Words.Next = s.say("Look at the signs again with what is played above them, and listen once more.")
+	o.Words.Summary = s.say("{n} of {all} recognized by ear.", "{n}", strconv.Itoa(right), "{all}", strconv.Itoa(n))
+	o.Words.Next = s.say("Look at the signs again with the notes written out above them, and listen once more.")
 	o.Next = s.to(Next{"", 1, onceMore})
 	if right == n {
 		o.Words.Next = s.say("Now tap what you have heard.")
@@ -178,7 +178,7 @@ func (s *Session) played(o *Outcome) {
 	o.Words.Summary = s.say("Clapped: {time}. Nothing was judged.", "{time}", s.minutes(seconds))
 	if s.Kind.Key == Piano {
 		o.Words.Summary = s.say("At the piano: {time}. Nothing was judged.", "{time}", s.minutes(seconds))
-		o.Words.Next = s.say("Ask your teacher to listen to the rest: which neighbour, which finger, how deep, how loud.")
+		o.Words.Next = s.say("Ask your teacher to listen to the rest: the auxiliary, the fingering, the touch, the loudness.")
 	}
 	c := s.record(s.done[len(s.done)-1], nil)
 	c.Seconds = seconds

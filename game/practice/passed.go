@@ -7,7 +7,7 @@ import (
 )
 
 //words:texts
-const onceMoreRound = "Once more round"
+const onceMoreRound = "Once more round the group"
 
 // passed tells a group what to work on together: what most of them share
 // comes first. Nobody's result stands above another's.
@@ -58,7 +58,7 @@ func (s *Session) passed(o *Outcome) {
 	switch {
 	case len(all) > 0:
 	case certain == 0:
-		o.Words.Summary = s.say("Too few taps to say. Once more round, with more bars?")
+		o.Words.Summary = s.say("Too few taps to say. Once more round the group, with more bars?")
 		o.Next = s.to(Next{"", 1, onceMoreRound})
 		return
 	default:

@@ -42,7 +42,7 @@ type Session struct {
 func Start(key string, m Material) (*Session, error) {
 	kind, ok := Find(key)
 	if !ok {
-		return nil, Missing(m.Settings.Words.Say("There is no round of the kind “{kind}”.", "{kind}", key))
+		return nil, Missing(m.Settings.Words.Say("There is no exercise “{kind}”.", "{kind}", key))
 	}
 	s := &Session{Kind: kind, m: m, lead: m.Lead}
 	begin := map[string]func(*Session) error{

@@ -14,7 +14,7 @@ import (
 //
 //words:texts label
 var signs = [...]struct{ label, mark string }{
-	{label: "trill", mark: "!trill!"}, {label: "mordent", mark: "!mordent!"}, {label: "turn", mark: "!turn!"}, {label: "leaning note", mark: "{+}"},
+	{label: "trill", mark: "!trill!"}, {label: "mordent", mark: "!mordent!"}, {label: "turn", mark: "!turn!"}, {label: "appoggiatura", mark: "{+}"},
 }
 
 // tunes are measures of our own for a sign: S stands for it. The sign always

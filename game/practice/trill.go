@@ -27,7 +27,7 @@ const (
 func (s *Session) longTrill() error {
 	o, ok := s.m.trill()
 	if !ok {
-		return s.missing("The chosen bars hold no long trill. Choose other bars.")
+		return s.missing("There is no long trill in the chosen bars. Choose other bars.")
 	}
 	plain := s.m.sounding(s.m.Reading, false)
 	grid := trillGrid(plain, o, s.m.metre(o.Measure).Beat())
@@ -39,9 +39,9 @@ func (s *Session) longTrill() error {
 	heard := set
 	heard.Tap, heard.Play = round.NoHand, round.BothHands
 	fill := []string{"{n}", strconv.Itoa(n), "{rate}", s.words().Number(rate, 1)}
-	hear, tapped := "Hear {n} notes to each note of the left hand, {rate} a second at the goal", "Tap {n} notes to each note of the left hand, {rate} a second at the goal"
+	hear, tapped := "Hear {n} notes to each note of the left hand, {rate} per second at the goal", "Tap {n} notes to each note of the left hand, {rate} per second at the goal"
 	if hand == round.LeftHand {
-		hear, tapped = "Hear {n} notes to each note of the right hand, {rate} a second at the goal", "Tap {n} notes to each note of the right hand, {rate} a second at the goal"
+		hear, tapped = "Hear {n} notes to each note of the right hand, {rate} per second at the goal", "Tap {n} notes to each note of the right hand, {rate} per second at the goal"
 	}
 	line := s.say(tapped, fill...)
 	s.add(

@@ -111,7 +111,7 @@ func (t *Test) Line(now float64, c *words.Catalogue) string {
 	switch t.State {
 	case Ready:
 		if n == 1 {
-			return c.Say("Two neighbouring keys, two fingers, to and fro, as fast as it stays easy. Begin when you like: your first tap starts three seconds.")
+			return c.Say("Two adjacent keys, two fingers, back and forth, as fast as stays easy. Start when you like: your first tap starts three seconds.")
 		}
 		return c.Say("Burst {n} of {all}, when you like.", "{n}", strconv.Itoa(n), "{all}", strconv.Itoa(t.of))
 	case Bursting:
@@ -129,12 +129,12 @@ func (t *Test) inWords(c *words.Catalogue) string {
 	for _, b := range r.Bursts {
 		bursts = append(bursts, c.Number(b, 1))
 	}
-	text := c.Say("{n} notes a second (bursts: {bursts}).", "{n}", c.Number(r.PerSecond, 1), "{bursts}", strings.Join(bursts, "; "))
+	text := c.Say("{n} notes per second (bursts: {bursts}).", "{n}", c.Number(r.PerSecond, 1), "{bursts}", strings.Join(bursts, "; "))
 	switch {
 	case r.Hint:
-		return text + " " + c.Say("On glass this is only a hint: no key comes back under the finger. Measure it on the keyboard you play, or let your teacher say a number.")
+		return text + " " + c.Say("On a touchscreen this is only a rough guide, because no key springs back. Measure it on your own keyboard, or ask your teacher for a number.")
 	case !r.Certain:
-		return text + " " + c.Say("The bursts differ by more than a tenth: rest, and measure again another day if you like.")
+		return text + " " + c.Say("The bursts differ by more than a tenth: rest, and measure again on another day if you like.")
 	}
 	return text
 }

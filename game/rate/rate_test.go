@@ -49,7 +49,7 @@ func TestBurstsAndRests(t *testing.T) {
 			assert.Equal(t, rate.Measured, m.State)
 			assert.InDelta(t, 8, m.Rate().PerSecond, 0.05)
 			assert.Equal(t, 8.0, m.Notes())
-			assert.Contains(t, m.Line(0, nil), "8.0 notes a second")
+			assert.Contains(t, m.Line(0, nil), "8.0 notes per second")
 			assert.NotContains(t, m.Line(0, nil), "glass")
 		})
 	}
@@ -76,7 +76,7 @@ func TestGlassIsAHint(t *testing.T) {
 	m.Tick(burst(m, 0, 12, "glass") + 20_000)
 	burst(m, 100_000, 12, "glass")
 	assert.True(t, m.Rate().Hint)
-	assert.Contains(t, m.Line(0, nil), "only a hint")
+	assert.Contains(t, m.Line(0, nil), "only a rough guide")
 }
 
 func TestWhatDoesNotCount(t *testing.T) {
@@ -87,7 +87,7 @@ func TestWhatDoesNotCount(t *testing.T) {
 	assert.Equal(t, rate.Resting, m.State)
 	assert.Zero(t, m.Rate().PerSecond)
 	m.Tick(21_400)
-	assert.Contains(t, m.Line(21_400, nil), "Two neighbouring keys", "it is tried again")
+	assert.Contains(t, m.Line(21_400, nil), "Two adjacent keys", "it is tried again")
 
 	m.Tick(burst(m, 30_000, 8, "keys") + 20_000)
 	assert.Equal(t, "Burst 2 of 3, when you like.", m.Line(0, nil))

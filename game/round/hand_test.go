@@ -147,7 +147,7 @@ func leaned(t *testing.T, change func(*perf.Note), leaning, main int) *round.Rou
 // The leaning note is the stronger one (C.P.E. Bach): said where it is not.
 func TestLeaningInWords(t *testing.T) {
 	as := func(*perf.Note) {}
-	const said = "The leaning note is the stronger one."
+	const said = "The appoggiatura is the louder note."
 	for _, tt := range []struct {
 		leaning, main int
 		reminded      bool
@@ -164,7 +164,7 @@ func TestLeaningInWords(t *testing.T) {
 	assert.Equal(t, round.Lean{}, leaned(t, func(n *perf.Note) { n.Measured = false }, 90, 70).Lean(), "a free ornament has no leaning note")
 	assert.Equal(t, round.Lean{}, leaned(t, as, 0, 70).Lean(), "how strongly is known of one alone")
 	assert.Empty(t, round.Keyed{}.Words(round.Lean{}, nil), "no keys, no words")
-	assert.Equal(t, "2 keys were others than written.", round.Keyed{Struck: 5, Other: 2}.Words(round.Lean{}, nil))
+	assert.Equal(t, "2 notes were different from the written ones.", round.Keyed{Struck: 5, Other: 2}.Words(round.Lean{}, nil))
 	assert.NotContains(t, round.Keyed{Struck: 5}.Words(round.Lean{}, nil), "Leaning")
 }
 

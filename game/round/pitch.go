@@ -150,14 +150,14 @@ func (k Keyed) Words(l Lean, c *words.Catalogue) string {
 	if k.Struck == 0 {
 		return ""
 	}
-	text := c.Say("Every key as written.")
+	text := c.Say("Every note as written.")
 	if k.Other > 0 {
-		text = c.Count(k.Other, "One key was another than written.", "{n} keys were others than written.")
+		text = c.Count(k.Other, "One note was different from the written one.", "{n} notes were different from the written ones.")
 	}
 	if l.N > 0 {
-		text += " " + c.Say("Leaning notes were struck with {a}, their main notes with {b} (of 127).", "{a}", whole(l.Leaning), "{b}", whole(l.MainOne))
+		text += " " + c.Say("Appoggiaturas were struck with {a}, their main notes with {b} (of 127).", "{a}", whole(l.Leaning), "{b}", whole(l.MainOne))
 		if l.Leaning <= l.MainOne {
-			text += " " + c.Say("The leaning note is the stronger one.")
+			text += " " + c.Say("The appoggiatura is the louder note.")
 		}
 	}
 	return text

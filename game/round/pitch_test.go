@@ -91,8 +91,8 @@ func TestPitchIsJudged(t *testing.T) {
 	})
 	assert.Equal(t, 7, other.Result().Hit, "right time")
 	assert.Equal(t, 1, other.Result().WrongKeys, "another note")
-	assert.Equal(t, "One key was another than written.", other.Keys().Words(round.Lean{}, nil))
-	assert.Equal(t, "Every key as written.", as.Keys().Words(round.Lean{}, nil))
+	assert.Equal(t, "One note was different from the written one.", other.Keys().Words(round.Lean{}, nil))
+	assert.Equal(t, "Every note as written.", as.Keys().Words(round.Lean{}, nil))
 
 	blind := keys(t, plan, func(_ int, p *tap.Tap) { p.Key = 0 })
 	assert.Zero(t, blind.Result().WrongKeys, "where no key is known none is another")
@@ -100,7 +100,7 @@ func TestPitchIsJudged(t *testing.T) {
 
 // Written appoggiaturas: the first of two notes leans, the second is the main
 // note.
-func TestTheLeaningNoteShowsItsWeight(t *testing.T) {
+func TestTheAppoggiaturaShowsItsWeight(t *testing.T) {
 	p, played := waltz()
 	for i := range played.Notes {
 		if n := &played.Notes[i]; n.Hand == perf.Right {
@@ -121,6 +121,6 @@ func TestTheLeaningNoteShowsItsWeight(t *testing.T) {
 		}
 	})
 	assert.Equal(t, round.Lean{N: 1, Leaning: 96, MainOne: 70}, r.Lean())
-	assert.Contains(t, r.Keys().Words(r.Lean(), nil), "Leaning notes were struck with 96, their main notes with 70 (of 127).")
+	assert.Contains(t, r.Keys().Words(r.Lean(), nil), "Appoggiaturas were struck with 96, their main notes with 70 (of 127).")
 	assert.Zero(t, keys(t, plan, func(_ int, p *tap.Tap) { p.Strength = 0 }).Lean().N)
 }

@@ -19,7 +19,7 @@ func (s *Studio) Keep() {
 func (s *Studio) Unkept() {
 	if !s.unkept {
 		s.unkept = true
-		s.page.Say(s.Words.Say("This browser keeps nothing more for this page (storage is full or switched off): what you set is lost when you close it. What matters to you can be sent as a file, under Send."))
+		s.page.Say(s.Words.Say("This browser can save nothing more for this page (its storage is full or switched off): your settings are lost when you close it. Save important work as a file, under Send."))
 	}
 }
 
@@ -53,7 +53,7 @@ func (s *Studio) restore(d *desk.Desk, saved string, yield func()) {
 func (s *Studio) keepPassage(item shelf.Item, data []byte) string {
 	kept := s.Passages.Keep(item, data, s.page.Breathe())
 	if kept.NoRoom {
-		s.page.Say(s.Words.Say("“{name}” is open, but this browser has no room to keep it: after a reload you will have to bring it again.", "{name}", item.Name))
+		s.page.Say(s.Words.Say("“{name}” is open, but this browser has no room to save it: after a reload you will have to open it again.", "{name}", item.Name))
 		return kept.ID
 	}
 	if kept.Unlisted {
@@ -64,7 +64,7 @@ func (s *Studio) keepPassage(item shelf.Item, data []byte) string {
 		for _, it := range kept.Dropped {
 			names = append(names, s.Words.Say("“{name}”", "{name}", it.Name))
 		}
-		s.page.Say(s.Words.Say("To make room on this device these are no longer kept: {names}.", "{names}", strings.Join(names, ", ")))
+		s.page.Say(s.Words.Say("To make room on this device these were removed: {names}.", "{names}", strings.Join(names, ", ")))
 	}
 	return kept.ID
 }

@@ -57,7 +57,7 @@ func (l *Log) Read() {
 		_ = store.Save(keep.DamagedKey, text)
 	}
 	if err != nil {
-		l.studio.page.Say(l.studio.Words.Say("The log of practice on this device cannot be read. It is kept aside, and a new one begins."))
+		l.studio.page.Say(l.studio.Words.Say("The practice log on this device cannot be read. It is put aside, and a new one begins."))
 		_ = store.Forget(keep.DiaryKey)
 		return
 	}
@@ -76,7 +76,7 @@ func (l *Log) Write(change func(*diary.Diary)) {
 	}
 	if !l.unkept {
 		l.unkept = true
-		l.studio.page.Say(l.studio.Words.Say("The log of practice cannot be kept here: this window is private, or the storage of the browser is full. It lasts until the page is closed; under More, “Log and players” it can be taken away as a file."))
+		l.studio.page.Say(l.studio.Words.Say("The practice log cannot be saved here: this window is private, or the browser's storage is full. It lasts until the page is closed; under More, “Log and players”, you can save it as a file."))
 	}
 }
 

@@ -51,7 +51,7 @@ func (o *Scores) layAnew(item shelf.Item, data string, p *score.Passage, warning
 func (o *Scores) made() {
 	o.studio.Changed()
 	o.studio.Rounds.Ready()
-	o.studio.page.Status(o.studio.Words.Say("{name} is on the desk.", "{name}", o.studio.Desk.Passage.Title))
+	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", o.studio.Desk.Passage.Title))
 }
 
 // ReadTyped reads typed text; a score without a bar is none.

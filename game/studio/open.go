@@ -40,7 +40,7 @@ func (o *Scores) First(query map[string]string, fragment string, yield func()) {
 	task := o.studio.OpenPackets(fragment) && o.studio.Desk != nil
 	if !task && !o.open(id, yield) {
 		if ok {
-			o.studio.page.Say(o.studio.Words.Say("There is no passage “{name}”; this is the first of those that are built in.", "{name}", asked))
+			o.studio.page.Say(o.studio.Words.Say("There is no passage “{name}”; this is the first built-in passage.", "{name}", asked))
 		}
 		o.openBuiltIn(assets.Passages()[0])
 	}
@@ -62,7 +62,7 @@ func (o *Scores) First(query map[string]string, fragment string, yield func()) {
 func (o *Scores) takeKind(query map[string]string, kept string) {
 	key, asked := query["kind"]
 	if _, known := practice.Find(key); asked && !known {
-		o.studio.page.Say(o.studio.Words.Say("“{name}” is no kind of round; the plain one was taken.", "{name}", key))
+		o.studio.page.Say(o.studio.Words.Say("There is no exercise “{name}”; the basic round was chosen.", "{name}", key))
 	}
 	if !asked && len(query) == 0 {
 		key = kept
@@ -80,7 +80,7 @@ func (o *Scores) Open(id string) {
 	}
 	o.studio.page.Hush()
 	if !o.open(id, o.studio.page.Breathe()) {
-		o.studio.page.Say(o.studio.Words.Say("This passage is no longer kept by the browser: please bring it again."))
+		o.studio.page.Say(o.studio.Words.Say("The browser no longer has this passage: please open it again."))
 		o.studio.page.Show()
 		return
 	}
@@ -170,7 +170,7 @@ func (o *Scores) OpenPart(part string) {
 		return
 	}
 	if data == nil {
-		o.studio.page.Say(o.studio.Words.Say("This file is no longer kept by the browser: please open it again."))
+		o.studio.page.Say(o.studio.Words.Say("The browser no longer has this file: please open it again."))
 		return
 	}
 	o.OpenFile(it.Name, data, part)

@@ -33,7 +33,7 @@ func (p *Passage) WithSign(id ID, s Sign) (*Passage, error) {
 	}
 	c := &q.Chords[r.Chord]
 	if c.Grace != nil {
-		return nil, words.Errorf(nil, "this is a small note: choose the note it leans on")
+		return nil, words.Errorf(nil, "this is a grace note: choose its main note")
 	}
 	s.Note = r.Note
 	s.Accidentals = slices.Clone(s.Accidentals)
@@ -84,17 +84,17 @@ func (p *Passage) WithSignAccidental(id ID, accidental string, below bool) (*Pas
 // of those that stand there. Their ids are new.
 func (p *Passage) WithSmallNotes(id ID, pitches []music.Pitch, value ValueType, slash bool) (*Passage, error) {
 	if len(pitches) == 0 {
-		return nil, words.Errorf(nil, "no small notes are given")
+		return nil, words.Errorf(nil, "no grace notes are given")
 	}
 	if value <= Unspecified || value > N256th {
-		return nil, words.Errorf(nil, "small notes need a value")
+		return nil, words.Errorf(nil, "grace notes need a note value")
 	}
 	for _, pitch := range pitches {
 		if pitch.Alter < -2 || pitch.Alter > 2 {
 			return nil, words.Errorf(nil, "{note} has more than two accidentals", "{note}", pitch.String())
 		}
 		if key := pitch.MIDI(); key < 0 || key > 127 {
-			return nil, words.Errorf(nil, "{note} lies outside every keyboard", "{note}", pitch.String())
+			return nil, words.Errorf(nil, "{note} is outside the range of every keyboard", "{note}", pitch.String())
 		}
 	}
 	q, err := p.WithoutSmallNotes(id)
@@ -196,7 +196,7 @@ func (p *Passage) WithoutSmallNotes(id ID) (*Passage, error) {
 	}
 	main := q.Chords[r.Chord]
 	if main.Grace != nil {
-		return nil, words.Errorf(nil, "this is a small note: choose the note it leans on")
+		return nil, words.Errorf(nil, "this is a grace note: choose its main note")
 	}
 	q.remove(func(c *Chord) bool {
 		return c.Grace != nil && !c.Grace.After && c.Voice == main.Voice && c.Onset == main.Onset && c.Measure == main.Measure

@@ -168,7 +168,7 @@ func TestSignAccidental(t *testing.T) {
 	}
 	small := decode(t, "K:C\n{g}A2 B2|")
 	_, err = small.WithSign("n1", score.Sign{Kind: score.Turn})
-	assert.ErrorContains(t, err, "small note")
+	assert.ErrorContains(t, err, "grace note")
 }
 
 // Transposing there and back gives the passage; on the way every interval

@@ -35,10 +35,10 @@ func (p *Passage) Transposed(iv music.Interval) (*Passage, error) {
 			n := &c.Notes[j]
 			n.Pitch = n.Pitch.Transpose(iv)
 			if n.Pitch.Alter < -2 || n.Pitch.Alter > 2 {
-				return nil, words.Errorf(nil, "measure {bar}: {note} would need more than two accidentals", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
+				return nil, words.Errorf(nil, "bar {bar}: {note} would need more than two accidentals", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
 			}
 			if key := n.Pitch.MIDI(); key < 0 || key > 127 {
-				return nil, words.Errorf(nil, "measure {bar}: {note} would leave the keyboard", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
+				return nil, words.Errorf(nil, "bar {bar}: {note} would leave the keyboard", "{bar}", q.Measures[c.Measure].Number, "{note}", p.Chords[i].Notes[j].Pitch.String())
 			}
 			if _, known := Alter(n.Accidental); known {
 				n.Accidental = accidentalWord(int(n.Pitch.Alter))
@@ -63,7 +63,7 @@ func fifthsOf(iv music.Interval) int {
 func moveKey(k *music.Key, fifths int) error {
 	n := int(k.Fifths) + fifths
 	if n < -7 || n > 7 {
-		return words.Errorf(nil, "this key would need more than seven accidentals: transpose by the interval spelled otherwise")
+		return words.Errorf(nil, "this key would need more than seven accidentals: transpose by the enharmonic interval")
 	}
 	k.Fifths = int8(n)
 	return nil
@@ -88,7 +88,7 @@ func moveSign(p *Passage, c *Chord, s *Sign, iv music.Interval) error {
 		}
 		neighbour := music.FromDiatonic(note.Diatonic()+steps, alter).Transpose(iv)
 		if neighbour.Alter < -2 || neighbour.Alter > 2 {
-			return words.Errorf(nil, "measure {bar}: the accidental of a sign would need more than two accidentals", "{bar}", p.Measures[c.Measure].Number)
+			return words.Errorf(nil, "bar {bar}: the accidental of a sign would need more than two accidentals", "{bar}", p.Measures[c.Measure].Number)
 		}
 		a.Value = accidentalWord(int(neighbour.Alter))
 	}

@@ -54,11 +54,11 @@ func (p Place) plan() (*plan, error) {
 	}
 	for _, pitch := range []*music.Pitch{&pl.Note, p.Before, p.After, p.Bass} {
 		if pitch != nil && (pitch.MIDI() < 12 || pitch.MIDI() > 120 || pitch.Alter < -2 || pitch.Alter > 2) {
-			return nil, words.Errorf(nil, "{note} lies outside every keyboard", "{note}", pitch.String())
+			return nil, words.Errorf(nil, "{note} is outside the range of every keyboard", "{note}", pitch.String())
 		}
 	}
 	if p.SlurBefore && p.Before == nil || p.SlurAfter && p.After == nil {
-		return nil, words.Errorf(nil, "a slur needs the note it comes from or leads to")
+		return nil, words.Errorf(nil, "a slur needs the note it starts from or leads to")
 	}
 	if p.Accidental != "" && p.Sign == "" {
 		return nil, words.Errorf(nil, "an accidental needs a sign")

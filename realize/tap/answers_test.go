@@ -49,5 +49,5 @@ func TestALimpIsNotEven(t *testing.T) {
 	r := tap.Judge(want, taps, tap.Options{BeatMS: 700})
 	a := r.Answers(700)[tap.IsEven]
 	assert.False(t, a.Good)
-	assert.Equal(t, "Even: not yet, upper and lower notes are not alike", tap.English().Answer(tap.IsEven, a))
+	assert.Equal(t, "Even: not yet, upper and lower notes differ", tap.English().Answer(tap.IsEven, a))
 }

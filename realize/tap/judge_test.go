@@ -73,7 +73,7 @@ func TestJudgeCases(t *testing.T) {
 			}
 			return -25, true
 		}, tap.CodeLateStart, 110, 1},
-		{"J2 small notes before the beat", shortTrill, func(w tap.Want) (float64, bool) {
+		{"J2 grace notes before the beat", shortTrill, func(w tap.Want) (float64, bool) {
 			if first(w) {
 				return -3. / 8 * quarter, true
 			}
@@ -141,6 +141,19 @@ func TestOwnTempo(t *testing.T) {
 		assert.Zero(t, r.Extra, "%v", by)
 		assert.Equal(t, tap.CodeDrift, r.Findings[0].Code)
 		assert.InDelta(t, 100*by, r.Findings[0].Percent, 0.1)
+		// A tempo is fast or slow; early and late are notes.
+		assert.Regexp(t, map[bool]string{true: `\d % too fast\.$`, false: `\d % too slow\.$`}[by < 0], r.Findings[0].Teacher)
+	}
+}
+
+// Which note of a trill falls on the beat depends on where it starts; what must
+// be in time is the note after it.
+func TestCountOfNotesIsToldByTheNextBeat(t *testing.T) {
+	w := tap.English()
+	for _, code := range []string{tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeCount} {
+		said := w.Findings[code].Child + w.Findings[code].Next
+		assert.NotContains(t, said, "last one on the beat")
+		assert.Contains(t, w.Findings[code].Child, "next beat is in time")
 	}
 }
 
@@ -168,7 +181,7 @@ func TestFreeTrillCount(t *testing.T) {
 		assert.Equal(t, 6, o.Tapped)
 		assert.InDelta(t, 6000/quarter, o.Rate.V, 0.01)
 	}
-	assert.Contains(t, r.Findings[1].Child, "You played 6 little notes; we planned 8.")
+	assert.Contains(t, r.Findings[1].Child, "You played 6 notes; 8 were planned.")
 }
 
 // J10: three ornaments and nothing else leave the lead unknown.

@@ -20,7 +20,7 @@ import (
 //	{ratio}     "0.7"
 //	{tapped}, {wanted}  numbers of notes
 //	{answer}    "Starts on its beat: 50 ms late"
-//	{early}     "early" or "late"; {end} "beginning" or "end"
+//	{early}     "early" or "late"; {fast} "fast" or "slow"
 type Phrase struct{ Child, Teacher, Next string }
 
 // Words is everything the judge says, in one language ([WordsIn]).
@@ -35,6 +35,7 @@ type Words struct {
 	// Each, One and Most are {each} for all of several, for one, for most.
 	Each, One, Most string
 	Early, Late     string
+	Fast, Slow      string // a tempo's {fast}
 	Sized           string // {value}, {ms}
 	Milliseconds    string // {n}
 	Percent         string // {n}
@@ -54,7 +55,7 @@ func English() *Words { return WordsIn(nil) }
 func WordsIn(c *words.Catalogue) *Words {
 	w := sentences()
 	w.numbers = c
-	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late,
+	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow,
 		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Gap, &w.Lead, &w.Rest, &w.Piano} {
 		*text = c.Say(*text)
 	}
@@ -80,21 +81,21 @@ func sentences() *Words {
 	return &Words{
 		Right: "the right hand", Left: "the left hand", Beat: "the beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
-		Early: "early", Late: "late",
+		Early: "early", Late: "late", Fast: "fast", Slow: "slow",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
 		Few:   "Too few taps to be sure.",
-		Gap:   "The clock had a gap; the notes in it were not judged.",
-		Lead:  "Too few plain notes to tell late from a constant lead.",
+		Gap:   "Timing was lost for a moment; those notes were not counted.",
+		Lead:  "Too few plain notes to tell a late start from your usual lead.",
 		Rest:  "Rest first. Stop for today if anything aches, and tell your teacher.",
-		Piano: "Now at the piano: which neighbour, which finger, how deep, how loud, that is what tapping cannot hear.",
+		Piano: "Now at the piano: the auxiliary, fingering, touch and loudness cannot be heard in tapping.",
 		Verdicts: map[Verdict]string{
-			Better: "better", Worse: "less than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
+			Better: "better", Worse: "worse than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
 		},
 		Answers: [questions]AnswerWords{
 			OnItsBeat: {"Starts on its beat: yes ({signed})", "Starts on its beat: {n} late", "Starts on its beat: {n} early",
 				"Starts on its beat: not measured"},
 			IsEven: {"Even: yes (the notes differ by {n})", "Even: not yet, the notes differ by {n}",
-				"Even: not yet, upper and lower notes are not alike", "Even: not measured"},
+				"Even: not yet, upper and lower notes differ", "Even: not measured"},
 			LandsInTime: {"Lands in time: yes ({signed})", "Lands in time: {n} late", "Lands in time: {n} early",
 				"Lands in time: not measured"},
 			BeatSteady: {"The beat around it: steady ({signed})", "The beat around it: stretched by {n}",
@@ -108,88 +109,88 @@ func sentences() *Words {
 		Findings: map[string]Phrase{
 			CodeTooFew: {
 				"Too few taps to say. Two more rounds?",
-				"Too little to tell: {tapped} of {wanted} notes tapped, and at least six plain ones are needed to compare with.",
+				"Too few to say: {tapped} of {wanted} notes were tapped, and at least six plain ones are needed for comparison.",
 				"Play it twice more, with a bar of plain notes before it.",
 			},
 			CodeReacting: {
-				"You are waiting to hear it. Breathe in on the beat before, then go together.",
-				"Every beat comes late by {size}: reacting, not predicting.",
+				"You are waiting to hear the beat. Breathe in on the beat before, then go together.",
+				"Every beat is late by {size}: following the sound, not feeling the beat.",
 				"Count one bar aloud, breathe in on the last beat, and go together.",
 			},
 			CodeBeforeBeat: {
 				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
-				"The small notes of {each} come before the beat and the main note on it: shifted by the ornament's length.",
+				"{each} is played before the beat, with its main note on the beat.",
 				"Tap only the first little note, together with {other}, four times.",
 			},
 			CodeLateStart: {
 				"{other} was already there. Start with it, not after it.",
-				"{each} starts after {other}, by about {size}.",
+				"{each} starts about {size} after {other}.",
 				"Tap only its first note with {other}, four times.",
 			},
 			CodeEarlyStart: {
 				"Your first little note came before {other}. Wait for it, then go together.",
-				"{each} starts before {other}, by about {size}.",
+				"{each} starts about {size} before {other}.",
 				"Tap only its first note with {other}, four times.",
 			},
 			CodeHandWaits: {
-				"{other} stopped to let {hand} finish. It is the clock: it doesn't wait.",
-				"{other} stretches under {each}, by {percent}.",
+				"{other} waited for {hand}. It keeps the beat, so it mustn't wait.",
+				"{other} slows down under {each}, by {percent}.",
 				"Tap {other} alone through the bar, then add only the first note of the {ornament}.",
 			},
 			CodeHandsApart: {
-				"Your hands come one after the other. Let them land together.",
-				"The hands stand apart on plain notes, by about {size}.",
-				"Tap the plain notes, both hands at once, four times.",
+				"Your hands play one after the other. Let them land together.",
+				"On plain notes the hands are apart by about {size}.",
+				"Tap the plain notes with both hands together, four times.",
 			},
 			CodeNoEnding: {
 				"The last two little notes are missing. They lead into the next note.",
-				"The ending of {each} is left out.",
+				"The termination of {each} is left out.",
 				"Tap only the last two little notes and the next beat, four times.",
 			},
 			CodeFewerNotes: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
 				"Start with two notes, then four, then all {wanted}.",
 			},
 			CodeMoreNotes: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
-				"Listen once more, count the little notes, then tap them slower.",
+				"Listen once more, count the little notes, then tap them more slowly.",
 			},
 			CodeTurnEarly: {
 				"The turn came too soon. Hold the long note first, then turn.",
 				"The quick notes of {each} begin too early, by about {size}.",
-				"Count the long note aloud, and tap only the note on which the turn begins.",
+				"Count the long note aloud, and tap only the first note of the turn.",
 			},
 			CodeTurnTwoQuick: {
-				"Two quick notes and a slow one: make the three alike.",
-				"{each} comes as two quick notes and one slow: the first two are too quick.",
-				"Tap three even notes to one beat, then put them in their place.",
+				"Two quick notes and a slow one: make the three even.",
+				"{each} is played as two quick notes and a slow one: the first two are too quick.",
+				"Tap three even notes to a beat, then put them in their place.",
 			},
 			CodeLimps: {
-				"It limps: the upper notes are shorter than the lower ones.",
-				"{each} limps: upper/main {ratio}.",
-				"Half the speed, a small weight on the upper notes, three times.",
+				"It is uneven: the upper notes are shorter than the lower ones.",
+				"{each} is uneven: upper to main note {ratio}.",
+				"Half the tempo, with a little weight on the upper notes, three times.",
 			},
 			CodeLimpsLower: {
-				"It limps: the lower notes are shorter than the upper ones.",
-				"{each} limps: upper/main {ratio}.",
-				"Half the speed, a small weight on the lower notes, three times.",
+				"It is uneven: the lower notes are shorter than the upper ones.",
+				"{each} is uneven: upper to main note {ratio}.",
+				"Half the tempo, with a little weight on the lower notes, three times.",
 			},
 			CodeCrowdedFront: {
 				"The little notes crowd at the beginning.",
 				"{each} is bunched at its beginning: its first notes are {percent} shorter than its last.",
-				"Half the speed, all little notes alike; listen for the last ones.",
+				"Half the tempo, all the little notes even; listen for the last ones.",
 			},
 			CodeCrowdedBack: {
 				"The little notes crowd at the end.",
 				"{each} is bunched at its end: its first notes are {percent} longer than its last.",
-				"Half the speed, all little notes alike; start moving at once.",
+				"Half the tempo, all the little notes even; move on from the first one at once.",
 			},
 			CodeRushed: {
-				"The little notes ran ahead and then had to wait.",
+				"You rushed the little notes and then had to wait.",
 				"{each} is rushed: its notes are {percent} shorter than planned.",
-				"Tap it inside the beat count, the last note no sooner than its time.",
+				"Count the beats and tap it between them, the last note not too soon.",
 			},
 			CodeDragged: {
 				"The little notes took too long.",
@@ -197,53 +198,53 @@ func sentences() *Words {
 				"A slower tempo, or fewer notes: land on the beat first.",
 			},
 			CodeLeanShort: {
-				"The leaning note wants more time before it gives way.",
-				"The leaning note of {each} is too short: the main note comes early by about {size}.",
-				"Say the leaning note's length aloud, and tap the main note only when it is over.",
+				"Hold the appoggiatura longer before it resolves.",
+				"The appoggiatura of {each} is too short: the main note is early by about {size}.",
+				"Count the appoggiatura's length aloud, and tap the main note only when it is over.",
 			},
 			CodeLeanLong: {
-				"The leaning note gave way too late.",
-				"The leaning note of {each} is too long: the main note comes late by about {size}.",
-				"Say the leaning note's length aloud, and tap the main note when it is over.",
+				"The appoggiatura was held too long.",
+				"The appoggiatura of {each} is too long: the main note is late by about {size}.",
+				"Count the appoggiatura's length aloud, and tap the main note as soon as it is over.",
 			},
 			CodeLetsGo: {
 				"The key came up too soon. Hold it into the next note.",
-				"The keys of {each} are let go early, by about {size}.",
-				"Hold the leaning note until the main note sounds, three times.",
+				"The keys of {each} are released early, by about {size}.",
+				"Hold the appoggiatura until the main note sounds, three times.",
 			},
 			CodeTired: {
-				"The last three rounds got less even. Shake your hands, stop for today.",
-				"The last three rounds got less even: tired.",
+				"The last three rounds were less even. Shake out your hands and stop for today.",
+				"The last three rounds were less even: tired.",
 				"Stop for today.",
 			},
 			CodeBump: {
 				"There's a bump after the {ornament}.",
-				"A stop before going on after {each}: {ms} more than planned.",
-				"Tap only the last two notes and the next beat, then more from before.",
+				"There is a stop after {each}: {ms} more than planned.",
+				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsLate: {
-				"The next note came late. Aim at it from the first little note on.",
+				"The next note was late. Aim for it from the first little note on.",
 				"The note after {each} lands late, by about {size}.",
-				"Tap only the last two notes and the next beat, then more from before.",
+				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsEarly: {
-				"The next note came too soon. There is time for all little notes.",
+				"The next note was too soon. There is time for all the little notes.",
 				"The note after {each} lands early, by about {size}.",
-				"Tap only the last two notes and the next beat, then more from before.",
+				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeRushesAfter: {
-				"After the {ornament} the music ran ahead.",
-				"After {each} the next two beats run ahead: +{percent}.",
-				"Tap the beat through the two bars, and the {ornament} only the third time.",
+				"You rushed after the {ornament}.",
+				"After {each} the next two beats are faster: +{percent}.",
+				"Tap the beat through the two bars; add the {ornament} only the third time.",
 			},
 			CodeSlowsAfter: {
-				"After the {ornament} the music got slower.",
-				"After {each} the next two beats hold back: −{percent}.",
-				"Tap the beat through the two bars, and the {ornament} only the third time.",
+				"You slowed down after the {ornament}.",
+				"After {each} the next two beats are slower: −{percent}.",
+				"Tap the beat through the two bars; add the {ornament} only the third time.",
 			},
 			CodeDrift: {
-				"The beat changed on the way. Listen to it as you tap.",
-				"The tempo drifts over the round, {percent} {early}.",
+				"Your tempo changed along the way. Listen to the beat as you tap.",
+				"The tempo drifts during the round: {percent} too {fast}.",
 				"The same bars with the beat sounding, plain notes only.",
 			},
 			CodeWrongHand: {
@@ -252,58 +253,58 @@ func sentences() *Words {
 				"Each hand alone once, then both.",
 			},
 			CodeSwapped: {
-				"Two notes changed places.",
+				"Two notes were swapped.",
 				"Neighbouring notes were swapped.",
 				"Say the notes' names once, then tap them slowly.",
 			},
 			CodeOtherKeys: {
-				"Some keys were other ones than written.",
-				"{tapped} keys differ from those planned.",
+				"Some notes were different from the written ones.",
+				"{tapped} notes differ from those planned.",
 				"Play the notes slowly, without the beat, then with it.",
 			},
 			CodeMissed: {
-				"Some notes did not come. Slower, and all of them?",
+				"Some notes were missing. Try it slower.",
 				"{tapped} of {wanted} notes are missing.",
-				"The same bars a step slower.",
+				"The same bars, a step slower.",
 			},
 			CodeExtra: {
-				"There was a tap more than notes.",
-				"{tapped} taps have no note.",
+				"You tapped once too often.",
+				"{tapped} extra taps.",
 				"Listen once more, then the same bars again.",
 			},
 			CodeUneven: {
-				"The little notes are not alike yet.",
+				"The little notes are not even yet.",
 				"{each} is uneven: the notes differ by {percent}.",
-				"Half the speed, all little notes alike.",
+				"Half the tempo, all the little notes even.",
 			},
 			CodeUnsteady: {
-				"The taps wander around the beat. Listen to it as you tap.",
-				"Plain notes wander around the beat, by {ms}.",
+				"Your taps are sometimes before the beat, sometimes after it. Listen to the beat as you tap.",
+				"Plain notes vary around the beat by {ms}.",
 				"The plain notes first, without the ornament.",
 			},
 			CodeClean: {
 				"Together with {other}, even, and in time.",
-				"Starts with {other}, even, and lands in time.",
+				"Starts with {other}, runs evenly and lands in time.",
 				"Once more; after two such rounds, at the piano.",
 			},
 			CodeNearly: {
 				"Nearly. Once more, and it will be clear.",
 				"No fault is clear yet. {answer}.",
-				"Once more, the same; two rounds tell more than one.",
+				"The same once more; two rounds tell more than one.",
 			},
 			CodeCount: {
-				"You played {tapped} little notes; we planned {wanted}. Both can be right; keep the last one on the beat.",
-				"{tapped} notes where {wanted} were planned: a free trill, both can be right.",
-				"Keep the last one on the beat.",
+				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
+				"{tapped} notes, {wanted} were planned: in a free trill either can be right.",
+				"Land on the next beat in time.",
 			},
 			CodeTied: {
-				"The first note is held over: nothing is struck on the beat.",
-				"A tied start strikes nothing on the beat; the second note is judged.",
+				"The first note is tied over: nothing is struck on the beat.",
+				"A tied start has no stroke on the beat; the second note is judged.",
 				"Listen for the beat inside the long note.",
 			},
 			CodeLead: {
-				"All your taps are a little {early} by the same amount. That is normal when tapping.",
-				"Constant lead {signed}, no fault.",
+				"All your taps are a little {early} by the same amount. That is normal.",
+				"All taps {signed}: normal, not a fault.",
 				"Nothing to do.",
 			},
 		},
@@ -346,9 +347,9 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string 
 	case len(f.about) < len(r.Ornaments):
 		each = w.Most
 	}
-	early := w.Late
+	early, fast := w.Late, w.Slow
 	if f.size < 0 {
-		early = w.Early
+		early, fast = w.Early, w.Fast
 	}
 	ms := words.Fill(w.Milliseconds, "{n}", strconv.Itoa(round10(f.size)))
 	size := ms
@@ -366,7 +367,7 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string 
 		"{percent}", words.Fill(w.Percent, "{n}", w.numbers.Number(math.Abs(100*f.size), 0)),
 		"{ratio}", w.numbers.Number(1+f.size, 1),
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
-		"{early}", early, "{answer}", f.answer,
+		"{early}", early, "{fast}", fast, "{answer}", f.answer,
 	}
 }
 

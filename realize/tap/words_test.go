@@ -87,10 +87,10 @@ func TestSizes(t *testing.T) {
 		said string
 	}{
 		{39, ""},
-		{45, "Each mordent starts after the left hand, by about half a thirty-second (50 ms)."},
-		{70, "Each mordent starts after the left hand, by about a third of a sixteenth (70 ms)."},
-		{104, "Each mordent starts after the left hand, by about half a sixteenth (100 ms)."},
-		{208, "Each mordent starts after the left hand, by about a sixteenth (210 ms)."},
+		{45, "Each mordent starts about half a thirty-second (50 ms) after the left hand."},
+		{70, "Each mordent starts about a third of a sixteenth (70 ms) after the left hand."},
+		{104, "Each mordent starts about half a sixteenth (100 ms) after the left hand."},
+		{208, "Each mordent starts about a sixteenth (210 ms) after the left hand."},
 	}
 	const quarter = 60000. / 72
 	for _, c := range cases {

@@ -54,9 +54,9 @@ var labels = map[string]string{
 	"meantone":      "Quarter-comma mean-tone",
 	"werckmeister3": "Werckmeister III (1691)",
 	"neidhardt":     "Neidhardt I (1724)",
-	"vallotti":      "Vallotti",
+	"vallotti":      "Vallotti (about 1750)",
 	"kirnberger3":   "Kirnberger III (about 1779)",
-	"young":         "Young II (1799)",
+	"young":         "Young II (1800)",
 }
 
 // All lists the temperaments, equal first, then by age.

@@ -91,7 +91,7 @@ async function tapsTold(t, disturb) {
   await state(page, 'result', { timeout: 90_000 });
   const jumps = Number(await page.locator('#result').getAttribute('data-jumps'));
   assert.ok(jumps > 0, 'the round is told');
-  assert.match(await text(page, '#result'), /stumbled/);
+  assert.match(await text(page, '#result'), /stuttered/);
   // The same page goes on: the next round's times are right again.
   for (let i = 1; ; i++) {
     await page.waitForTimeout(2500);

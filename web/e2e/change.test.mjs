@@ -25,7 +25,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   // What cannot be is refused in words, and nothing is lost.
   const kept = await page.textContent('#sign-notes');
   for (let i = 0; i < 6; i++) await page.click('#one-fewer');
-  assert.match(await now(), /nothing that can be played|spared|–/);
+  assert.match(await now(), /nothing to play here|spared|–/);
 
   await page.click('#change details:nth-of-type(1) > summary');
   await page.fill('#own-notes', 'A G F# G');

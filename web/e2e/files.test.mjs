@@ -106,7 +106,7 @@ later('20 MB and 2,000 bars open, and the page stays alive; more is refused at o
     const refused = await give(page, write(name, text));
     const words = await message(page);
     t.diagnostic(`${words.split('\n')[0]} (${refused.ms} ms)`);
-    assert.match(words, /2000 measures|20 MB/);
+    assert.match(words, /2000 bars|20 MB/);
     await page.evaluate(() => document.getElementById('message-close').click());
   }
   assert.deepEqual(wrong, []);

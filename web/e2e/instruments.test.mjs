@@ -138,8 +138,8 @@ test('the keys of a MIDI keyboard are judged in time and pitch', async (t) => {
   assert.equal(result.hit, '8');
   assert.equal(result.extra, '0');
   assert.ok(Math.abs(Number(result.meanMs) - DELAY) < 15, `the event's own time counts: ${result.meanMs}`);
-  assert.match(result.text, /Every key as written\./);
-  assert.match(result.text, /Leaning notes were struck with 96, their main notes with 64/);
+  assert.match(result.text, /Every note as written\./);
+  assert.match(result.text, /Appoggiaturas were struck with 96, their main notes with 64/);
   const kept = await page.evaluate(() => localStorage.getItem('agremens.diary').trim().split('\n').at(-1).split('\t'));
   assert.equal(kept[8], 'midi');
   assert.equal(kept[4], 'Keys', 'an opened file is known by its title');
@@ -147,7 +147,7 @@ test('the keys of a MIDI keyboard are judged in time and pitch', async (t) => {
   keys[2] = 63; // E flat for E
   result = await undisturbed(Array(8).fill(70));
   assert.equal(result.hit, '8', 'right time');
-  assert.match(result.text, /One key was another than written\./);
+  assert.match(result.text, /One note was different from the written one\./);
   assert.deepEqual(wrong, []);
   await close();
 });
@@ -206,8 +206,8 @@ test('the rate is measured in bursts, shows what it changes, and stays with the 
   await said(page, '#speed-line', 'Rest.');
   await page.waitForFunction(() => document.getElementById('speed-line').textContent.startsWith('Burst 2 of 2'), null, { timeout: 25_000 });
   await burst();
-  await said(page, '#speed-line', '10.0 notes a second');
-  assert.equal(await text(page, '#speed-use'), 'Use 10 notes a second');
+  await said(page, '#speed-line', '10.0 notes per second');
+  assert.equal(await text(page, '#speed-use'), 'Use 10 notes per second');
   assert.ok(await page.locator('#speed-list li').count() > 0);
   await page.fill('#speed-typed', '3');
   await page.click('#speed-type');
@@ -252,7 +252,7 @@ test('glass gives no more than a hint of the rate', { timeout: 90_000 }, async (
     await tap(32);
     if (n < 3) await page.waitForFunction((n) => document.getElementById('speed-line').textContent.startsWith(`Burst ${n}`), n + 1, { timeout: 25_000 });
   }
-  await said(page, '#speed-line', 'only a hint');
+  await said(page, '#speed-line', 'only a rough guide');
   assert.equal(await page.isDisabled('#speed-use'), true, 'it cannot be used as it is');
   assert.deepEqual(wrong, []);
   await close();

@@ -155,7 +155,7 @@ for (const engine of chosen) {
         t.diagnostic(card.replaceAll('\n', ' | '));
         await shoot('reports');
         assert.match(card, /Ada: /);
-        assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano as told/);
+        assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano \(student's figure\)/);
         assert.match(card, new RegExp(`First round of the day, cold: ${TEMPO}`), 'the tempo of the round');
         // Nothing was measured on this device, so that all taps came equally late
         // may be the sound's delay: it is no fault, and the round is clean.

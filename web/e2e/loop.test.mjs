@@ -91,7 +91,7 @@ test('a task goes out, is practised without a network, and comes back', async (t
   await student.page.fill('#last-piano', '7');
   await student.page.dispatchEvent('#last-piano', 'change');
   await student.page.waitForFunction(() => document.getElementById('last-time').textContent.includes('7 minutes at the piano'));
-  assert.match(await student.page.textContent('#last-time'), /^1 day, \d+ minutes? of tapping, 7 minutes at the piano as told\.$/);
+  assert.match(await student.page.textContent('#last-time'), /^1 day, \d+ minutes? of tapping, 7 minutes at the piano \(student's figure\)\.$/);
   await student.page.click('#last-copy');
   await student.page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
   const report = await student.page.evaluate(() => navigator.clipboard.readText());
@@ -110,7 +110,7 @@ test('a task goes out, is practised without a network, and comes back', async (t
   await teacher.page.waitForSelector('#reports[open] article');
   const card = await teacher.page.innerText('#report-list article');
   assert.match(card, /Ada: /);
-  assert.match(card, /1 day, .* 7 minutes at the piano as told/);
+  assert.match(card, /1 day, .* 7 minutes at the piano \(student's figure\)/);
   assert.match(card, /First round of the day, cold: \d+/);
   assert.match(card, /Ask: /);
   await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-reports.png', import.meta.url).pathname });

@@ -186,7 +186,7 @@ test('a day ends when one likes, yesterday\'s is not mentioned, and a damaged lo
   await page.evaluate(() => localStorage.setItem('agremens.diary', 'holiday pictures'));
   await page.reload();
   await state(page, 'ready');
-  assert.match(await message(page), /log of practice on this device cannot be read/);
+  assert.match(await message(page), /practice log on this device cannot be read/);
   assert.equal(await page.evaluate(() => localStorage.getItem('agremens.diary.damaged')), 'holiday pictures');
   assert.deepEqual(wrong, []);
   await close();
@@ -201,7 +201,7 @@ later('a full storage is said in words, and the round still counts', async () =>
     }
   });
   await round(page);
-  assert.match(await message(page), /log of practice cannot be kept/);
+  assert.match(await message(page), /practice log cannot be saved/);
   assert.equal(await text(page, '#kept-text'), 'In the log, without a name.');
   await page.click('#message-close');
   await log(page);
@@ -217,7 +217,7 @@ test('a page that may keep nothing works without keeping', async () => {
     page.addInitScript(() => Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no storage here', 'SecurityError'); } })) });
   await state(page, 'ready');
   await round(page);
-  await page.waitForFunction(() => /cannot be kept/.test(document.getElementById('message').innerText));
+  await page.waitForFunction(() => /cannot be saved/.test(document.getElementById('message').innerText));
   await page.click('#message-close');
   await log(page);
   assert.match(await text(page, '#log-summary'), /1 round/);

@@ -40,7 +40,7 @@ for (const [passage, when] of [['mordent', test], ['trill', later], ['turn', lat
       }
     }
     const text = await page.textContent('#print');
-    for (const part of [WORDS, 'Tempo: ☐ ', 'Rounds: ☐ ', 'Stop when anything hurts']) assert.ok(text.includes(part), part);
+    for (const part of [WORDS, 'Tempo: ☐ ', 'Rounds: ☐ ', 'Stop if anything hurts']) assert.ok(text.includes(part), part);
     assert.ok(await page.locator('#print-square svg').count(), 'the square code');
     assert.ok(await page.locator('#print-music svg').count(), 'the line and the line as played');
     assert.deepEqual(wrong, []);

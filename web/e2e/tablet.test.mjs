@@ -135,7 +135,7 @@ for (const { name, script } of [
     page.on('pageerror', (e) => wrong.push(e.message));
     await page.goto(server.url + '?passage=mordent&bars=1-1&tempo=160&countin=0');
     await state(page, 'ready');
-    assert.match(await message(page), /keeps nothing/);
+    assert.match(await message(page), /can save nothing/);
     await page.click('#message-close');
     await page.click('#tap');
     await state(page, 'counting', 'tapping');

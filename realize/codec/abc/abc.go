@@ -107,7 +107,7 @@ func DecodeFile(text string) (*score.Passage, []Warning, error) {
 
 func decode(text string, p *parser) (*score.Passage, []Warning, error) {
 	if len(text) > maxText {
-		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep the bars you work on", "{n}", strconv.Itoa(maxText))
+		return nil, nil, place{1, 1}.fail("the text is longer than {n} bytes", "keep only the bars you work on", "{n}", strconv.Itoa(maxText))
 	}
 	if err := p.read(text); err != nil {
 		return nil, p.warnings, err

@@ -25,7 +25,7 @@ func (p *parser) barline(s *scanner, style string) error {
 	if bars < 0 {
 		bars = len(text) / 2 // "::"
 		if text == ":" {
-			p.warn(at, "a colon alone is no bar line")
+			p.warn(at, "a colon alone is not a bar line")
 			return nil
 		}
 	}
@@ -54,7 +54,7 @@ func (p *parser) barline(s *scanner, style string) error {
 	}
 	b.endings = endings
 	if text == "[" && endings == nil {
-		p.warn(at, "a bracket alone is no bar line")
+		p.warn(at, "a bracket alone is not a bar line")
 		return nil
 	}
 	return p.bar(b, at)
@@ -80,7 +80,7 @@ func (p *parser) endings(s *scanner) ([]int, error) {
 			}
 		}
 		if n < 1 || last < n || last > 32 || len(endings) > 32 {
-			return nil, at.fail("the numbers of this ending cannot be played", "write |1, |2 or |1,3")
+			return nil, at.fail("the numbers of this first or second ending cannot be played", "write |1, |2 or |1,3")
 		}
 		for ; n <= last; n++ {
 			endings = append(endings, n)
@@ -151,7 +151,7 @@ func (p *parser) closeBar(right barline) error {
 	for i, items := range b.items {
 		st := v.strands[i]
 		if st.broken != 0 {
-			return st.last.at.fail("a broken rhythm has no second note in its bar", "take away the > or <, or add a note")
+			return st.last.at.fail("a broken rhythm has no second note in its bar", "remove the > or <, or add a note")
 		}
 		st.last = nil
 		items = v.carry(items)
@@ -171,7 +171,7 @@ func (p *parser) closeBar(right barline) error {
 	}
 	v.bars = append(v.bars, b)
 	if len(v.bars) > maxMeasures {
-		return b.at.fail("there are more than {n} bars", "keep the bars you work on", "{n}", strconv.Itoa(maxMeasures))
+		return b.at.fail("there are more than {n} bars", "keep only the bars you work on", "{n}", strconv.Itoa(maxMeasures))
 	}
 	return nil
 }
@@ -222,7 +222,7 @@ func (p *parser) timeStrand(b *bar, st *strand, items []item) (music.Frac, error
 				return at, err
 			}
 			if at = at.Add(length); !at.Bounded(maxFraction) || music.Int(maxBarQuarters).Less(at) {
-				return at, it.chord.at.fail("this bar is too long", "set bar lines")
+				return at, it.chord.at.fail("this bar is too long", "add bar lines")
 			}
 		case it.mark != nil && it.mark.Kind == score.Wedge:
 			p.wedge(b, st, it, at)
@@ -299,7 +299,7 @@ func leaning(items []item, k int) int {
 func (p *parser) timeGrace(b *bar, d *draft, at music.Frac, closes bool) error {
 	value, ok := valueOf(d.length)
 	if !ok || d.length.Less(shortest) {
-		return d.at.fail("a small note of this length has no value", "write {g}, {g2} or {g/2}")
+		return d.at.fail("a grace note of this length has no note value", "write {g}, {g2} or {g/2}")
 	}
 	d.Value, d.Onset = value, at
 	d.Grace.After = closes
@@ -319,7 +319,7 @@ func (p *parser) timeChord(b *bar, d *draft, at music.Frac, alone bool) (music.F
 		return total, nil
 	}
 	if d.length.Less(shortest) || !valueFits(d.length) {
-		return at, d.at.fail("a note of this length has no value", "the shortest is a 256th")
+		return at, d.at.fail("a note of this length has no note value", "the shortest is a 256th")
 	}
 	values := split(at, d.length, b.metre)
 	if alone && d.IsRest() && d.length == b.metre.Bar() && d.tuplet == nil {

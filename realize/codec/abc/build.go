@@ -38,7 +38,7 @@ func (p *parser) build() (*score.Passage, error) {
 	}
 	if len(b.out.Measures) == 0 {
 		at := place{1, 1}
-		return nil, at.fail("the text holds no notes", "write some: CDEF|")
+		return nil, at.fail("the text has no notes", "write some: CDEF|")
 	}
 	number := 0
 	for i, voices := range staves {
@@ -104,7 +104,7 @@ func (b *builder) measures() error {
 		}
 		b.out.Measures = append(b.out.Measures, m)
 		if onset = onset.Add(m.Length); !onset.Bounded(maxFraction) {
-			return first.at.fail("the rhythms of these bars do not add up to a number that can be reckoned with", "write simpler tuplets, and fill each bar")
+			return first.at.fail("the rhythms in these bars are too complex to compute exactly", "write simpler tuplets, and fill each bar")
 		}
 	}
 	b.number()
@@ -168,7 +168,7 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	switch {
 	case bar == first:
 	case bar.length != first.length:
-		b.warn(bar.at, "bar {n} of voice {voice} is {a} quarters long, {b} above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id, "{a}", bar.length.String(), "{b}", first.length.String())
+		b.warn(bar.at, "bar {n} of voice {voice} is {a} quarter notes long, the voice above it {b}", "{n}", strconv.Itoa(i+1), "{voice}", v.id, "{a}", bar.length.String(), "{b}", first.length.String())
 	case bar.key != first.key:
 		b.warn(bar.at, "bar {n} of voice {voice} has another key than the voice above it: its accidentals are printed on the notes", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	case !slices.Equal(bar.keyChanges, first.keyChanges):
@@ -240,9 +240,9 @@ func (b *builder) checkLength(i int, short bool) {
 	at := b.barPlace(i)
 	switch {
 	case m.Metre.Bar().Less(m.Length):
-		b.warn(at, "bar {n} holds {a} quarters, more than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
+		b.warn(at, "bar {n} has {a} quarter notes, more than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	case short && !m.Implicit && i < len(ms)-1 && m.Barline == "":
-		b.warn(at, "bar {n} holds {a} quarters, fewer than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
+		b.warn(at, "bar {n} has {a} quarter notes, fewer than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	}
 }
 
@@ -347,7 +347,7 @@ func (b *builder) bounded() error {
 	for i, m := range b.out.Measures {
 		// What one voice leaves of a bar that others fill must have a name too.
 		if !writable(together(common[i], m.Length)) {
-			return b.barPlace(i).fail("the rhythms of this bar do not add up to numbers that can be reckoned with", "write simpler tuplets")
+			return b.barPlace(i).fail("the rhythms in this bar are too complex to compute exactly", "write simpler tuplets")
 		}
 	}
 	for _, m := range b.out.Marks {
@@ -360,7 +360,7 @@ func (b *builder) bounded() error {
 		fine = fine && ok(c.Onset)
 	}
 	if !fine {
-		return place{1, 1}.fail("the rhythms of this text do not add up to numbers that can be reckoned with", "write simpler tuplets, and fill each bar")
+		return place{1, 1}.fail("the rhythms in this text are too complex to compute exactly", "write simpler tuplets, and fill each bar")
 	}
 	return nil
 }

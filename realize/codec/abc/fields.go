@@ -236,7 +236,7 @@ func (p *parser) field(name rune, text string, at place) error {
 	case 'X':
 		if p.body {
 			p.ended = true
-			p.warn(at, "the text holds another tune; the first one is read")
+			p.warn(at, "the text contains another tune; only the first is read")
 		}
 	case 'T':
 		if text != "" && (p.title == nil || !p.body) {
@@ -265,7 +265,7 @@ func (p *parser) field(name rune, text string, at place) error {
 			return err
 		}
 		if *tempo == (score.Tempo{}) {
-			p.warn(at, "this tempo says nothing")
+			p.warn(at, "this tempo mark has no number")
 			return nil
 		}
 		if p.common() {
@@ -293,7 +293,7 @@ func (p *parser) field(name rune, text string, at place) error {
 	case 'w', 'W':
 		if !p.lyrics {
 			p.lyrics = true
-			p.warn(at, "words to the music are left out")
+			p.warn(at, "lyrics are left out")
 		}
 	case 'A', 'B', 'D', 'F', 'G', 'N', 'O', 'R', 'S', 'Z', 'r':
 		// They tell about the tune; nothing here shows them.
@@ -373,10 +373,10 @@ func (p *parser) voiceNamed(id string) *voice {
 func (p *parser) voiceField(text string, at place) error {
 	words := fieldWords(text)
 	if len(words) == 0 {
-		return at.fail("V: names no voice", "write V:1")
+		return at.fail("V: does not name a voice", "write V:1")
 	}
 	if len(p.voices) >= maxVoices && p.known(words[0]) == nil {
-		return at.fail("there are more than {n} voices", "keep those of the keyboard", "{n}", strconv.Itoa(maxVoices))
+		return at.fail("there are more than {n} voices", "keep only those of the keyboard", "{n}", strconv.Itoa(maxVoices))
 	}
 	if p.pending.at != (place{}) {
 		p.dropPending()
@@ -472,7 +472,7 @@ func (p *parser) changeKey(v *voice, f keyField, at place) {
 func (p *parser) metreField(text string, at place) error {
 	metre, ok := parseMetre(text)
 	if !ok {
-		return at.fail(`"{text}" is no metre`, "write M:3/4, M:C or M:C|", "{text}", text)
+		return at.fail(`"{text}" is not a metre`, "write M:3/4, M:C or M:C|", "{text}", text)
 	}
 	if !p.body {
 		p.metre = metre
@@ -485,7 +485,7 @@ func (p *parser) metreField(text string, at place) error {
 		v.metre = metre
 		switch {
 		case v.begun():
-			p.warn(at, "a metre that changes inside a bar counts from the next bar on; set a bar line before it")
+			p.warn(at, "a metre change inside a bar takes effect from the next bar; put a bar line before it")
 		case v.bar != nil:
 			v.bar.metre = metre
 		}
@@ -523,7 +523,7 @@ func parseMetre(text string) (music.Metre, bool) {
 func parseUnit(text string, at place) (music.Frac, error) {
 	f, err := music.ParseFrac(strings.ReplaceAll(text, " ", ""))
 	if err != nil || f.Sign() <= 0 || music.Int(1).Less(f) || f.Den() > 64 || f.Den()&(f.Den()-1) != 0 {
-		return music.Frac{}, at.fail(`"{text}" is no unit note length`, "write L:1/8 or L:1/16", "{text}", text)
+		return music.Frac{}, at.fail(`"{text}" is not a unit note length`, "write L:1/8 or L:1/16", "{text}", text)
 	}
 	return f.Mul(music.Int(4)), nil
 }
@@ -564,25 +564,25 @@ func (p *parser) parseTempo(text string, at place) (*score.Tempo, error) {
 	}
 	n, err := strconv.ParseFloat(strings.TrimSpace(perMinute), 64)
 	if err != nil || !(n >= 1 && n <= 1000) {
-		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
+		return nil, at.fail(`"{text}" is not a tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	var sum music.Frac
 	for _, b := range strings.Fields(beats) {
 		f, err := music.ParseFrac(b)
 		if err != nil || f.Sign() <= 0 || !f.Bounded(64) {
-			return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
+			return nil, at.fail(`"{text}" is not a tempo`, "write Q:1/4=72", "{text}", text)
 		}
 		sum = sum.Add(f.Mul(music.Int(4)))
 		if !sum.Bounded(1024) {
-			return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
+			return nil, at.fail(`"{text}" is not a tempo`, "write Q:1/4=72", "{text}", text)
 		}
 	}
 	if sum.Sign() == 0 {
-		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
+		return nil, at.fail(`"{text}" is not a tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	tempo.QuartersPerMinute = n * sum.Float()
 	if q := tempo.QuartersPerMinute; q < 1 || q > 1000 {
-		return nil, at.fail(`"{text}" is no tempo`, "write Q:1/4=72", "{text}", text)
+		return nil, at.fail(`"{text}" is not a tempo`, "write Q:1/4=72", "{text}", text)
 	}
 	v, ok := valueOf(sum)
 	if !ok {

@@ -87,7 +87,7 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 		case assigned && name == "octave":
 			n, err := strconv.Atoi(value)
 			if err != nil || n < -4 || n > 4 {
-				return f, at.fail("octave={n} is no shift in octaves", "write octave=-1, octave=1 …", "{n}", value)
+				return f, at.fail("octave={n} is not a shift by octaves", "write octave=-1, octave=1 …", "{n}", value)
 			}
 			f.octave = &n
 		case !voiceOnly && strings.ContainsAny(w[:1], "^_="):
@@ -107,7 +107,7 @@ func (p *parser) parseKey(text string, at place, voiceOnly bool) (keyField, erro
 				p.warn(at, "{word} is left out: the notes sound as they are written", "{word}", w)
 			}
 		case name == "middle", name == "m":
-			p.warn(at, "{word} is left out: the clef stands where it usually does", "{word}", w)
+			p.warn(at, "{word} is left out: the clef is in its usual place", "{word}", w)
 		case voiceOnly, name == "stafflines", name == "staffscale", name == "name", name == "snm":
 			// What they set is not shown.
 		default:

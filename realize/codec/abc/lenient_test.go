@@ -26,7 +26,7 @@ func TestFilesWithFaultsOpen(t *testing.T) {
 		{"a unit nobody knows", "X:1\nM:2/4\nL:x\nK:C\nC D | E F |]\n", 4, "line 3"},
 		{"an annotation without end", head + "C D | \"dolce E F | G A |]\n", 4, "line 5, column 7"},
 		{"a chord without end", head + "C D | [EG F | G A |]\n", 4, "rest of this bar"},
-		{"a note outside every keyboard", head + "C D | E,,,,,,,,, F | G A |]\n", 4, "outside every keyboard"},
+		{"a note outside every keyboard", head + "C D | E,,,,,,,,, F | G A |]\n", 4, "outside the range of every keyboard"},
 		{"cut off inside a chord", head + "C D | E F | [CE", 4, "rest of this bar"},
 		{"cut off inside small notes", head + "C D | E F | {ga", 4, "rest of this bar"},
 		{"old Macintosh line ends", strings.ReplaceAll(head+"C D | E F |]\n", "\n", "\r"), 4, ""},

@@ -96,7 +96,7 @@ func (p *parser) element(s *scanner) error {
 	case r == '-':
 		s.pos++
 		if !p.tieLast(at) {
-			p.warn(at, "a tie stands after no note")
+			p.warn(at, "a tie does not follow a note")
 		}
 	case r == '<' || r == '>':
 		return p.broken(s)
@@ -156,7 +156,7 @@ func (p *parser) pitch(s *scanner) (score.Note, error) {
 	at := s.place()
 	alter, printed := s.accidental()
 	if !isNote(s.peek(0)) {
-		return score.Note{}, at.fail("an accidental stands before no note", "write it as ^F, _B or =C")
+		return score.Note{}, at.fail("an accidental does not precede a note", "write it as ^F, _B or =C")
 	}
 	step, octave := stepOf(s.peek(0))
 	s.pos++
@@ -175,7 +175,7 @@ func (p *parser) pitch(s *scanner) (score.Note, error) {
 		octave += v.clef.Octave
 	}
 	if octave < 0 || octave > 9 {
-		return score.Note{}, at.fail("this note lies outside every keyboard", "take away octave marks")
+		return score.Note{}, at.fail("this note is outside the range of every keyboard", "remove octave marks")
 	}
 	n := score.Note{Pitch: music.Pitch{Step: step, Octave: int8(octave)}}
 	p.alter(&n, alter, printed)
@@ -281,7 +281,7 @@ func (p *parser) bracket(s *scanner) (*draft, []music.Pitch, error) {
 		case r == ']':
 			s.pos++
 			if len(d.Notes) == 0 {
-				return nil, nil, at.fail("a chord holds no notes", "write its notes between the brackets: [CEG]")
+				return nil, nil, at.fail("a chord has no notes", "write its notes between the brackets: [CEG]")
 			}
 			multiplier, err := s.length()
 			if err != nil {
@@ -303,14 +303,14 @@ func (p *parser) bracket(s *scanner) (*draft, []music.Pitch, error) {
 			}
 		case isNote(r) || r == '^' || r == '_' || r == '=':
 			if len(d.Notes) >= 20 {
-				return nil, nil, s.place().fail("a chord holds more notes than two hands can play", "take notes away")
+				return nil, nil, s.place().fail("a chord has more notes than two hands can play", "remove notes")
 			}
 			if err := p.head(s, d); err != nil {
 				return nil, nil, err
 			}
 			p.dressHead(d)
 		default:
-			return nil, nil, s.place().fail("'{mark}' cannot stand in a chord", "write notes only: [CEG]", "{mark}", string(r))
+			return nil, nil, s.place().fail("'{mark}' is not allowed in a chord", "write notes only: [CEG]", "{mark}", string(r))
 		}
 	}
 }
@@ -338,7 +338,7 @@ func (p *parser) graceChord(s *scanner) (*draft, error) {
 		d := &draft{at: at}
 		return d, p.head(s, d)
 	}
-	return nil, at.fail("'{mark}' cannot stand among small notes", "write notes only: {gf}", "{mark}", string(r))
+	return nil, at.fail("'{mark}' is not allowed among grace notes", "write notes only: {gf}", "{mark}", string(r))
 }
 
 func merge(a, b pending) pending {
@@ -379,13 +379,13 @@ func (p *parser) wholeRests(s *scanner) error {
 	}
 	v := p.voice
 	if n == 0 || n+len(v.bars) > maxMeasures {
-		return at.fail("so many bars of rest are too many", "a passage has up to {n} bars", "{n}", strconv.Itoa(maxMeasures))
+		return at.fail("too many bars of rest", "a passage has up to {n} bars", "{n}", strconv.Itoa(maxMeasures))
 	}
 	if v.bar != nil && (n > 1 || slices.ContainsFunc(v.bar.items[v.strandIndex()], func(it item) bool { return it.chord != nil })) {
-		return at.fail("a bar of rest stands inside a bar", "set a bar line before it, or write z for a rest")
+		return at.fail("a whole-bar rest is inside a bar", "put a bar line before it, or write z for a rest")
 	}
 	if v.strand.tuplet != nil {
-		return at.fail("a bar of rest stands inside a tuplet", "count the notes of the tuplet before it")
+		return at.fail("a whole-bar rest is inside a tuplet", "count the notes of the tuplet before it")
 	}
 	for i := range n {
 		d := &draft{at: at, length: v.metre.Bar()}
@@ -415,7 +415,7 @@ func (p *parser) inline(s *scanner) error {
 	case 'K', 'M', 'L', 'Q', 'V', 'I', 'U', 'r', 'N', 'R':
 		return p.field(name, text, at)
 	}
-	p.warn(at, "the field {name}: cannot stand inside a line", "{name}", string(name))
+	p.warn(at, "the field {name}: is not allowed inside a line", "{name}", string(name))
 	return nil
 }
 
@@ -423,7 +423,7 @@ func (p *parser) inline(s *scanner) error {
 func (p *parser) overlay(at place) error {
 	v := p.voice
 	if v.bar == nil {
-		return at.fail("& stands before any note of its bar", "write the upper notes first: A4 & F4")
+		return at.fail("& comes before all the notes of its bar", "write the upper notes first: A4 & F4")
 	}
 	p.dropPending()
 	i := v.strandIndex() + 1
@@ -448,7 +448,7 @@ func (p *parser) overlay(at place) error {
 // dropPending warns of signs that found no note.
 func (p *parser) dropPending() {
 	if p.pending.at != (place{}) {
-		p.warn(p.pending.at, "this stands before no note and was left out")
+		p.warn(p.pending.at, "this does not precede a note and was left out")
 	}
 	p.pending = pending{}
 }

@@ -15,7 +15,7 @@ func (p *parser) place(d *draft) error {
 	v := p.voice
 	st := v.strand
 	if p.chords++; p.chords > maxChords {
-		return d.at.fail("there are more than {n} notes", "keep the bars you work on", "{n}", strconv.Itoa(maxChords))
+		return d.at.fail("there are more than {n} notes", "keep only the bars you work on", "{n}", strconv.Itoa(maxChords))
 	}
 	v.open(d.at)
 	d.strand, d.bar = v.strandIndex(), v.bar
@@ -106,7 +106,7 @@ func (p *parser) dressChord(d *draft) {
 		if i := slices.IndexFunc(d.Signs, func(s score.Sign) bool { return s.Kind != score.WavyLine }); i >= 0 {
 			d.Signs[i].Accidentals = pend.accidentals
 		} else {
-			p.warn(pend.at, "an accidental in quotation marks stands with no sign")
+			p.warn(pend.at, "an accidental in quotation marks has no sign")
 		}
 	}
 	d.Artic = append(d.Artic, pend.artic...)
@@ -116,7 +116,7 @@ func (p *parser) dressChord(d *draft) {
 	}
 	if len(d.Notes) == 0 {
 		if len(d.Signs) > 0 {
-			p.warn(pend.at, "a sign stands on a rest and was left out")
+			p.warn(pend.at, "a sign on a rest was left out")
 			d.Signs = nil
 		}
 		return
@@ -141,7 +141,7 @@ func (p *parser) tellApart(d *draft) {
 		for _, n := range []*score.Note{x, y} {
 			if n.Accidental == "" {
 				n.Accidental = word(int(n.Pitch.Alter))
-				p.warn(d.at, "two notes of a chord stand in one place: each was given its accidental; write [_A=A]")
+				p.warn(d.at, "two notes of a chord are on the same line or space: each was given its accidental; write [_A=A]")
 			}
 		}
 	}
@@ -218,7 +218,7 @@ func (p *parser) broken(s *scanner) error {
 	dots := len(s.while(func(x rune) bool { return x == r }))
 	st := p.voice.strand
 	if dots > 3 || st.last == nil || st.last.WholeRest || st.broken != 0 || p.voice.bar == nil || st.last.bar != p.voice.bar {
-		return at.fail("a broken rhythm stands between no two notes", "write it between two notes of equal length: A>B")
+		return at.fail("a broken rhythm is not between two notes", "write it between two notes of equal length: A>B")
 	}
 	if r == '<' {
 		dots = -dots
@@ -245,13 +245,13 @@ func (p *parser) tuplet(s *scanner) error {
 	}
 	actual, normal, count := n[0], n[1], n[2]
 	if actual < 2 || actual > maxTuplet || normal > maxTuplet || count > maxTuplet {
-		return at.fail("this is no tuplet", "write (3CDE for a triplet, (5:4CDEFG for others")
+		return at.fail("this is not a tuplet", "write (3CDE for a triplet, (5:4CDEFG for others")
 	}
 	if normal == 0 {
 		normal = p.tupletTime(actual)
 	}
 	if normal == 0 {
-		return at.fail("it is not clear in the time of how many notes these {n} are", "write ({n}:8, for instance", "{n}", strconv.Itoa(actual))
+		return at.fail("it is not clear how many notes these {n} replace", "write ({n}:8, for instance", "{n}", strconv.Itoa(actual))
 	}
 	if count == 0 {
 		count = actual
@@ -293,7 +293,7 @@ func (p *parser) graces(s *scanner) error {
 	for {
 		switch r := s.peek(0); {
 		case s.done():
-			return at.fail("a group of small notes has no closing brace", "close it with }")
+			return at.fail("a group of grace notes has no closing brace", "close it with }")
 		case r == '}':
 			s.pos++
 			if p.pending.at != (place{}) {

@@ -6,7 +6,7 @@ import "slices"
 func (p *parser) closeSlur(at place) {
 	st := p.voice.strand
 	if len(st.slurs) == 0 {
-		p.warn(at, "a slur ends here that began nowhere")
+		p.warn(at, "a slur ends here that was never started")
 		return
 	}
 	// "(c (d) e)" is two slurs that meet on d: none ends where it began.
@@ -20,7 +20,7 @@ func (p *parser) closeSlur(at place) {
 		st.slurs = slices.Delete(st.slurs, i, i+1)
 		return
 	}
-	p.warn(at, "a slur holds only one note and was left out")
+	p.warn(at, "a slur over a single note was left out")
 	last := st.slurs[len(st.slurs)-1]
 	st.slurs = st.slurs[:len(st.slurs)-1]
 	st.opening = slices.DeleteFunc(st.opening, func(sl *slur) bool { return sl == last })
@@ -42,7 +42,7 @@ func (p *parser) finish() error {
 			}
 			p.loose = append(p.loose, st.ties...)
 			if t := st.tuplet; t != nil {
-				p.warn(t.at, "a tuplet lacks notes at the end")
+				p.warn(t.at, "a tuplet is missing notes at the end")
 			}
 		}
 	}

@@ -30,7 +30,7 @@ func (b *builder) cutTies() {
 			n := &c.Notes[j]
 			if n.TieStart && !stops[spot{c.End(), n.Pitch}] {
 				n.TieStart = false
-				b.warn(b.barPlace(c.Measure), "a tie leads over a gap and was left out")
+				b.warn(b.barPlace(c.Measure), "a tie across a gap was left out")
 			}
 			n.TieStop = n.TieStop && starts[spot{c.Onset, n.Pitch}]
 		}

@@ -57,7 +57,7 @@ func (s spot) fail(mend, what string, fill ...string) *Error {
 func (s spot) in(c *words.Catalogue) string {
 	var parts []string
 	if s.measure != "" {
-		parts = append(parts, c.Say("measure {bar}", "{bar}", s.measure))
+		parts = append(parts, c.Say("bar {bar}", "{bar}", s.measure))
 	}
 	if s.line > 0 {
 		parts = append(parts, c.Say("line {line}", "{line}", strconv.Itoa(s.line)))

@@ -204,7 +204,7 @@ func (r *reader) tempo(i int, text string) {
 		return
 	}
 	if !(q >= 5 && q <= 1000) {
-		r.warn(i, "a tempo that no one could play was passed over")
+		r.warn(i, "an impossible tempo was ignored")
 		return
 	}
 	r.onset(func(measure int, onset music.Frac) {

@@ -53,7 +53,7 @@ func (a *assembly) mendTies() {
 				if w := a.how[n.ID]; w != nil && w.skips {
 					continue // said where it begins
 				}
-				a.warnTie(i, "a tie that starts nowhere was left out")
+				a.warnTie(i, "a tie without a beginning was left out")
 			}
 		}
 	}

@@ -42,7 +42,7 @@ func (d *decoder) assemble(chosen []string) (*score.Passage, error) {
 		return nil, d.broken
 	}
 	if !pitched {
-		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the part holds no notes with a pitch")
+		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the part has no notes with a pitch")
 	}
 	d.joinMeasures(out, parts)
 	for _, p := range parts {

@@ -21,7 +21,7 @@ func (p *part) readAttributes() error {
 			s, err := p.r.text()
 			if n, ok := atoi(s, 1, 99); ok {
 				if n > maxStaff {
-					p.warn("the part has more than two staves; the lower ones were joined")
+					p.warn("the part has more than two staves; the lower ones were combined")
 				}
 				p.staves = max(p.staves, min(n, maxStaff))
 			}
@@ -37,7 +37,7 @@ func (p *part) readAttributes() error {
 				case e.name == "measure-repeat":
 					return p.readMeasureRepeat(e, staff)
 				case (e.name == "beat-repeat" || e.name == "slash") && e.attr("type") == "start":
-					p.warn("strokes stand for repeated beats or free chords; only the notes beside them are read")
+					p.warn("slash notation for repeated beats or free chords: only the notes beside it are read")
 				}
 				return nil
 			})
@@ -161,7 +161,7 @@ func (p *part) readTime() error {
 	if unit > 0 {
 		n := total.Mul(music.Int(int64(unit)))
 		if n.Den() != 1 || n.Num() > 256 {
-			p.warn("a time signature was not understood and passed over")
+			p.warn("a time signature was not understood and was ignored")
 			return nil
 		}
 		metre = music.Metre{Beats: int(n.Num()), Unit: unit}
@@ -171,7 +171,7 @@ func (p *part) readTime() error {
 		p.measure().Metre = metre
 	} else {
 		if len(p.metres) >= maxMeasures {
-			p.warn("metres change more often than anyone could follow; they count from the next measure")
+			p.warn("the metre changes too often; changes take effect from the next bar")
 			return nil
 		}
 		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().measure)}})
@@ -207,7 +207,7 @@ func (p *part) readClef(e element) error {
 	standard := map[string]int{"G": 2, "F": 4, "C": 3}
 	line, known := standard[clef.Sign]
 	if !known {
-		p.warn("a clef that is neither G, F nor C was passed over")
+		p.warn("a clef that is neither G, F nor C was ignored")
 		return nil
 	}
 	if clef.Line == 0 {
@@ -285,7 +285,7 @@ func (p *part) sounding(fifths int8) int8 {
 func (p *part) count(n int) error {
 	p.d.marks += n
 	if p.d.marks > maxMarks {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than {n} marks", "{n}", strconv.Itoa(maxMarks))
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} marks", "{n}", strconv.Itoa(maxMarks))
 	}
 	return nil
 }

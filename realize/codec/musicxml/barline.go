@@ -31,7 +31,7 @@ func (p *part) readBarline(e element) error {
 
 func (p *part) repeat(m *score.Measure, e element, location string) {
 	if location == "middle" {
-		p.warn("a repeat sign inside a measure was moved to its end")
+		p.warn("a repeat sign inside a bar was moved to its end")
 	}
 	switch e.attr("direction") {
 	case "forward":

@@ -18,7 +18,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 	}
 	// The directory is read into memory as a whole: count its entries first.
 	if n := bytes.Count(data, []byte("PK\x01\x02")); n > maxZipEntries {
-		return nil, fileError(ErrTooLarge, mendFetch, "this archive holds {n} files; a compressed score holds a few", "{n}", strconv.Itoa(n))
+		return nil, fileError(ErrTooLarge, mendFetch, "this archive contains {n} files; a compressed score contains only a few", "{n}", strconv.Itoa(n))
 	}
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -26,7 +26,7 @@ func (d *decoder) unpack(data []byte) ([]byte, error) {
 	}
 	f := d.rootFile(archive)
 	if f == nil {
-		return nil, fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive holds no score")
+		return nil, fileError(ErrNotMusicXML, "choose a .mxl or .musicxml file", "this archive contains no score")
 	}
 	return inflate(f, maxFile)
 }

@@ -63,10 +63,10 @@ func (d *decoder) open(data []byte) ([]byte, error) {
 		return nil, err
 	}
 	if bytes.HasPrefix(data, []byte("%PDF")) {
-		return nil, fileError(ErrNotMusicXML, "a PDF holds pictures of notes: look for the same piece as MusicXML", "this is a PDF")
+		return nil, fileError(ErrNotMusicXML, "a PDF contains pictures of notes: look for the same piece as MusicXML", "this is a PDF")
 	}
 	if bytes.HasPrefix(data, []byte("MThd")) {
-		return nil, fileError(ErrNotMusicXML, "look for the same piece as MusicXML", "this is a MIDI file, which holds sounds and no ornament signs")
+		return nil, fileError(ErrNotMusicXML, "look for the same piece as MusicXML", "this is a MIDI file, which contains sounds but no ornament signs")
 	}
 	text := d.toUTF8(data)
 	if i := bytes.IndexFunc(text, func(r rune) bool { return r > ' ' }); i < 0 || text[i] != '<' {

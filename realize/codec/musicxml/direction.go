@@ -191,7 +191,7 @@ func (p *part) finishDirection(d *direction) error {
 		d.tempo.Beat, d.tempo.PerMinute = score.Value{}, 0
 	}
 	if q := d.tempo.QuartersPerMinute; q != 0 && (q < minTempo || q > maxTempo) {
-		p.warn("a tempo that no one could play was passed over")
+		p.warn("an impossible tempo was ignored")
 		return nil
 	}
 	p.tempos = append(p.tempos, at[score.Tempo]{len(p.measures) - 1, d.tempo})

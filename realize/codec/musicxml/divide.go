@@ -35,7 +35,7 @@ func (d *decoder) divide(out *score.Passage, changes []at[metreChange]) {
 			continue // at the end: it is the next measure's
 		}
 		if !divideAt(out, c.measure, c.item.onset, c.item.metre) {
-			d.warnings.add(c.item.place, "a time signature changes while a note sounds; it counts from the next measure")
+			d.warnings.add(c.item.place, "a time signature changes while a note sounds; it takes effect from the next bar")
 		}
 	}
 }

@@ -24,7 +24,7 @@ var (
 // Error says where a file failed, what is wrong there and how to mend it, in
 // words for a reader who knows music but no file formats.
 type Error struct {
-	Where string // "line 12", "measure 3, line 120", "the file"
+	Where string // "line 12", "bar 3, line 120", "the file"
 	What  string
 	Mend  string
 	// Kind is one of the sentinels of this package.
@@ -53,7 +53,7 @@ type spot struct {
 func (s spot) in(c *words.Catalogue) string {
 	var parts []string
 	if s.measure != "" {
-		parts = append(parts, c.Say("measure {bar}", "{bar}", s.measure))
+		parts = append(parts, c.Say("bar {bar}", "{bar}", s.measure))
 	}
 	if s.part != "" {
 		parts = append(parts, c.Say("part {name}", "{name}", s.part))

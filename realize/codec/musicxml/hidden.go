@@ -223,7 +223,7 @@ func (p *part) moveSigns(from, to, i int) {
 		}
 	}
 	if best < 0 {
-		p.d.warnings.add(spot{measure: p.measures[c.Measure].Number}, "an ornament sign on an invisible note found no note to stand on and was left out")
+		p.d.warnings.add(spot{measure: p.measures[c.Measure].Number}, "an ornament sign on an invisible note was left out")
 		return
 	}
 	for _, s := range c.Signs {

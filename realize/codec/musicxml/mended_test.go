@@ -50,7 +50,7 @@ func TestMended(t *testing.T) {
 		{"lengths without a common measure", oneScore(`<measure number="7">` + primes(c)), 5, "39891/9973", "no usable length; its written value"},
 		{"a forward step with a minus", bar(c + c + `<forward><duration>-4</duration></forward>` + lower), 3, "1", "in the other direction"},
 		{"a step back with a minus", bar(c + back("-4") + e), 2, "2", "in the other direction"},
-		{"a step back of no length", bar(c + c + back("x") + lower), 3, "1", "begins with its measure"},
+		{"a step back of no length", bar(c + c + back("x") + lower), 3, "1", "begins with its bar"},
 		{"a forward step of no length", bar(c + `<forward><duration>x</duration></forward>` + e), 2, "1", "was passed over"},
 		{"a note without a letter", bar(c + bad("<step>C</step>", "<step>H</step>") + e), 2, "2", "without a usable pitch"},
 		{"a note without a pitch", bar(c + bad("<step>C</step><octave>5</octave>", "") + e), 2, "2", "without a usable pitch"},
@@ -68,7 +68,7 @@ func TestMended(t *testing.T) {
 		{"a tuplet without an end", bar(tuplet(c, "start") + e), 2, "1", "tuplet without an end"},
 		{"a hairpin without an end", bar(wedge("crescendo") + c + e), 2, "1", "a hairpin without an end"},
 		{"a hairpin without a beginning", bar(c + e + wedge("stop")), 2, "1", "without a beginning"},
-		{"a tie from nowhere", bar(c + strings.Replace(e, "<voice>", `<tie type="stop"/><voice>`, 1)), 2, "1", "starts nowhere"},
+		{"a tie from nowhere", bar(c + strings.Replace(e, "<voice>", `<tie type="stop"/><voice>`, 1)), 2, "1", "without a beginning"},
 		{"a bare ampersand", bar(c + `<direction><direction-type><words>Allegro & grazioso</words></direction-type></direction>` + e), 2, "1", ""},
 		{"an entity nobody defined", bar(c + `&nbsp;` + e), 2, "1", ""},
 		{"a long comment", bar(c + "<!-- " + strings.Repeat("measure ", 300_000) + "-->" + e), 2, "1", ""},
@@ -96,7 +96,7 @@ func TestMended(t *testing.T) {
 			said := fmt.Sprint(r.Warnings)
 			assert.Contains(t, said, tc.warning)
 			if !strings.Contains(tc.warning, "encoding") {
-				assert.Contains(t, said, "measure 7")
+				assert.Contains(t, said, "bar 7")
 			}
 		})
 	}

@@ -47,10 +47,10 @@ var stems = map[string]score.Stem{"up": score.StemUp, "down": score.StemDown, "n
 
 func (p *part) readNote(e element) error {
 	if p.notes++; p.notes > maxMeasureNotes {
-		return p.r.fail(ErrTooLarge, mendExport, "this measure holds more than {n} notes", "{n}", strconv.Itoa(maxMeasureNotes))
+		return p.r.fail(ErrTooLarge, mendExport, "this bar has more than {n} notes", "{n}", strconv.Itoa(maxMeasureNotes))
 	}
 	if p.d.notes++; p.d.notes > maxNotes {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than {n} notes", "{n}", strconv.Itoa(maxNotes))
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} notes", "{n}", strconv.Itoa(maxNotes))
 	}
 	w := &written{hidden: e.attr("print-object") == "no", restStep: -1}
 	w.chord.Voice, w.chord.Staff = "1", 1

@@ -23,7 +23,7 @@ func (p *part) readOrnaments(w *written) error {
 		}
 		kind, known := signKind(e.name)
 		if !known {
-			p.warn("an ornament that MusicXML 4.0 does not define was passed over ({name})", "{name}", clip(e.name))
+			p.warn("an ornament that MusicXML 4.0 does not define was ignored ({name})", "{name}", clip(e.name))
 			return nil
 		}
 		if len(w.chord.Signs) >= maxSigns {
@@ -73,7 +73,7 @@ func (p *part) readAccidentalMark(w *written, e element) error {
 		return err
 	}
 	if len(w.chord.Signs) == 0 {
-		p.warn("an accidental above or below a note without an ornament sign was passed over")
+		p.warn("an accidental above or below a note without an ornament sign was ignored")
 		return nil
 	}
 	s := &w.chord.Signs[len(w.chord.Signs)-1]

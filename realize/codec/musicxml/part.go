@@ -97,7 +97,7 @@ func (p *part) measure() *score.Measure { return &p.measures[len(p.measures)-1] 
 
 func (p *part) readMeasure(e element) error {
 	if len(p.measures) >= maxMeasures {
-		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} measures", "{n}", strconv.Itoa(maxMeasures))
+		return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} bars", "{n}", strconv.Itoa(maxMeasures))
 	}
 	p.measures = append(p.measures, score.Measure{
 		Number:   clip(e.attr("number")),
@@ -179,7 +179,7 @@ func (p *part) readStep(sign int64) error {
 		return err
 	}
 	if !found {
-		p.warn("a step between voices says no length and was passed over")
+		p.warn("a step between voices has no length and was ignored")
 		return nil
 	}
 	if back, negative := strings.CutPrefix(text, "-"); negative {
@@ -191,7 +191,7 @@ func (p *part) readStep(sign int64) error {
 	case ok:
 		return p.step(d.Mul(music.Int(sign)))
 	case sign < 0:
-		p.warn("a step back between voices has no usable length; the voice begins with its measure")
+		p.warn("a step back between voices has no usable length; the voice begins with its bar")
 		return p.step(p.now.Neg())
 	}
 	p.warn("a step between voices has no usable length and was passed over")
@@ -202,11 +202,11 @@ func (p *part) readStep(sign int64) error {
 func (p *part) step(d music.Frac) error {
 	p.now = p.now.Add(d)
 	if p.now.Sign() < 0 {
-		p.warn("a voice steps back beyond the start of its measure; it was set to the start")
+		p.warn("a voice goes back beyond the start of its bar; it was set to the start")
 		p.now = music.Frac{}
 	}
 	if music.Int(maxMeasure).Less(p.now) {
-		return p.r.fail(ErrTooLarge, mendExport, "this measure is longer than {n} quarters", "{n}", strconv.Itoa(maxMeasure))
+		return p.r.fail(ErrTooLarge, mendExport, "this bar is longer than {n} quarter notes", "{n}", strconv.Itoa(maxMeasure))
 	}
 	p.held = p.held.Max(p.now)
 	return nil

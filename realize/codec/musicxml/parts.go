@@ -31,7 +31,7 @@ func (d *decoder) scan(text []byte) error {
 	}
 	d.broken = r.first
 	if len(s.parts) == 0 {
-		return r.or(fileError(ErrBroken, mendExport, "the score holds no part"))
+		return r.or(fileError(ErrBroken, mendExport, "the score has no parts"))
 	}
 	d.stats = s.parts
 	return nil
@@ -44,7 +44,7 @@ func checkRoot(name string) error {
 	case "html":
 		return fileError(ErrNotMusicXML, "on that page, look for the score's download as MusicXML", "this is a web page, not a score")
 	case "opus":
-		return fileError(ErrUnsupported, "open one of the scores in it", "this is a list of scores (an opus), not a score")
+		return fileError(ErrUnsupported, "open one of the scores it lists", "this is a list of scores (an opus), not a score")
 	case "container":
 		return fileError(ErrNotMusicXML, "open the .mxl file itself", "this is the table of contents of a compressed score")
 	}
@@ -196,7 +196,7 @@ func (d *decoder) choose(want string) ([]string, error) {
 		}
 	}
 	if best < 0 {
-		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the score holds no notes with a pitch")
+		return nil, fileError(ErrUnsupported, "open a score for a keyboard instrument", "the score has no notes with a pitch")
 	}
 	if rank < 3 {
 		for i := 0; i+1 < len(parts); i++ {

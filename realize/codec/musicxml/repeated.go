@@ -72,7 +72,7 @@ func (p *part) fillRepeats() error {
 			f.start[m+1] = len(f.chords)
 		}
 		if p.d.notes > maxNotes {
-			return p.r.fail(ErrTooLarge, mendSplit, "the piece holds more than {n} notes", "{n}", strconv.Itoa(maxNotes))
+			return p.r.fail(ErrTooLarge, mendSplit, "the piece has more than {n} notes", "{n}", strconv.Itoa(maxNotes))
 		}
 	}
 	f.finish()
@@ -155,7 +155,7 @@ func (f *filler) fill(to, from, staff int) {
 			f.chords = append(f.chords, c)
 		}
 	}
-	p.d.warnings.add(p.in(p.measures[to].Number), "a sign that repeats the measure before is shown written out")
+	p.d.warnings.add(p.in(p.measures[to].Number), "a sign that repeats the previous bar is shown written out")
 	for _, s := range f.slurs[from] {
 		a, okA := copied[s.From]
 		b, okB := copied[s.To]

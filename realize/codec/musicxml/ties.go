@@ -56,7 +56,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 		for j := range c.Notes {
 			if n := &c.Notes[j]; n.TieStop && !reached[score.Ref{Chord: i, Note: j}] && len(out.Measures[c.Measure].Endings) == 0 {
 				n.TieStop = false
-				d.warnings.add(spot{measure: out.Measures[c.Measure].Number}, "a tie that starts nowhere was left out")
+				d.warnings.add(spot{measure: out.Measures[c.Measure].Number}, "a tie without a beginning was left out")
 			}
 		}
 	}

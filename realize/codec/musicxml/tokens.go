@@ -141,7 +141,7 @@ func (r *reader) next() (xml.Token, error) {
 		switch t := t.(type) {
 		case xml.StartElement:
 			if len(r.open) >= maxDepth {
-				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than {n} deep; no score is", "{n}", strconv.Itoa(maxDepth))
+				return nil, r.fail(ErrBroken, mendExport, "elements are nested more than {n} deep, deeper than in any score", "{n}", strconv.Itoa(maxDepth))
 			}
 			r.open = append(r.open, t.Name.Local)
 			return t, nil
@@ -163,7 +163,7 @@ func (r *reader) root() (element, error) {
 	for {
 		t, err := r.next()
 		if err == io.EOF {
-			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "it holds no score")
+			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "it contains no score")
 		}
 		if err != nil {
 			return element{}, err

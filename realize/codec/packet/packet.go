@@ -43,11 +43,11 @@ const (
 
 // What can be wrong with a packet. Words a person can use come from [Words].
 var (
-	ErrForeign = words.Errorf(nil, "this is none of ours")
+	ErrForeign = words.Errorf(nil, "this is not an Agremens task or report")
 	ErrCut     = words.Errorf(nil, "a part of it is missing or changed")
 	ErrNewer   = words.Errorf(nil, "a newer program wrote it")
 	ErrLarge   = words.Errorf(nil, "it is too large")
-	ErrBroken  = words.Errorf(nil, "what it holds makes no sense")
+	ErrBroken  = words.Errorf(nil, "its content makes no sense")
 )
 
 // Words says in a sentence what is wrong with a packet, and how to mend it.
