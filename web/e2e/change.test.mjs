@@ -33,7 +33,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   await page.waitForFunction(() => document.getElementById('change-now').textContent.startsWith('A–G–F♯–G'));
   await page.fill('#own-notes', 'A H');
   await page.click('#own-write');
-  await page.waitForFunction(() => /is no note/.test(document.getElementById('change-now').textContent));
+  await page.waitForFunction(() => /is not a note/.test(document.getElementById('change-now').textContent));
 
   await page.click('#change details:nth-of-type(2) > summary');
   await page.fill('#own-why', 'so my teacher played it');
