@@ -19,7 +19,11 @@ func buildPage(c *check) tally {
 	if err := c.quietly(nil, "go", "build", "-o", c.bin("agremens"), "./cmd/agremens"); err != nil {
 		return one(err)
 	}
-	_, err := c.openly(nil, c.bin("agremens"), "build", "-quick", "-o", filepath.Join(c.work, "site"))
+	site := filepath.Join(c.work, "site")
+	if err := os.RemoveAll(site); err != nil { // or what was built before is weighed too
+		return one(err)
+	}
+	_, err := c.openly(nil, c.bin("agremens"), "build", "-quick", "-o", site)
 	return one(err)
 }
 
