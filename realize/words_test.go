@@ -22,13 +22,18 @@ import (
 // names that sources give to their ornaments.
 var alike = map[string]bool{
 	"mordent": false, "backfall": true, "forefall": true, "passing shake": true,
-	"New Grove, Ornaments: French Baroque": true, "L. Mozart, Violinschule (1756), IX §4": true, "J.P. Milchmeyer (1797)": true,
-	"M. Clementi, Introduction (1801)": true, "D.G. Türk, Klavierschule (1789), IV §55": true,
-	"Rules for Graces, in Purcell's Choice Collection (1696)": false,
+	"J.P. Milchmeyer, Die wahre Art das Pianoforte zu spielen (1797)": true,
 }
 
+// englishTitles takes out of German texts what is English in every language:
+// the titles of books, and a grace's own name.
+var englishTitles = strings.NewReplacer("Plain note and shake", "", "Rules for Graces", "", "The Harpsicord Master", "",
+	"A Choice Collection of Lessons", "", "A Dictionary of Music and Musicians", "", "The New Grove", "",
+	"Introduction to the Art of Playing on the Piano Forte", "", "Ornamentation in Baroque and Post-Baroque Music", "",
+	"Classical and Romantic Performing Practice", "")
+
 func sameInBoth(text string) bool {
-	return alike[text] || strings.HasPrefix(text, "C.P.E. Bach, Versuch I (1753), ") || strings.HasPrefix(text, "Grove's Dictionary (1879–89), ")
+	return alike[text] || strings.HasPrefix(text, "Grove, A Dictionary of Music and Musicians, ")
 }
 
 // checkGerman compares a passage read in both languages text by text: none is
@@ -42,7 +47,7 @@ func checkGerman(t *testing.T, p *score.Passage, taste realize.Taste, german *wo
 	said := func(where, en, de string) {
 		t.Helper()
 		seen++
-		plain := strings.ReplaceAll(de, "Plain note and shake", "") // its English name
+		plain := englishTitles.Replace(de)
 		if po.English(plain) != "" && !sameInBoth(en) {
 			t.Errorf("%s: %q still holds English: %q", where, en, de)
 		}
@@ -85,7 +90,7 @@ func checkGerman(t *testing.T, p *score.Passage, taste realize.Taste, german *wo
 				}
 			}
 			for _, s := range y.Sources {
-				if po.English(s.Text) != "" && !sameInBoth(s.Text) {
+				if po.English(englishTitles.Replace(s.Text)) != "" && !sameInBoth(s.Text) {
 					t.Errorf("a source still holds English: %q", s.Text)
 				}
 			}

@@ -11,8 +11,8 @@ import (
 // build writes the page as a static site that any web host can serve.
 func build(args []string, out, errs io.Writer) error {
 	set, parse := flags("build", errs)
-	dir := set.String("o", "", "the folder to write to")
-	quick := set.Bool("quick", false, "compress less, in a second instead of half a minute")
+	dir := set.String("o", "", "write to this folder")
+	quick := set.Bool("quick", false, "compress less: seconds instead of half a minute")
 	operands, err := parse(args)
 	if err != nil {
 		return err

@@ -25,15 +25,15 @@ var targets = []struct{ name, os, arch string }{
 // without source, Go or network.
 func release(args []string, out, errs io.Writer) error {
 	set, parse := flags("release", errs)
-	dir := set.String("o", "", "the folder to write to")
-	only := set.String("only", "", "make programs for targets whose name holds this, as in linux-amd64 (default: all)")
-	quick := set.Bool("quick", false, "compress less, in a second instead of half a minute")
+	dir := set.String("o", "", "write to this folder")
+	only := set.String("only", "", "build only the programs whose name contains this, such as linux-amd64 (default: all)")
+	quick := set.Bool("quick", false, "compress less: seconds instead of half a minute")
 	operands, err := parse(args)
 	if err != nil {
 		return err
 	}
 	if *dir == "" || len(operands) > 0 {
-		return wrongUse{"release takes -o and a folder"}
+		return wrongUse{"release needs -o DIR"}
 	}
 	if err := os.MkdirAll(*dir, 0o755); err != nil {
 		return fmt.Errorf("%w — choose a folder that can be written with -o", err)

@@ -140,7 +140,7 @@ func (d *Desk) NoteWords() string {
 		return ""
 	}
 	c := &d.Passage.Chords[r.Chord]
-	return d.Words.Say("Bar {bar}, {hand}, {note}", "{bar}", d.Passage.Measures[c.Measure].Number, "{hand}", d.handOf(c.Staff), "{note}", d.Naming.Name(d.Passage.At(r).Pitch))
+	return d.Words.Say("Bar {bar}, {hand}, {note}", "{bar}", d.Passage.Measures[c.Measure].Number, "{hand}", HandInWords(d.Words, c.Staff), "{note}", d.Naming.Name(d.Passage.At(r).Pitch))
 }
 
 // Carried is what stands on a note: keys of the menu's signs, "" for none or
