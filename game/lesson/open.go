@@ -88,7 +88,7 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 	return h, said, nil
 }
 
-// unread says what stands in place of a number that made no sense.
+// unread says what is in place of a number that made no sense.
 func unread(name string, c *words.Catalogue) string {
 	switch name {
 	case packet.Goal:

@@ -137,15 +137,15 @@ var leftWords = []struct {
 	codes []string
 	left
 }{
-	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the first little note sound together with the left hand?"}},
-	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the first little note wait for the left hand?"}},
+	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the ornament's first note sound together with the left hand?"}},
+	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the ornament's first note wait for the left hand?"}},
 	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the ornament is played before the beat.", "which note sounds together with the left hand, the first little one or the last?"}},
 	{[]string{tap.CodeHandWaits, tap.CodeSlowsAfter, tap.CodeDragged}, left{"the beat slows down for the ornament.", "could I clap along without waiting for you?"}},
 	{[]string{tap.CodeRushesAfter, tap.CodeRushed, tap.CodeDrift}, left{"the beat speeds up around the ornament.", "could I clap along without hurrying?"}},
-	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the little notes are uneven.", "do the little notes sound like beads on a string, all the same?"}},
-	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the little notes crowd together.", "are the little notes spread evenly, or do they bunch up?"}},
-	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the exit: the notes after the ornament are not in time.", "does it go straight on after the little notes, or is there a bump?"}},
-	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many little notes there are, before you play them?"}},
+	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the ornament's notes are uneven.", "do the ornament's notes sound like beads on a string, all the same?"}},
+	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the ornament's notes crowd together.", "are the ornament's notes spread evenly, or do they bunch up?"}},
+	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the exit: the notes after the ornament are not in time.", "does it go straight on after the ornament, or is there a bump?"}},
+	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many notes the ornament has, before you play it?"}},
 	{[]string{tap.CodeHandsApart, tap.CodeUnsteady, tap.CodeSwapped, tap.CodeWrongHand, tap.CodeOtherKeys}, left{"the hands are not yet sure of each other.", "can you play just the plain notes, both hands together?"}},
 	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long appoggiatura is not held as planned.", "which note is louder, the first or the one it leads to?"}},
 	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},
