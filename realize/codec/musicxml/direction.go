@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"slices"
 	"strings"
 
 	"agremens/realize/music"
@@ -174,7 +175,7 @@ type lineEnd struct {
 
 func (p *part) finishDirection(d *direction) error {
 	if d.words != "" {
-		p.wordJumps(d.words)
+		p.printed = append(p.printed, d.words)
 	}
 	isTempo := d.sound || d.number || d.words != "" && tempoWord(d.words)
 	if !isTempo {
@@ -225,18 +226,26 @@ func (p *part) jump(kind string) {
 	m.Jumps = append(m.Jumps, kind)
 }
 
-// wordJumps reads the way through the piece from printed words where no
-// <sound> says it.
-func (p *part) wordJumps(words string) {
-	s := strings.ToLower(strings.ReplaceAll(words, " ", ""))
-	switch {
-	case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
-		p.jump("dacapo")
-	case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
-		p.jump("dalsegno")
-	case strings.HasPrefix(s, "tocoda"):
-		p.jump("tocoda")
-	case s == "fine" || s == "fine.":
-		p.jump("fine")
+// wordJumps reads the way through the piece from the words printed in the
+// measure. Of how it goes back they say only what no <sound> there does: many
+// files play by a dal segno what they print as "D.C.", or the other way round.
+func (p *part) wordJumps() {
+	back := slices.ContainsFunc(p.measure().Jumps, func(j string) bool { return j == "dacapo" || j == "dalsegno" })
+	for _, words := range p.printed {
+		s := strings.ToLower(strings.ReplaceAll(words, " ", ""))
+		switch {
+		case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
+			if !back {
+				p.jump("dacapo")
+			}
+		case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
+			if !back {
+				p.jump("dalsegno")
+			}
+		case strings.HasPrefix(s, "tocoda"):
+			p.jump("tocoda")
+		case s == "fine" || s == "fine.":
+			p.jump("fine")
+		}
 	}
 }
