@@ -33,6 +33,9 @@ func (r *reader) assemble() (*Result, error) {
 		r.warnings.add(spot{}, "the part has {n} staves; the two upper ones were read", "{n}", number(len(staves)))
 		staves = staves[:2]
 	}
+	if slices.ContainsFunc(staves, (*staff).transposed) {
+		r.warnings.add(spot{}, "the part is for a transposing instrument; it stands here as it sounds, in another key than in print")
+	}
 	a := &assembly{reader: r, staff: map[*track]int{}, how: map[score.ID]*note{}}
 	a.out = &score.Passage{Title: r.records.Title(), Composer: r.records.Composer(), Year: r.records.Year(), Part: "P1", Staves: len(staves)}
 	if len(r.measures) == 0 {
@@ -305,7 +308,10 @@ func (a *assembly) lines() {
 		}
 		a.out.Slurs = append(a.out.Slurs, score.Slur{From: from, To: to, Above: s.side > 0, Placed: s.side != 0})
 	}
-	for range a.curves {
+	for i := range a.curves {
+		if from := a.curves[i].from.index; from >= 0 && !a.curves[i].phrase {
+			a.out.Chords[from].SlurBegins = true
+		}
 		a.warnings.add(spot{}, "a slur without an end was left out")
 	}
 	for _, t := range a.tuplets {

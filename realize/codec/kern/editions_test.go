@@ -27,6 +27,7 @@ var editions = []struct {
 	{"mozart-piano-sonatas/sonata03-3.krn", "second/scores/kv281_3.musicxml", 64, 28, "bar 72: an eighth for a small note and a quarter; bar 43, the cadenza, is measured otherwise"},
 	{"mozart-piano-sonatas/sonata05-1.krn", "second/scores/kv283_1.musicxml", 23, 12, "small notes written out"},
 	{"mozart-piano-sonatas/sonata10-2.krn", "second/scores/kv330_2.musicxml", 27, 11, "small notes written out"},
+	{"beethoven-piano-sonatas/sonata02-1.krn", "scores/Beethoven-2-1.musicxml", 0, 0, "?"},
 	{"beethoven-piano-sonatas/sonata08-3.krn", "scores/Beethoven-8-3.musicxml", 9, 6, "bar 109: B flat in one, B in the other; bar 200: sevenths rounded to divisions in MusicXML"},
 }
 

@@ -1,6 +1,7 @@
 package kern
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -9,6 +10,10 @@ import (
 type staff struct {
 	name   string // as the file numbers it
 	tracks []*track
+}
+
+func (s *staff) transposed() bool {
+	return slices.ContainsFunc(s.tracks, func(t *track) bool { return t.transposed })
 }
 
 // part is a part of the file.

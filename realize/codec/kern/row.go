@@ -75,6 +75,9 @@ func (r *reader) token(i int, text string) []note {
 		if n.twice {
 			r.warn(i, "a note has two lengths; the first counts")
 		}
+		if n.unpitched {
+			r.warn(i, "a note without a pitch was left out; a rest stands for it")
+		}
 		notes = append(notes, n)
 	}
 	if len(notes) == 0 {

@@ -21,6 +21,7 @@ type track struct {
 	cue        bool
 	silent     bool // tuplets carry no number
 	unbracket  bool
+	transposed bool       // printed in another key than it sounds
 	shift      *markPlace // an octave line that is open
 }
 
