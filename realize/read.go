@@ -58,7 +58,7 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		asked.about(pl, &o)
 		breathe()
 	}
-	out.Questions = append(out.Questions, asked.list()...)
+	out.Questions = append(out.Questions, asked.list(MostQuestions-len(out.Questions))...)
 	return out
 }
 

@@ -50,10 +50,14 @@ func (d *decoder) mendLines(out *score.Passage) {
 func (p *part) nameOpen() {
 	at := func(measure int) spot { return p.in(p.measures[measure].Number) }
 	for _, k := range slices.Sorted(maps.Keys(p.open.slurs)) {
-		p.d.warnings.add(at(p.chords[p.open.slurs[k].from].Measure), "a slur without an end was left out")
+		c := &p.chords[p.open.slurs[k].from]
+		c.SlurBegins = true
+		p.d.warnings.add(at(c.Measure), "a slur without an end was left out")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.stops)) {
-		p.d.warnings.add(at(p.chords[p.open.stops[k]].Measure), "a slur without a beginning was left out")
+		c := &p.chords[p.open.stops[k]]
+		c.SlurEnds = true
+		p.d.warnings.add(at(c.Measure), "a slur without a beginning was left out")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.tuplets)) {
 		p.d.warnings.add(at(p.chords[p.tuplets[p.open.tuplets[k]].From].Measure), "the bracket of a tuplet without an end was left out")
