@@ -52,7 +52,7 @@ func (p *part) readDirection(e element) error {
 		return err
 	}
 	d.onset = p.now
-	if moved := p.now.Add(offset); moved.Sign() >= 0 && !music.Int(maxMeasure).Less(moved) && p.d.common.take(moved) {
+	if moved := p.now.Add(offset); moved.Sign() >= 0 && !music.Int(maxMeasure).Less(moved) && p.d.common.Take(moved) {
 		d.onset = moved
 	}
 	for _, l := range lines {
@@ -145,7 +145,7 @@ func (p *part) startLine(d *direction, number string, kind score.MarkKind, text 
 	}
 	if before, open := p.open.marks[number]; open {
 		m := &p.marks[before]
-		p.d.warnings.add(p.in(p.measures[m.measure].Number), unended[m.item.Kind])
+		p.d.warnings.Add(p.in(p.measures[m.measure].Number), unended[m.item.Kind])
 		m.item.Kind = ""
 	}
 	p.open.marks[number] = i
