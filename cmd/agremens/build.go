@@ -12,7 +12,7 @@ import (
 // build writes the page as a static site that any web host can serve.
 func build(args []string, out, errs io.Writer) error {
 	set, parse := flags("build", errs)
-	to := written(set)
+	to := siteFlags(set)
 	operands, err := parse(args)
 	if err != nil {
 		return err
@@ -48,8 +48,8 @@ type destination struct {
 	quick *bool
 }
 
-// written adds its flags.
-func written(set *flag.FlagSet) destination {
+// siteFlags adds its flags.
+func siteFlags(set *flag.FlagSet) destination {
 	return destination{
 		dir:   set.String("o", "", "the folder to write to"),
 		quick: set.Bool("quick", false, "compress less, in a second instead of half a minute"),

@@ -23,7 +23,7 @@ var targets = []struct{ name, os, arch string }{
 // without source, Go or network.
 func release(args []string, out, errs io.Writer) error {
 	set, parse := flags("release", errs)
-	to := written(set)
+	to := siteFlags(set)
 	only := set.String("only", "", "make programs for targets whose name holds this, as in linux-amd64 (default: all)")
 	operands, err := parse(args)
 	if err != nil {
