@@ -44,7 +44,7 @@ for (const fault of ['press', 'start', 'tick', 'goroutine', 'trap']) {
   test(`a fault at ${fault} is said, and the desk is there again`, async () => {
     const { page, desk, close } = await worked();
     await broken(page, fault);
-    assert.match(await page.innerText('#stopped'), /The program has stopped[^]*nothing you did[^]*are saved on this device/);
+    assert.match(await page.innerText('#stopped'), /The program has stopped[^]*nothing you did[^]*are still on this device/);
     assert.equal(await shown(page, 'stopped-without'), false);
     await page.keyboard.press('Escape');
     await page.keyboard.press('Escape');
