@@ -14,6 +14,7 @@
   function stop(go) {
     go.exited = true;
     go._resume = () => {};
+    go._scheduledTimeouts.clear(); // or wasm_exec.js resumes for ever
     if (sheet.open) return;
     document.documentElement.dataset.state = 'error';
     const before = stored(() => sessionStorage.getItem(WHEN));

@@ -175,7 +175,9 @@ type lineEnd struct {
 
 func (p *part) finishDirection(d *direction) error {
 	if d.words != "" {
-		p.printed = append(p.printed, d.words)
+		if s := strings.ToLower(strings.ReplaceAll(d.words, " ", "")); mayJump(s) {
+			p.printed = append(p.printed, at[string]{len(p.measures) - 1, s})
+		}
 	}
 	isTempo := d.sound || d.number || d.words != "" && tempoWord(d.words)
 	if !isTempo {
@@ -216,36 +218,42 @@ func (p *part) jumps(e element) {
 	}
 }
 
-func (p *part) jump(kind string) {
-	m := p.measure()
-	for _, j := range m.Jumps {
-		if j == kind {
-			return
-		}
+func (p *part) jump(kind string) { jumpIn(p.measure(), kind) }
+
+func jumpIn(m *score.Measure, kind string) {
+	if !slices.Contains(m.Jumps, kind) {
+		m.Jumps = append(m.Jumps, kind)
 	}
-	m.Jumps = append(m.Jumps, kind)
 }
 
-// wordJumps reads the way through the piece from the words printed in the
-// measure. Of how it goes back they say only what no <sound> there does: many
-// files play by a dal segno what they print as "D.C.", or the other way round.
+// wordJumps reads the way through the piece from printed words, once all are
+// known. Of how it goes back they say only what no <sound> says: many a file
+// plays by a dal segno what it prints as "D.C.", or in the measure beside.
 func (p *part) wordJumps() {
-	back := slices.ContainsFunc(p.measure().Jumps, func(j string) bool { return j == "dacapo" || j == "dalsegno" })
-	for _, words := range p.printed {
-		s := strings.ToLower(strings.ReplaceAll(words, " ", ""))
-		switch {
+	back := slices.ContainsFunc(p.measures, func(m score.Measure) bool {
+		return slices.Contains(m.Jumps, "dacapo") || slices.Contains(m.Jumps, "dalsegno")
+	})
+	for _, printed := range p.printed {
+		m := &p.measures[printed.measure]
+		switch s := printed.item; {
 		case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
 			if !back {
-				p.jump("dacapo")
+				jumpIn(m, "dacapo")
 			}
 		case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
 			if !back {
-				p.jump("dalsegno")
+				jumpIn(m, "dalsegno")
 			}
 		case strings.HasPrefix(s, "tocoda"):
-			p.jump("tocoda")
+			jumpIn(m, "tocoda")
 		case s == "fine" || s == "fine.":
-			p.jump("fine")
+			jumpIn(m, "fine")
 		}
 	}
+}
+
+// mayJump reports whether words, in small letters without spaces, may say
+// where to go on.
+func mayJump(s string) bool {
+	return len(s) > 0 && strings.IndexByte("dtf", s[0]) >= 0
 }

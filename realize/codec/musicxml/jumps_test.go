@@ -23,10 +23,11 @@ func TestWordsAndSoundOfJumps(t *testing.T) {
 		"sound after words": {d + `D.C.</words></direction-type></direction><sound dalsegno="segno"/>`, []string{"dalsegno"}},
 		"sound before":      {`<sound dalsegno="segno"/>` + d + `D.C.</words></direction-type></direction>`, []string{"dalsegno"}},
 		"sound with words":  {d + `D.S.</words></direction-type><sound dacapo="yes"/></direction>`, []string{"dacapo"}},
+		"a measure beside":  {d + `D.C. al fine</words></direction-type></direction></measure><measure number="2"><sound dalsegno="segno"/>` + quarter("C", 4), nil},
 		"another thing":     {d + `Fine</words></direction-type></direction><sound dacapo="yes"/>`, []string{"dacapo", "fine"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			first, err := musicxml.Decode([]byte(oneScore(`<measure number="1"><attributes><divisions>1</divisions></attributes>`+quarter("C", 4)+tt.music+`</measure>`)), nil)
+			first, err := musicxml.Decode([]byte(oneScore(`<measure number="1">`+attributes+quarter("C", 4)+tt.music+`</measure>`)), nil)
 			require.NoError(t, err)
 			assert.ElementsMatch(t, tt.want, first.Passage.Measures[0].Jumps)
 			text, err := musicxml.Encode(first.Passage)

@@ -46,8 +46,8 @@ type part struct {
 	follows  bool       // the next note follows the last without backup or forward
 	open     openLines
 	ends     []lineEnd
-	bracket  []int    // numbers of the volta that is open
-	printed  []string // words in this measure
+	bracket  []int        // numbers of the volta that is open
+	printed  []at[string] // words that may say where to go on
 }
 
 // at is something that stands in a measure, at an onset relative to it.
@@ -109,11 +109,9 @@ func (p *part) readMeasure(e element) error {
 		Endings:  slices.Clone(p.bracket),
 	})
 	p.now, p.held, p.lost, p.notes, p.last, p.follows = music.Frac{}, music.Frac{}, music.Frac{}, 0, -1, false
-	p.printed = p.printed[:0]
 	if err := p.r.each(p.readItem); err != nil {
 		return err
 	}
-	p.wordJumps()
 	m := p.measure()
 	m.Length = p.held
 	if m.Length.IsZero() {
