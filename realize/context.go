@@ -152,8 +152,10 @@ type place struct {
 	// prefixTones and suffixTones are the small notes in scale steps.
 	prefixTones, suffixTones []tone
 	bass                     *music.Pitch // sounding lowest note of the other voices
-	// halfSlurred: the file has one end of a slur that may lead into the principal.
+	// halfSlurred: the file has one end of a slur that may lead into the
+	// principal. slurred is then the key of what comes first under a whole one.
 	halfSlurred bool
+	slurred     string
 	// against is the interval the principal makes with the bass, in words.
 	against string
 	// leanFor is how long the small note is written, in quarters.

@@ -248,21 +248,37 @@ func (q *questions) turn(pl *place, first *Choice, bar string) bool {
 	return true
 }
 
-// slur asks about a slur of which the file has one end only, where the ornament
-// would be played otherwise under it.
-func (q *questions) slur(pl *place, o *Ornament, first *Choice, bar string) {
+// orSlurred offers what comes first under the whole of a slur of which the file
+// has one end only, in the place of the last that can be spared.
+func (pl *place) orSlurred(choices []Choice) []Choice {
 	under := *pl
 	under.set(prevSlurred, true)
-	other := pl.r.ornament(&under)
-	key := other.Choices[other.Chosen].Key
-	i := slices.IndexFunc(o.Choices, func(c Choice) bool { return c.Key == key })
-	if i < 0 || key == first.Key {
+	other := pl.r.choices(&under)[0]
+	pl.slurred = other.Key
+	has := func(c Choice) bool { return c.Key == other.Key }
+	if slices.ContainsFunc(choices, has) {
+		return choices
+	}
+	taken := pl.r.taste.taken(pl.note.ID, signNames(pl))
+	for i := len(choices) - 1; i > 0 && len(choices) >= pl.most(); i-- {
+		if c := choices[i].Key; c != "plain" && !strings.HasPrefix(c, "lean") && !slices.Contains(taken, c) {
+			choices = slices.Delete(choices, i, i+1)
+			break
+		}
+	}
+	return append(choices, other)
+}
+
+// slur asks about such a slur where the ornament would be played otherwise.
+func (q *questions) slur(pl *place, o *Ornament, first *Choice, bar string) {
+	i := slices.IndexFunc(o.Choices, func(c Choice) bool { return c.Key == pl.slurred })
+	if i < 0 || pl.slurred == first.Key {
 		return
 	}
 	q.add(pl, Question{About: AboutSlur,
 		Text:    pl.say("Bar {bar}: the file has only one end of a slur here. In your edition, does a slur lead from {note} to {main}?", "{bar}", bar, "{note}", pl.spoken(*pl.prev), "{main}", pl.spoken(pl.pitch)),
 		Assumed: pl.say("no slur leads to the ornament"),
-		Options: []Option{{Text: pl.say("no: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("yes: {choice}", "{choice}", o.Choices[i].Name), Choice: key}}})
+		Options: []Option{{Text: pl.say("no: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("yes: {choice}", "{choice}", o.Choices[i].Name), Choice: pl.slurred}}})
 }
 
 // alteredBefore finds the last note of a pitch's letter before the ornament in

@@ -149,6 +149,9 @@ func (r *reader) ornament(pl *place) Ornament {
 		o.Covers = append(o.Covers, pl.chord.Notes[j].ID)
 	}
 	o.Choices = r.choices(pl)
+	if pl.halfSlurred {
+		o.Choices = pl.orSlurred(o.Choices)
+	}
 	if own, _, sound := r.taste.own(o.Note); sound {
 		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
 	}
