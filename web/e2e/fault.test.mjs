@@ -48,7 +48,7 @@ for (const fault of ['press', 'start', 'tick', 'goroutine', 'trap']) {
     assert.equal(await shown(page, 'stopped-without'), false);
     await page.keyboard.press('Escape');
     await page.keyboard.press('Escape');
-    assert.ok(await shown(page, 'stopped-reload'), 'nothing lies behind it');
+    assert.ok(await until(() => shown(page, 'stopped-reload'), Boolean), 'nothing lies behind it');
     await page.evaluate(() => history.replaceState(null, '', '/')); // the mistake is mended
     await page.click('#stopped-reload');
     await state(page, 'ready');
