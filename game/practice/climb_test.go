@@ -101,5 +101,5 @@ func TestAVoidRoundStandsStill(t *testing.T) {
 	assert.Equal(t, before, after)
 	step, ok := s.Step()
 	require.True(t, ok)
-	assert.Contains(t, step.Line, "Too little to tell")
+	assert.Contains(t, step.Line, "No note was tapped")
 }
