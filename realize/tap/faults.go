@@ -117,10 +117,10 @@ func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, ratio bool, 
 // question; some twenty are asked of every round, and of a hundred rounds
 // without a fault at most one is to be blamed.
 const (
-	errorsAll  = 3.4
-	errorsFew  = 3.8 // fewer than four playings
-	errorsSole = 4.0 // one playing, the only one
-	errorsOne  = 5.0 // one place of several, looked at by itself
+	errorsAll  = 3.7
+	errorsFew  = 4.0 // fewer than four playings
+	errorsSole = 4.2 // one playing, the only one
+	errorsOne  = 5.2 // one place of several, looked at by itself
 )
 
 // clear reports whether the pool lies beyond a limit (negative: below it) and
