@@ -134,17 +134,17 @@ func (w *Words) Answer(q Question, a Answer) string {
 
 // off says which way an answer's number n points.
 func (w *Words) off(q Question, v float64, n string) string {
-	exact, early, late := round10(v) == 0, w.Early, w.Late
+	exact, before, after := round10(v) == 0, w.ByEarly, w.ByLate
 	if q == BeatSteady {
-		exact, early, late = math.Round(100*v) == 0, w.Faster, w.Slower
+		exact, before, after = math.Round(100*v) == 0, w.ByFaster, w.BySlower
 	}
 	switch {
 	case exact:
 		return w.Exact
 	case v < 0:
-		return words.Fill(w.Off, "{n}", n, "{way}", early)
+		return words.Fill(before, "{n}", n)
 	}
-	return words.Fill(w.Off, "{n}", n, "{way}", late)
+	return words.Fill(after, "{n}", n)
 }
 
 // AnswerLines puts all four into words, those that are known.

@@ -35,12 +35,12 @@ type Words struct {
 	Each, One, Most string
 	Early, Late     string
 	Fast, Slow      string // a tempo's {fast}
-	Faster, Slower  string // than the beat before
-	Off             string // {n}, {way}: "20 ms late"
-	Exact           string // off by nothing that is said
-	Sized           string // {value}, {ms}
-	Milliseconds    string // {n}
-	Percent         string // {n}
+	// By how much, {n}, something is off that is within its limits; Exact is by
+	// nothing that is said.
+	ByEarly, ByLate, ByFaster, BySlower, Exact string
+	Sized                                      string // {value}, {ms}
+	Milliseconds                               string // {n}
+	Percent                                    string // {n}
 	// Few and Lead say why a round is not certain.
 	Few, Lead string
 	// Rest is the caution beside fast or long practice, Piano what tapping
@@ -57,7 +57,7 @@ func English() *Words { return WordsIn(nil) }
 func WordsIn(c *words.Catalogue) *Words {
 	w := sentences()
 	w.numbers = c
-	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow, &w.Faster, &w.Slower, &w.Off, &w.Exact,
+	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow, &w.ByEarly, &w.ByLate, &w.ByFaster, &w.BySlower, &w.Exact,
 		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Lead, &w.Rest, &w.Piano} {
 		*text = c.Say(*text)
 	}
@@ -83,7 +83,8 @@ func sentences() *Words {
 	return &Words{
 		Right: "the right hand", Left: "the left hand", Beat: "the beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
-		Early: "early", Late: "late", Fast: "fast", Slow: "slow", Faster: "faster", Slower: "slower", Off: "{n} {way}", Exact: "exactly",
+		Early: "early", Late: "late", Fast: "fast", Slow: "slow",
+		ByEarly: "{n} early", ByLate: "{n} late", ByFaster: "{n} faster", BySlower: "{n} slower", Exact: "exactly",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
 		Few:   "Too few notes to be sure.",
 		Lead:  "Too few plain notes to tell a late start from your usual lead.",
