@@ -59,6 +59,7 @@ func manualPage(language string, text []byte) ([]byte, error) {
 		return nil, err
 	}
 	content := bytes.ReplaceAll(body.Bytes(), []byte(`<img src="`), []byte(`<img src="manual-`))
+	content = bytes.ReplaceAll(content, []byte("<code>"), []byte(`<code translate="no">`))
 	content = bytes.ReplaceAll(content, []byte("<th>"), []byte(`<th scope="col">`))
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `<!doctype html>
@@ -74,7 +75,7 @@ func manualPage(language string, text []byte) ([]byte, error) {
 <link rel="stylesheet" href="manual-manual.css">
 </head>
 <body class="manual">
-<nav><a href="./">%s</a> <a href="%s" lang="%s" hreflang="%s">%s</a></nav>
+<nav><a href="./">%s</a> <a href="%s" lang="%s" hreflang="%s" translate="no">%s</a></nav>
 <main>
 %s</main>
 <nav><a href="./">%s</a></nav>
