@@ -100,8 +100,8 @@ var slowSteps = []step{
 	{name: "e2e rest, more", needs: page, run: slowly("rest.test.mjs")},
 	{name: "e2e print, more", needs: page, run: slowly("print.test.mjs")},
 	{name: "e2e road", needs: page, measures: true, run: endToEnd("road.test.mjs")},
-	{name: "e2e audio", needs: page, measures: true, run: endToEnd("audio.test.mjs")},
-	{name: "e2e sound", needs: page, measures: true, run: endToEnd("sound.test.mjs")},
+	{name: "e2e audio", needs: page, measures: true, run: wholly("audio.test.mjs")},
+	{name: "e2e sound", needs: page, measures: true, run: wholly("sound.test.mjs")},
 	{name: "e2e instruments", needs: page, measures: true, run: endToEnd("instruments.test.mjs")},
 	{name: "e2e robot, more", needs: page, measures: true, run: slowly("robot.test.mjs")},
 }
