@@ -95,6 +95,7 @@ var slowSteps = []step{
 	{name: "e2e first minute, more", needs: page, run: slowly("first.test.mjs")},
 	{name: "staticcheck", needs: []string{goTools}, run: staticcheck},
 	{name: "test drawing in the browser", needs: []string{programs, goTools}, run: testBrowser},
+	{name: "e2e fault", needs: page, run: endToEnd("fault.test.mjs")},
 	{name: "e2e hearing", needs: page, run: endToEnd("hearing.test.mjs")},
 	{name: "e2e edit, more", needs: page, run: slowly("edit.test.mjs")},
 	{name: "e2e rest, more", needs: page, run: slowly("rest.test.mjs")},
