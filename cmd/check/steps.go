@@ -109,10 +109,11 @@ var slowSteps = []step{
 
 // widerSteps are slow too, but not for continuous integration: the sound and
 // the lesson in other browsers, until they have been seen to pass five times of
-// five on a machine like its own, and packages as WebAssembly whose results do
-// not hang on floats.
+// five on a machine like its own, packages as WebAssembly whose results do not
+// hang on floats, and how soon a change of the source is on the page.
 var widerSteps = []step{
 	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
+	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
 	{name: "e2e loop in engines", needs: desktop, run: endToEnd("loop-engines.test.mjs")},
 	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
 }
