@@ -78,7 +78,7 @@ func manualPage(language string, text []byte) ([]byte, error) {
 <nav><a href="./">%s</a> <a href="%s" lang="%s" hreflang="%s" translate="no">%s</a></nav>
 <main>
 %s</main>
-<nav><a href="./">%s</a></nav>
+<p><a href="./">%s</a></p>
 </body>
 </html>
 `, language, site.PagePolicy, html.EscapeString(string(title)), w.back, w.otherPage, w.other, w.other, w.otherName, content, w.back)
