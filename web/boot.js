@@ -110,17 +110,13 @@
   }
 
   async function load(imports) {
-    const { wasm, wasmBytes } = byId('boot').dataset;
-    const response = await fetch(wasm);
+    agremens.arriving.then((copy) => count(copy, Number(byId('program').dataset.wasmBytes))).catch(() => {});
+    const module = await agremens.program.catch(async (error) => {
+      await spoken;
+      throw error.status ? new Error(say('the program file could not be loaded ({status})', { status: error.status })) : error;
+    });
     await spoken; // the program takes its texts when it starts
-    if (!response.ok) throw new Error(say('the program file could not be loaded ({status})', { status: response.status }));
-    const copy = response.clone();
-    count(copy, Number(wasmBytes)).catch(() => {});
-    const typed = (response.headers.get('Content-Type') || '').startsWith('application/wasm');
-    if (WebAssembly.instantiateStreaming && typed) {
-      return (await WebAssembly.instantiateStreaming(response, imports)).instance;
-    }
-    return (await WebAssembly.instantiate(await response.arrayBuffer(), imports)).instance;
+    return WebAssembly.instantiate(module, imports);
   }
 
   // keep lets the page open without a network from the next visit on. It
@@ -195,14 +191,11 @@
     }
     const go = new Go();
     try {
-      const { rest } = byId('boot').dataset;
-      // What is on the device is there soon, and without a network nothing can
-      // be asked for while everything waits: so all of it before it begins.
-      const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
+      const { rest } = byId('program').dataset;
       const instance = await load(go.importObject);
       words.textContent = say('Starting …');
       if (!rest) root.dataset.whole = ''; // it was built in one part
-      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept, late);
+      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await agremens.rest, late);
       setTimeout(keep, 8000);
       await go.run(instance);
       fail(say('The program has stopped. Your work is kept; please reload the page.'));

@@ -4,7 +4,7 @@
 'use strict';
 
 const FILES = [
-  './', 'style.css', 'words.js', 'boot.js', 'rest.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
+  './', 'style.css', 'early.js', 'words.js', 'boot.js', 'seen.js', 'rest.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
   'agremens.wasm', 'agremens-rest.wasm', 'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
 ];
 // The texts of another language, by its code: kept where they are used.
@@ -43,7 +43,7 @@ async function install() {
 async function meant(name, body) {
   if (name === './') {
     const text = new TextDecoder().decode(body);
-    return FILES.slice(1, 4).every((file) => text.includes(file));
+    return FILES.slice(1, 5).every((file) => text.includes(file));
   }
   const hash = /-([0-9a-f]{16})\.\w+$/.exec(name)?.[1];
   if (!hash) return body.byteLength > 0;
@@ -96,5 +96,6 @@ async function answer(request) {
 addEventListener('fetch', (event) => {
   const request = event.request;
   if (request.method !== 'GET' || new URL(request.url).origin !== location.origin) return;
+  if (request.cache === 'only-if-cached') return; // see early.js
   event.respondWith(answer(request));
 });
