@@ -3,12 +3,6 @@
 (function () {
   const root = document.documentElement;
 
-  // The paper that was chosen last, before the program can say so.
-  try {
-    const paper = /^paper (light|dark)$/m.exec(localStorage.getItem('agremens.look') ?? '');
-    if (paper) root.dataset.paper = paper[1];
-  } catch { /* nothing may be kept here */ }
-
   const stage = document.getElementById('stage');
   const byId = (id) => document.getElementById(id);
   const { say, spoken } = agremens; // words.js

@@ -54,7 +54,7 @@
     setTimeout(done); // the program goes on with its start first
     setTimeout(() => staff?.remove(), 3000); // it has drawn its own over it
   }).observe(root, { attributes: true, attributeFilter: ['data-state'] });
-  awake(true);
+  if (loading()) awake(true);
 
   // What was seen last is kept beside the copy of the page, not in the storage
   // where scores want their room: the words, and the staff as a picture.

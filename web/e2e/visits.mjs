@@ -64,6 +64,10 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
       t.entries = await page.evaluate(() => Math.max(...__cost.entries.slice(-40)));
     }
     await page.waitForTimeout(stay);
+    if (press && ours) { // and looks at the staff for a while
+      await page.click('#stop');
+      await page.waitForTimeout(3000);
+    }
     t.memory = await page.evaluate(() => __cost.memory());
     const events = await ended();
     const cached = events.filter((e) => /wasm/i.test(e.name) && /cache|serializ/i.test(e.name));
