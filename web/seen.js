@@ -51,6 +51,7 @@
   new MutationObserver((_, watch) => {
     if (loading()) return;
     watch.disconnect();
+    first = byId('title-text').textContent;
     setTimeout(done); // the program goes on with its start first
     setTimeout(() => staff?.remove(), 3000); // it has drawn its own over it
   }).observe(root, { attributes: true, attributeFilter: ['data-state'] });
@@ -64,7 +65,7 @@
     'choices', 'student-words', 'tempo-percent', 'tempo-unit'];
   const VALUES = ['tempo', 'tempo-number'];
   const opened = location.hash;
-  let staff = null, first = null; // the picture while it stands; the title that opened came with
+  let staff = null, first = ''; // the picture while it stands; the title that opened came with
 
   // now is what must be as it was for what was seen to be true.
   const now = () => JSON.stringify([sessionStorage.getItem('agremens.desk') ?? localStorage.getItem('agremens.desk'),
@@ -134,10 +135,7 @@
   let timer;
   function touched() {
     clearTimeout(timer);
-    timer = setTimeout(() => {
-      if (root.dataset.state === 'ready') first ??= byId('title-text').textContent;
-      keep().catch(() => {}); // a full device, or one that keeps nothing
-    }, QUIET);
+    timer = setTimeout(() => keep().catch(() => {}), QUIET); // a full device keeps nothing
   }
   if (!globalThis.caches) return; // plain http
   for (const kind of ['pointerup', 'keyup', 'change', 'resize']) addEventListener(kind, (event) => { if (event.isTrusted) touched(); }, { capture: true, passive: true });

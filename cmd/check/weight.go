@@ -24,8 +24,8 @@ const barePackage = "./cmd/check/testdata/bare"
 
 // weight fails when a first visit has become too heavy: everything in the
 // built site that a visitor is sent, as brotli 11, beside a program that only
-// fills a frame and plays silence, built and compressed the same way, in one
-// part.
+// fills a frame and plays silence, as the toolchain builds it with the same
+// flags: without lines, but in one part and not written short as ours is.
 func weight(c *check) tally {
 	// Packing is slow: the bare program is packed meanwhile.
 	bare := make(chan weighed, 1)
