@@ -184,19 +184,21 @@
       return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
     }
     const go = new Go();
+    const missing = () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.'));
+    let instance;
     try {
       const { rest } = byId('program').dataset;
-      const instance = await load(go.importObject);
+      instance = await load(go.importObject);
       words.textContent = say('Starting …');
       if (!rest) root.dataset.whole = ''; // it was built in one part
-      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await agremens.rest, late);
-      setTimeout(keep, 8000);
-      await go.run(instance);
-      fail(say('The program has stopped. Your work is kept; please reload the page.'));
+      else agremens.bringRest(instance.exports, rest, missing, await agremens.rest, late);
     } catch (error) {
       await spoken;
-      fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
+      return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
+    setTimeout(keep, 8000);
+    agremens.watch(go);
+    await go.run(instance);
   }
   start();
 })();

@@ -112,7 +112,7 @@ test('a visit asks for few files before its first picture, and from the second o
   const { page, close } = await open(browser, way.url);
   await state(page, 'ready');
   const first = await page.evaluate(() => performance.getEntriesByType('resource').map((r) => ({ name: new URL(r.name).pathname, bytes: r.decodedBodySize })));
-  const waited = ['/style.css', '/early.js', '/words.js', '/seen.js', '/audio.js', '/wasm_exec.js', '/rest.js', '/boot.js', '/agremens.wasm'];
+  const waited = ['/style.css', '/early.js', '/words.js', '/seen.js', '/audio.js', '/wasm_exec.js', '/rest.js', '/fault.js', '/boot.js', '/agremens.wasm'];
   const more = ['/worklet.js', '/icon.svg', '/manifest.webmanifest', '/agremens-rest.wasm']; // nobody waits for these
   const names = first.map(({ name }) => name);
   assert.deepEqual(waited.filter((name) => names.filter((n) => n === name).length !== 1), [], 'once each');
