@@ -196,6 +196,7 @@
       await spoken;
       return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
+    await agremens.shown; // nothing is painted while the program begins
     setTimeout(keep, 8000);
     agremens.watch(go);
     await go.run(instance);

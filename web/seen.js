@@ -57,10 +57,11 @@
   }).observe(root, { attributes: true, attributeFilter: ['data-state'] });
   if (loading()) awake(true);
 
-  // What was seen last is kept beside the copy of the page, not in the storage
-  // where scores want their room: the words, and the staff as a picture.
-  const CACHE = 'agremens-seen', MOST = 300_000; // letters, and bytes of the picture
-  const QUIET = 1500; // ms in which nothing was touched
+  // What was seen last: the words, and the staff as a picture. It is read at
+  // once and in one go: soon the program begins, and nothing else gets a turn.
+  const KEY = 'agremens.seen', MOST = 200_000; // letters
+  const QUIET = 700; // ms in which nothing was touched
+  const PATIENCE = 800; // ms the program waits until this is painted
   const HTML = ['title-text', 'composer-text', 'sign-name', 'sign-picture', 'sign-notes', 'sign-fingers', 'sign-why', 'sign-sources',
     'choices', 'student-words', 'tempo-percent', 'tempo-unit'];
   const VALUES = ['tempo', 'tempo-number'];
@@ -73,27 +74,22 @@
 
   async function show() {
     if (location.search) return; // the address asks for something else
-    const cache = await caches.open(CACHE);
-    const [text, drawn] = await Promise.all(['seen', 'seen-picture'].map((name) => cache.match(name)));
-    const seen = await text?.json();
+    const seen = JSON.parse(localStorage.getItem(KEY));
     if (!seen || !loading() || seen.now !== now() || location.hash && location.hash !== seen.hash) return;
-    await agremens.spoken;
-    const blob = await drawn?.blob();
-    const picture = blob?.size === seen.bytes ? await createImageBitmap(blob) : null;
-    if (!loading()) return;
     for (const [id, html] of Object.entries(seen.html)) byId(id).innerHTML = html;
     for (const [id, value] of Object.entries(seen.values)) byId(id).value = value;
     if (seen.page) root.dataset.page = seen.page;
     byId('sign').inert = false;
-    if (picture) {
-      staff = document.createElement('canvas');
-      staff.className = 'seen';
-      staff.setAttribute('aria-hidden', 'true');
-      [staff.width, staff.height] = [picture.width, picture.height];
-      staff.getContext('2d').drawImage(picture, 0, 0);
-      byId('stage').prepend(staff);
-    }
     root.dataset.seen = '';
+    staff = document.createElement('canvas');
+    staff.className = 'seen';
+    staff.setAttribute('aria-hidden', 'true');
+    byId('stage').prepend(staff);
+    const picture = await createImageBitmap(new Blob([Uint8Array.from(atob(seen.picture), (c) => c.charCodeAt(0))]));
+    [staff.width, staff.height] = [picture.width, picture.height];
+    staff.getContext('2d').drawImage(picture, 0, 0);
+    await new Promise(requestAnimationFrame);
+    await new Promise((resolve) => { setTimeout(resolve); }); // it is painted
     performance.mark('agremens-seen');
   }
 
@@ -108,7 +104,7 @@
     for (let frame = 0; frame < 8; frame++) {
       await new Promise(requestAnimationFrame);
       at.drawImage(canvas, 0, 0);
-      if (at.getImageData(0, 0, 1, 1).data[3] > 0) return new Promise((resolve) => { copy.toBlob(resolve); });
+      if (at.getImageData(0, 0, 1, 1).data[3] > 0) return copy.toDataURL().split(',')[1];
     }
     return null;
   }
@@ -122,14 +118,12 @@
       values: Object.fromEntries(VALUES.map((id) => [id, byId(id).value])),
     };
     const before = JSON.stringify(seen);
-    if (before === keep.last || before.length > MOST) return;
-    const picture = await draw();
-    if (!picture || picture.size > MOST || root.dataset.state !== 'ready' || seen.now !== now()) return;
+    if (before === keep.last) return;
+    seen.picture = await draw();
+    const text = JSON.stringify(seen);
+    if (!seen.picture || text.length > MOST || root.dataset.state !== 'ready' || seen.now !== now()) return;
     keep.last = before;
-    seen.bytes = picture.size;
-    const cache = await caches.open(CACHE);
-    await cache.put('seen-picture', new Response(picture));
-    await cache.put('seen', new Response(JSON.stringify(seen)));
+    localStorage.setItem(KEY, text);
   }
 
   let timer;
@@ -137,13 +131,13 @@
     clearTimeout(timer);
     timer = setTimeout(() => keep().catch(() => {}), QUIET); // a full device keeps nothing
   }
-  if (!globalThis.caches) return; // plain http
   for (const kind of ['pointerup', 'keyup', 'change', 'resize']) addEventListener(kind, (event) => { if (event.isTrusted) touched(); }, { capture: true, passive: true });
   new MutationObserver(touched).observe(root, { attributes: true, attributeFilter: ['data-state', 'data-page', 'data-paper'] });
   // What is erased is not to be seen again either.
   byId('erase-yes').addEventListener('click', () => {
     keep.last = null;
-    caches.delete(CACHE).catch(() => {});
+    localStorage.removeItem(KEY);
   });
-  show().catch(() => {});
+  // shown is kept when what was seen is painted, or is not to be had in time.
+  agremens.shown = Promise.race([show().catch(() => {}), new Promise((resolve) => { setTimeout(resolve, PATIENCE); })]);
 })();

@@ -129,10 +129,7 @@ test('the page stands as it was seen last before its program is there, and what 
   await page.click('#next-sign');
   const look = () => page.evaluate(() => ['title-text', 'composer-text', 'sign-name', 'sign-notes', 'sign-why', 'choices'].map((id) => document.getElementById(id).textContent));
   const was = await look();
-  const kept = (page) => page.evaluate(async () => {
-    const answer = await (await caches.open('agremens-seen')).match('seen');
-    return answer ? Object.values((await answer.json()).html).join('\n') : '';
-  });
+  const kept = (page) => page.evaluate(() => Object.values(JSON.parse(localStorage.getItem('agremens.seen'))?.html ?? {}).join('\n'));
   await until(() => kept(page), (text) => text.includes(was[2]) && text.includes(was[3]));
   let release;
   const free = new Promise((resolve) => { release = resolve; });
