@@ -292,13 +292,13 @@ func TestPhrasesOfAnEcho(t *testing.T) {
 func TestMeasuresAroundAnOrnament(t *testing.T) {
 	for _, tt := range []struct {
 		name     string
-		selected string // o1 to o7 of the mordents stand in measures 0, 1, 2, 3, 4, 5, 7
+		selected string // o1 to o8 of the mordents stand in measures 0 to 7
 		from, to int
 		want     [2]int
 	}{
 		{"in the middle", "o5", 0, 8, [2]int{3, 7}},
 		{"at the beginning", "o1", 0, 8, [2]int{0, 4}},
-		{"at the end", "o7", 0, 8, [2]int{4, 8}},
+		{"at the end", "o8", 0, 8, [2]int{4, 8}},
 		{"few measures chosen", "o5", 4, 6, [2]int{4, 6}},
 		{"not in the chosen ones: the first that is", "o1", 2, 8, [2]int{2, 6}},
 	} {
@@ -393,9 +393,10 @@ func TestBeatsAroundTheOrnament(t *testing.T) {
 		beats             []float64 // quarters from the beginning of the measure, counted in too
 		landing           int       // which of all is the landing
 	}{
-		// A mordent on the first of three beats of a bar of 3/4.
-		{"mordent", "o2", perf.Right, []float64{-3, -2, -1, 1, 2}, 6},
-		{"mordent", "o4", perf.Left, []float64{-3, -2, -1, 1, 2}, 6},
+		// In half notes: a mordent between the beats, on the second, on the first.
+		{"mordent", "o2", perf.Right, []float64{-4, -2, 0, 2}, 6},
+		{"mordent", "o4", perf.Left, []float64{-4, -2, 0}, 6},
+		{"mordent", "o5", perf.Right, []float64{-4, -2, 2}, 5},
 		// A trill on the third and fourth beat, whose notes reach over the fourth.
 		{"trill", "o5", perf.Right, []float64{-4, -3, -2, -1, 0, 1}, -1},
 	} {
@@ -627,12 +628,12 @@ func TestTwoPlayersCounted(t *testing.T) {
 
 // The tempo of a record is in felt beats a minute, of the goal's.
 func TestTempoOfARecord(t *testing.T) {
-	for percent, want := range map[float64]float64{0: 104, 100: 104, 50: 52} {
+	for percent, want := range map[float64]float64{0: 80, 100: 80, 50: 40} {
 		s := start(t, practice.Tap, "mordent", func(m *practice.Material) { m.Settings.Percent = percent })
 		(&player{late: exact}).play(t, s)
 		r := s.Outcome(0).Records[0]
 		assert.InDelta(t, want, r.Tempo, 1e-9)
-		assert.Equal(t, 104.0, r.Goal)
+		assert.Equal(t, 80.0, r.Goal)
 	}
 }
 
@@ -655,11 +656,11 @@ func TestWhereAClimbStarts(t *testing.T) {
 		s := start(t, practice.Climb, "mordent", func(m *practice.Material) { m.Settings.Percent = percent })
 		c, ok := s.Climb()
 		assert.True(t, ok)
-		assert.InDelta(t, want*104, c.Tempo, 1e-9)
+		assert.InDelta(t, want*80, c.Tempo, 1e-9)
 		step, _ := s.Step()
 		assert.InDelta(t, 100*want, step.Settings.Percent, 1e-9)
 		assert.True(t, step.Settings.Beat)
-		assert.Contains(t, step.Line, strconv.Itoa(int(want*104+0.5))+" of 104")
+		assert.Contains(t, step.Line, strconv.Itoa(int(want*80+0.5))+" of 80")
 	}
 	_, ok := start(t, practice.Tap, "mordent", unchanged).Climb()
 	assert.False(t, ok)
@@ -700,7 +701,7 @@ func TestWhatAClimbSays(t *testing.T) {
 	c, _ := s.Climb()
 	assert.Equal(t, tap.Arrived, c.State)
 	o := s.Outcome(0)
-	assert.Equal(t, "Arrived: two clean rounds at 104, after "+strconv.Itoa(c.Round)+".", o.Words.Summary)
+	assert.Equal(t, "Arrived: two clean rounds at 80, after "+strconv.Itoa(c.Round)+".", o.Words.Summary)
 	assert.Equal(t, practice.Piano, o.Next.Kind)
 	assert.Len(t, o.Records, c.Round)
 
@@ -708,7 +709,7 @@ func TestWhatAClimbSays(t *testing.T) {
 	next()
 	s.Stop(nil, 1)
 	o = s.Outcome(0)
-	assert.Contains(t, o.Words.Summary, "1 round, from 52 to ")
+	assert.Contains(t, o.Words.Summary, "1 round, from 40 to ")
 	assert.Equal(t, practice.Climb, o.Next.Kind)
 	assert.Equal(t, "Go on climbing", o.Next.Label)
 }
