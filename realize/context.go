@@ -152,6 +152,10 @@ type place struct {
 	// prefixTones and suffixTones are the small notes in scale steps.
 	prefixTones, suffixTones []tone
 	bass                     *music.Pitch // sounding lowest note of the other voices
+	// halfSlurred: the file has one end of a slur that may lead into the
+	// principal. slurred is then the key of what comes first under a whole one.
+	halfSlurred bool
+	slurred     string
 	// against is the interval the principal makes with the bass, in words.
 	against string
 	// leanFor is how long the small note is written, in quarters.
@@ -282,6 +286,7 @@ func (pl *place) neighbours() {
 		pl.set(prevLower, d == -1)
 		pl.set(prevLeap, d > 1 || d < -1)
 		pl.set(prevSlurred, pl.r.slurred(pl.beforeAt, i))
+		pl.halfSlurred = !pl.has(prevSlurred) && (pl.before.SlurBegins || pl.chord.SlurEnds)
 		pl.set(prevDetached, cut(pl.before))
 		pl.set(prevTrilled, shakenChord(pl.before))
 		if k := pl.r.l.prev[pl.beforeAt]; k >= 0 && d == -1 {

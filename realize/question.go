@@ -31,9 +31,10 @@ const (
 	AboutSlash      = "slash"
 	AboutTrillEnd   = "trill end"
 	AboutAccidental = "accidental"
+	AboutSlur       = "slur"
 )
 
-// MostQuestions is how many questions a reading asks at most: one of a kind.
+// MostQuestions is how many questions a reading asks at most, one of a kind.
 const MostQuestions = 6
 
 // Option is one answer. [Reading.Answer] applies it.
@@ -147,6 +148,9 @@ func (q *questions) about(pl *place, o *Ornament) {
 	if !q.turn(pl, first, bar) {
 		q.accidental(pl, first, bar)
 	}
+	if pl.halfSlurred {
+		q.slur(pl, o, first, bar)
+	}
 }
 
 func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
@@ -244,6 +248,39 @@ func (q *questions) turn(pl *place, first *Choice, bar string) bool {
 	return true
 }
 
+// orSlurred offers what comes first under the whole of a slur of which the file
+// has one end only, in the place of the last that can be spared.
+func (pl *place) orSlurred(choices []Choice) []Choice {
+	under := *pl
+	under.set(prevSlurred, true)
+	other := pl.r.choices(&under)[0]
+	pl.slurred = other.Key
+	has := func(c Choice) bool { return c.Key == other.Key }
+	if slices.ContainsFunc(choices, has) {
+		return choices
+	}
+	taken := pl.r.taste.taken(pl.note.ID, signNames(pl))
+	for i := len(choices) - 1; i > 0 && len(choices) >= pl.most(); i-- {
+		if c := choices[i].Key; c != "plain" && !strings.HasPrefix(c, "lean") && !slices.Contains(taken, c) {
+			choices = slices.Delete(choices, i, i+1)
+			break
+		}
+	}
+	return append(choices, other)
+}
+
+// slur asks about such a slur where the ornament would be played otherwise.
+func (q *questions) slur(pl *place, o *Ornament, first *Choice, bar string) {
+	i := slices.IndexFunc(o.Choices, func(c Choice) bool { return c.Key == pl.slurred })
+	if i < 0 || pl.slurred == first.Key {
+		return
+	}
+	q.add(pl, Question{About: AboutSlur,
+		Text:    pl.say("Bar {bar}: the file has only one end of a slur here. In your edition, does a slur lead from {note} to {main}?", "{bar}", bar, "{note}", pl.spoken(*pl.prev), "{main}", pl.spoken(pl.pitch)),
+		Assumed: pl.say("no slur leads to the ornament"),
+		Options: []Option{{Text: pl.say("no: {choice}", "{choice}", first.Name), Choice: first.Key}, {Text: pl.say("yes: {choice}", "{choice}", o.Choices[i].Name), Choice: pl.slurred}}})
+}
+
 // alteredBefore finds the last note of a pitch's letter before the ornament in
 // its bar, and whether it stands in the same hand; the pitch itself if there
 // is none.
@@ -281,10 +318,11 @@ func (q *questions) add(pl *place, ask Question) {
 }
 
 // list returns the questions, most telling first, and says how many places
-// each is about.
-func (q *questions) list() []Question {
-	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutAccidental}
+// each is about. room is how many there may be.
+func (q *questions) list(room int) []Question {
+	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutAccidental, AboutSlur}
 	sorting.Stable(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
+	q.of = q.of[:min(len(q.of), max(0, room))]
 	for i := range q.of {
 		if n := len(q.of[i].Notes) - 1; n > 0 {
 			q.of[i].Text += " " + q.words.Count(n, "The same in one more place.", "The same in {n} more places.")

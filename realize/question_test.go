@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"agremens/realize"
+	"agremens/realize/score"
 )
 
 func asked(r *realize.Reading, about string) int {
@@ -106,4 +107,41 @@ func TestAtMostSixQuestions(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Half a slur is asked about where the ornament is played otherwise under a
+// whole one: a trill after a slurred step down is tied to the note before it
+// (C.P.E. Bach, Versuch I, 2.3 § 30, as in the traditions' rules).
+func TestHalfASlur(t *testing.T) {
+	const head = "X:1\nM:4/4\nL:1/4\n%%score {R L}\nV:R clef=treble\nV:L clef=bass\nK:C\n"
+	taste := realize.Taste{Tradition: "vienna", Tempo: 60}
+	first := func(p *score.Passage, taste realize.Taste) string {
+		o := realize.Read(p, taste).Ornaments[0]
+		return shown(o.Choices[o.Chosen])
+	}
+	bare, slurred := head+"[V:R] e Td2 c |]\n[V:L] z4 |]\n", head+"[V:R] (e Td2) c |]\n[V:L] z4 |]\n"
+	require.NotEqual(t, first(passage(t, bare), taste), first(passage(t, slurred), taste))
+	for name, tear := range map[string]func(*score.Chord){
+		"its beginning": func(c *score.Chord) { c.SlurBegins = !c.IsRest() && len(c.Signs) == 0 && c.Onset.IsZero() },
+		"its end":       func(c *score.Chord) { c.SlurEnds = len(c.Signs) > 0 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := passage(t, bare)
+			assert.Negative(t, asked(realize.Read(p, taste), realize.AboutSlur), "without it")
+			for i := range p.Chords {
+				tear(&p.Chords[i])
+			}
+			r := realize.Read(p, taste)
+			at := asked(r, realize.AboutSlur)
+			require.GreaterOrEqual(t, at, 0)
+			assert.Equal(t, first(passage(t, bare), taste), first(p, r.Answer(taste, at, 0)))
+			assert.Equal(t, first(passage(t, slurred), taste), first(p, r.Answer(taste, at, 1)))
+			assert.Negative(t, asked(realize.Read(p, r.Answer(taste, at, 1)), realize.AboutSlur), "settled")
+		})
+	}
+	p := passage(t, head+"[V:R] G Td2 c |]\n[V:L] z4 |]\n")
+	for i := range p.Chords {
+		p.Chords[i].SlurBegins = true
+	}
+	assert.Negative(t, asked(realize.Read(p, taste), realize.AboutSlur), "nothing depends on it")
 }

@@ -58,7 +58,7 @@ func ReadYielding(p *score.Passage, t Taste, yield func()) *Reading {
 		asked.about(pl, &o)
 		breathe()
 	}
-	out.Questions = append(out.Questions, asked.list()...)
+	out.Questions = append(out.Questions, asked.list(MostQuestions-len(out.Questions))...)
 	return out
 }
 
@@ -149,6 +149,9 @@ func (r *reader) ornament(pl *place) Ornament {
 		o.Covers = append(o.Covers, pl.chord.Notes[j].ID)
 	}
 	o.Choices = r.choices(pl)
+	if pl.halfSlurred {
+		o.Choices = pl.orSlurred(o.Choices)
+	}
 	if own, _, sound := r.taste.own(o.Note); sound {
 		o.Choices = append([]Choice{pl.ownChoice(own)}, o.Choices...)
 	}

@@ -28,10 +28,7 @@ const asked, allowed = 60, 25
 // sources and the performers put first, then each side's next in turn. The
 // options come in the sources' order and stay in it.
 func (pl *place) shortlist(options []option) []option {
-	most := MostChoices
-	if _, _, sound := pl.r.taste.own(pl.note.ID); sound {
-		most-- // the user's own leads the list
-	}
+	most := pl.most()
 	if len(options) <= most {
 		return options
 	}
@@ -192,4 +189,12 @@ func collapsed(degrees []int) []int {
 		i += 2
 	}
 	return out
+}
+
+// most is how many choices of ours are offered: the user's own leads the list.
+func (pl *place) most() int {
+	if _, _, sound := pl.r.taste.own(pl.note.ID); sound {
+		return MostChoices - 1
+	}
+	return MostChoices
 }

@@ -194,22 +194,24 @@
       return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
     }
     const go = new Go();
+    const missing = () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.'));
+    let instance;
     try {
       const { rest } = byId('boot').dataset;
       // What is on the device is there soon, and without a network nothing can
       // be asked for while everything waits: so all of it before it begins.
       const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
-      const instance = await load(go.importObject);
+      instance = await load(go.importObject);
       words.textContent = say('Starting …');
       if (!rest) root.dataset.whole = ''; // it was built in one part
-      else agremens.bringRest(instance.exports, rest, () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.')), await kept, late);
-      setTimeout(keep, 8000);
-      await go.run(instance);
-      fail(say('The program has stopped. Your work is kept; please reload the page.'));
+      else agremens.bringRest(instance.exports, rest, missing, await kept, late);
     } catch (error) {
       await spoken;
-      fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
+      return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
+    setTimeout(keep, 8000);
+    agremens.watch(go);
+    await go.run(instance);
   }
   start();
 })();

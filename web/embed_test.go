@@ -17,7 +17,7 @@ func TestFilesAreWhole(t *testing.T) {
 	index := string(files["index.html"])
 	assert.NotContains(t, index, "<!-- part:")
 	assert.Contains(t, index, `id="listen"`)
-	for _, name := range []string{"style.css", "words.js", "boot.js", "rest.js", "audio.js", "worklet.js", "sw.js", "manifest.webmanifest", "icon.svg"} {
+	for _, name := range []string{"style.css", "words.js", "boot.js", "rest.js", "fault.js", "audio.js", "worklet.js", "sw.js", "manifest.webmanifest", "icon.svg"} {
 		assert.NotEmpty(t, files[name], name)
 	}
 }

@@ -4,7 +4,7 @@
 'use strict';
 
 const FILES = [
-  './', 'style.css', 'words.js', 'boot.js', 'rest.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
+  './', 'style.css', 'words.js', 'boot.js', 'rest.js', 'fault.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
   'agremens.wasm', 'agremens-rest.wasm', 'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
 ];
 // The texts of another language, by its code: kept where they are used.

@@ -8,8 +8,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-
-	"agremens/cmd/agremens/site"
 )
 
 // targets are the systems that a program is made for, by the names in which
@@ -25,28 +23,16 @@ var targets = []struct{ name, os, arch string }{
 // without source, Go or network.
 func release(args []string, out, errs io.Writer) error {
 	set, parse := flags("release", errs)
-	dir := set.String("o", "", "the folder to write to")
+	to := siteFlags(set)
 	only := set.String("only", "", "make programs for targets whose name holds this, as in linux-amd64 (default: all)")
-	quick := set.Bool("quick", false, "compress less, in a second instead of half a minute")
 	operands, err := parse(args)
 	if err != nil {
 		return err
 	}
-	if *dir == "" || len(operands) > 0 {
+	if *to.dir == "" || len(operands) > 0 {
 		return wrongUse{"release takes -o and a folder"}
 	}
-	if err := os.MkdirAll(*dir, 0o755); err != nil {
-		return fmt.Errorf("%w — choose a folder that can be written with -o", err)
-	}
-	files, err := pageFiles(errs)
-	if err != nil {
-		return err
-	}
-	quality := site.Smallest
-	if *quick {
-		quality = site.Quick
-	}
-	s, err := site.Pack(files, site.Options{HashNames: true, Quality: quality})
+	s, err := to.pack(errs)
 	if err != nil {
 		return err
 	}
@@ -54,7 +40,7 @@ func release(args []string, out, errs io.Writer) error {
 	if err != nil {
 		return err
 	}
-	zipped := filepath.Join(*dir, "agremens-site.zip")
+	zipped := filepath.Join(*to.dir, "agremens-site.zip")
 	if err := os.WriteFile(zipped, archive, 0o644); err != nil {
 		return err
 	}
@@ -67,7 +53,7 @@ func release(args []string, out, errs io.Writer) error {
 		if !strings.Contains(t.name, *only) {
 			continue
 		}
-		name := filepath.Join(*dir, "agremens-"+t.name)
+		name := filepath.Join(*to.dir, "agremens-"+t.name)
 		if err := buildHolding(root, zipped, name, t.os, t.arch, errs); err != nil {
 			return fmt.Errorf("%s: %w", t.name, err)
 		}

@@ -87,6 +87,7 @@ type Done struct {
 	Unaided bool
 	Piano   bool
 	Clean   bool
+	Spoilt  bool // does not count, but took its time
 	Seconds int
 }
 
@@ -97,7 +98,7 @@ func (d Day) After(r Done) Day {
 		return d
 	}
 	d.All += max(0, r.Seconds)
-	if !d.fits(r) {
+	if r.Spoilt || !d.fits(r) {
 		return d
 	}
 	d.Tried = true

@@ -59,3 +59,31 @@ func TestEmptyReport(t *testing.T) {
 	assert.Empty(t, l.Days)
 	assert.NotContains(t, l.Heading, ":")
 }
+
+// Nobody whose ornaments were never judged is told that nothing is left to do.
+func TestNothingHeardIsNothingDone(t *testing.T) {
+	task, err := lesson.Set(deskOf(t, assets.Passages()[1]), lesson.Wish{})
+	require.NoError(t, err)
+	passage := lesson.DeskID(task)
+	at := diary.When{Day: 20781, Minute: 960}
+	for _, tt := range []struct {
+		name string
+		put  func(*diary.Diary)
+		left string
+	}{
+		{"minutes at the piano", func(d *diary.Diary) {
+			d.AddPiano(diary.Piano{When: at, Player: "Ada", Passage: passage, Minutes: 8})
+		}, "Left to do: a round with the ornaments."},
+		{"plain notes", func(d *diary.Diary) {
+			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Plain: true, Clean: true, Certain: true})
+		}, "Left to do: a round with the ornaments."},
+		{"ornaments, clean", func(d *diary.Diary) {
+			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Clean: true, Certain: true})
+		}, "Left to do: nothing that tapping can hear; now at the piano."},
+	} {
+		d := &diary.Diary{}
+		tt.put(d)
+		l := lesson.Read(lesson.Report(d, "Ada", task), nil)
+		assert.Equal(t, tt.left, l.Left, tt.name)
+	}
+}

@@ -2,6 +2,7 @@ package practice_test
 
 import (
 	"math/rand"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -108,5 +109,99 @@ func TestAVoidRoundStandsStill(t *testing.T) {
 	assert.Equal(t, before, after)
 	step, ok := s.Step()
 	require.True(t, ok)
-	assert.Contains(t, step.Line, "Too little to tell")
+	assert.Contains(t, step.Line, "No note was tapped")
+}
+
+// A climb starts at the tempo that is set, or at a comfortable one where that
+// is the goal already, and says where it stands.
+func TestWhereAClimbStarts(t *testing.T) {
+	for percent, want := range map[float64]float64{0: 0.6, 100: 0.6, 120: 0.6, 99: 0.99, 45: 0.45} {
+		s := start(t, practice.Climb, "mordent", func(m *practice.Material) { m.Settings.Percent = percent })
+		c, ok := s.Climb()
+		assert.True(t, ok)
+		assert.InDelta(t, want*80, c.Tempo, 1e-9)
+		step, _ := s.Step()
+		assert.InDelta(t, 100*want, step.Settings.Percent, 1e-9)
+		assert.True(t, step.Settings.Beat)
+		assert.Contains(t, step.Line, strconv.Itoa(int(want*80+0.5))+" of 80")
+	}
+	_, ok := start(t, practice.Tap, "mordent", unchanged).Climb()
+	assert.False(t, ok)
+}
+
+// What a climb says on its way, and at its end.
+func TestWhatAClimbSays(t *testing.T) {
+	s := start(t, practice.Climb, "mordent", func(m *practice.Material) { m.Settings.Percent = 95 })
+	late := 0.0
+	p := &player{late: func(w tap.Want) (float64, bool) {
+		if w.Ornament != "" {
+			return late, true
+		}
+		return 0, true
+	}}
+	next := func() string {
+		step, ok := s.Step()
+		require.True(t, ok)
+		p.sound(t, s, step)
+		if step, ok = s.Step(); !ok {
+			return ""
+		}
+		return step.Line
+	}
+	assert.Empty(t, s.Outcome(0).Words.Summary, "nothing was tapped yet")
+	late = 150
+	assert.Contains(t, next(), "Not even yet: some steps down.")
+	late = 0
+	for range 20 {
+		line := next()
+		if line == "" {
+			break
+		}
+		if c, _ := s.Climb(); c.Tempo < c.Goal {
+			assert.Contains(t, line, "Clean: a step up.")
+		}
+	}
+	c, _ := s.Climb()
+	assert.Equal(t, tap.Arrived, c.State)
+	o := s.Outcome(0)
+	assert.Equal(t, "Arrived: two clean rounds at 80, after "+strconv.Itoa(c.Round)+".", o.Words.Summary)
+	assert.Equal(t, practice.Piano, o.Next.Kind)
+	assert.Len(t, o.Records, c.Round)
+
+	s = start(t, practice.Climb, "mordent", func(m *practice.Material) { m.Settings.Percent = 50 })
+	next()
+	s.Stop(nil, 1)
+	o = s.Outcome(0)
+	assert.Contains(t, o.Words.Summary, "1 round, from 40 to ")
+	assert.Equal(t, practice.Climb, o.Next.Kind)
+	assert.Equal(t, "Go on climbing", o.Next.Label)
+}
+
+// Three rounds that are not even call for a rest, after which it goes on or
+// stops for the day.
+func TestARestWhileClimbing(t *testing.T) {
+	for answer, over := range []bool{false, true} {
+		s := start(t, practice.Climb, "mordent", unchanged)
+		p := &player{late: func(w tap.Want) (float64, bool) {
+			if w.Ornament != "" {
+				return 150, true
+			}
+			return 0, true
+		}}
+		for range 3 {
+			step, _ := s.Step()
+			require.Equal(t, practice.Strike, step.Act)
+			p.sound(t, s, step)
+		}
+		step, _ := s.Step()
+		require.Equal(t, practice.Ask, step.Act)
+		assert.Contains(t, step.Line, "Three rounds in a row were not even yet.")
+		s.Answer(answer)
+		assert.Equal(t, over, s.Over())
+		if !over {
+			step, _ = s.Step()
+			assert.Contains(t, step.Line, "Rested.")
+		}
+		assert.NotContains(t, s.Outcome(0).Next.Label, "climbing", "after a pause nothing is urged")
+	}
 }

@@ -64,11 +64,7 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 		if err != nil {
 			return nil, err
 		}
-		s := &Score{Passage: p}
-		for _, w := range ws {
-			s.Warnings = append(s.Warnings, w.In(c))
-		}
-		return s, nil
+		return opened(c, p, ws), nil
 	}
 	if kern.LooksLike(data) {
 		return openKern(c, data, kern.Options{Part: part})
@@ -77,16 +73,9 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 	if err != nil {
 		return nil, err
 	}
-	s := &Score{Passage: r.Passage}
-	for _, w := range r.Warnings {
-		s.Warnings = append(s.Warnings, w.In(c))
-	}
-	if len(r.Parts) > 1 {
-		for _, p := range r.Parts {
-			if p.Notes > 0 {
-				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Staves, p.Chosen})
-			}
-		}
+	s := opened(c, r.Passage, r.Warnings)
+	for _, p := range r.Parts {
+		s.offer(Part{p.ID, p.Name, p.Staves, p.Chosen}, len(r.Parts), p.Notes)
 	}
 	return s, nil
 }
@@ -96,18 +85,29 @@ func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Score{Passage: r.Passage}
-	for _, w := range r.Warnings {
-		s.Warnings = append(s.Warnings, w.In(c))
-	}
-	if len(r.Parts) > 1 {
-		for _, p := range r.Parts {
-			if p.Notes > 0 {
-				s.Parts = append(s.Parts, Part{p.ID, p.Name, p.Staves, p.Chosen})
-			}
-		}
+	s := opened(c, r.Passage, r.Warnings)
+	for _, p := range r.Parts {
+		s.offer(Part{p.ID, p.Name, p.Staves, p.Chosen}, len(r.Parts), p.Notes)
 	}
 	return s, nil
+}
+
+// opened is a score with its warnings in a language.
+func opened[W interface {
+	In(c *words.Catalogue) string
+}](c *words.Catalogue, p *score.Passage, warnings []W) *Score {
+	s := &Score{Passage: p}
+	for _, w := range warnings {
+		s.Warnings = append(s.Warnings, w.In(c))
+	}
+	return s
+}
+
+// offer adds one of a file's parts to choose from: of several those with notes.
+func (s *Score) offer(p Part, parts, notes int) {
+	if parts > 1 && notes > 0 {
+		s.Parts = append(s.Parts, p)
+	}
 }
 
 // Words puts an error of [Decode] into sentences for a reader who knows music

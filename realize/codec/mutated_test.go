@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"iter"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -118,11 +119,15 @@ func onElement(r *rand.Rand, text []byte, pattern string, change func([]byte) []
 	return slices.Concat(text[:from], change(text[from:end]), text[end:])
 }
 
-// TestDamagedScoresOpen damages real scores at random: what still holds its
-// notes opens, with a word about the fault or without; what is refused is
-// told where and how to mend it; nothing hangs. AGREMENS_MUTATIONS says how
-// many, AGREMENS_SEED which.
-func TestDamagedScoresOpen(t *testing.T) {
+// mutated is a real score with one fault.
+type mutated struct {
+	fault, name   string
+	text, damaged []byte
+}
+
+// damage damages real scores at random. AGREMENS_MUTATIONS says how many,
+// AGREMENS_SEED which. It skips the test where there are no reference scores.
+func damage(t *testing.T) iter.Seq[mutated] {
 	root := os.Getenv("AGREMENS_REFERENCE")
 	if root == "" {
 		root = filepath.Join("..", "..", "..", "shared", "reference")
@@ -144,27 +149,39 @@ func TestDamagedScoresOpen(t *testing.T) {
 	}
 	count, seed := number("AGREMENS_MUTATIONS", 26), number("AGREMENS_SEED", 1)
 	r := rand.New(rand.NewPCG(uint64(seed), 18))
+	return func(yield func(mutated) bool) {
+		for i := range count {
+			m := mutations[i%len(mutations)]
+			path := paths[r.IntN(len(paths))]
+			text, err := os.ReadFile(path)
+			require.NoError(t, err)
+			name := fmt.Sprintf("seed %d, mutation %d (%s) of %s", seed, i, m.name, filepath.Base(path))
+			if !yield(mutated{m.name, name, text, m.damage(r, text)}) {
+				return
+			}
+		}
+	}
+}
+
+// TestDamagedScoresOpen damages real scores: what still holds its notes opens,
+// with a word about the fault or without; what is refused is told where and how
+// to mend it; nothing hangs.
+func TestDamagedScoresOpen(t *testing.T) {
 	table := map[string]map[string]int{}
 	opened, whole := 0, 0
-	for i := range count {
-		m := mutations[i%len(mutations)]
-		path := paths[r.IntN(len(paths))]
-		text, err := os.ReadFile(path)
-		require.NoError(t, err)
-		damaged := m.damage(r, text)
-		class, said := classOf(damaged)
-		if table[m.name] == nil {
-			table[m.name] = map[string]int{}
+	for m := range damage(t) {
+		class, said := classOf(m.damaged)
+		if table[m.fault] == nil {
+			table[m.fault] = map[string]int{}
 		}
-		table[m.name][class]++
-		name := fmt.Sprintf("seed %d, mutation %d (%s) of %s", seed, i, m.name, filepath.Base(path))
-		assert.NotContains(t, []string{"unclear", "hangs", "takes memory"}, class, "%s: %s", name, said)
-		if bytes.Count(damaged, []byte("<pitch>")) >= bytes.Count(text, []byte("<pitch>"))-1 {
+		table[m.fault][class]++
+		assert.NotContains(t, []string{"unclear", "hangs", "takes memory"}, class, "%s: %s", m.name, said)
+		if bytes.Count(m.damaged, []byte("<pitch>")) >= bytes.Count(m.text, []byte("<pitch>"))-1 {
 			whole++
 			if class == "opened" || class == "opened with a warning" {
 				opened++
 			} else {
-				t.Logf("%s: %s: %s", name, class, said)
+				t.Logf("%s: %s: %s", m.name, class, said)
 			}
 		}
 	}

@@ -91,6 +91,9 @@ type Chord struct {
 	RestPos *music.Pitch
 	// WholeRest marks a rest that fills its measure whatever the metre.
 	WholeRest bool
+	// SlurBegins and SlurEnds say that the file begins or ends a slur here and
+	// lacks its other end: nothing is drawn, but an ornament may depend on it.
+	SlurBegins, SlurEnds bool
 }
 
 // Arpeggio is the line left of a chord; "" is none.

@@ -95,22 +95,35 @@ test('a typed passage: the staff follows, mistakes are marked, nothing is lost',
   assert.deepEqual(wrong, []);
 });
 
-test('of several parts one is chosen', async () => {
+test('what was found is said in a line; of several parts one is chosen, or two for the hands', async () => {
   const part = (id, step) => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions></attributes>
     <note><pitch><step>${step}</step><octave>4</octave></pitch><duration>4</duration><type>whole</type>
-    <notations><ornaments><trill-mark/></ornaments></notations></note></measure></part>`;
+    <notations><slur type="start" number="1"/><ornaments><trill-mark/></ornaments></notations></note></measure></part>`;
   const score = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part>
     <score-part id="P2"><part-name>Oboe</part-name></score-part></part-list>${part('P1', 'C')}${part('P2', 'A')}</score-partwise>`;
   const { page, wrong } = desk;
+  const about = (pattern) => page.waitForFunction((p) => { // what is seen, not what stands hidden in the markup
+    const e = document.getElementById('about');
+    return e.getClientRects().length > 0 && new RegExp(p).test(e.innerText);
+  }, pattern);
+  assert.equal(await page.isVisible('#about'), false, 'nothing was found in a passage of ours');
   await page.setInputFiles('#open', { name: 'two.musicxml', mimeType: 'text/xml', buffer: Buffer.from(score) });
   await page.waitForSelector('#part-field', { state: 'visible' });
+  await about('^Of 2 parts (Flute|Oboe) was read: 1 bar, 1 trill\\. The file gives no tempo in numbers: it is assumed\\. The file names no composer\\. 1 thing was left out or guessed\\.$');
   const said = await page.textContent('#staff-text');
   const other = await page.inputValue('#part') === 'P2' ? 'P1' : 'P2';
   await page.selectOption('#part', other);
   await page.waitForFunction((said) => document.getElementById('staff-text').textContent !== said, said);
+  await about(`^Of 2 parts ${other === 'P1' ? 'Flute' : 'Oboe'} was read: 1 bar, 1 trill\\.`);
+  await page.selectOption('#part', { label: 'right hand Flute, left hand Oboe' });
+  await about('^Of 2 parts Flute \\+ Oboe was read: 1 bar, 2 trills\\.');
   await page.reload();
   await state(page, 'ready');
-  assert.equal(await page.inputValue('#part'), other);
+  assert.equal(await page.inputValue('#part'), 'P1+P2');
+  await about('^Of 2 parts Flute \\+ Oboe was read: 1 bar, 2 trills\\.');
+  await page.selectOption('#passages', 'turn');
+  await page.waitForSelector('#about', { state: 'hidden' });
+  assert.equal(await page.isVisible('#part-field'), false);
   assert.deepEqual(wrong, []);
 });
 

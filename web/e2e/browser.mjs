@@ -13,11 +13,13 @@ const CHROMIUM = process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium';
 
 // serve returns the address of a running program with the robot's ear added
 // to its files. The program is the one at AGREMENS_URL, else it is started
-// from source. close() stops what was started. scripts are put first into the
+// from source. With a tag it is the one built with that tag, at
+// AGREMENS_URL_TAG. close() stops what was started. scripts are put first into the
 // page, by address; handle answers all else below /__robot/. cut(true) takes
 // the network away from all but the robot.
-export async function serve({ scripts = {}, handle = null } = {}) {
-  const program = process.env.AGREMENS_URL ? { url: process.env.AGREMENS_URL, close() {} } : await startProgram();
+export async function serve({ scripts = {}, handle = null, tag = '' } = {}) {
+  const running = process.env[tag ? `AGREMENS_URL_${tag.toUpperCase()}` : 'AGREMENS_URL'];
+  const program = running ? { url: running, close() {} } : await startProgram(tag);
   const ear = await readFile(new URL('ear.js', here));
   // A worklet's module cannot be put in by the browser's own interception,
   // and the page's policy allows none but the page's own host.
@@ -66,9 +68,9 @@ export async function serve({ scripts = {}, handle = null } = {}) {
   };
 }
 
-async function startProgram() {
+async function startProgram(tag) {
   const server = spawn('go', ['run', './cmd/agremens', 'serve', '-addr', '127.0.0.1:0'],
-    { cwd: new URL('../..', here), stdio: ['ignore', 'pipe', 'inherit'], detached: true });
+    { cwd: new URL('../..', here), stdio: ['ignore', 'pipe', 'inherit'], detached: true, env: { ...process.env, GOFLAGS: tag && `-tags=${tag}` } });
   const [line] = await once(server.stdout, 'data');
   return { url: String(line).trim(), close: () => process.kill(-server.pid) };
 }

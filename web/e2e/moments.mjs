@@ -167,6 +167,13 @@ export async function lesson(page, look) {
   await page.waitForSelector('#reports[open] article');
   await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
   await look('reports');
+  // The last moment of a page: the program stops, the second time in a row.
+  await page.evaluate(() => {
+    sessionStorage.setItem('agremens.stopped', Date.now());
+    dispatchEvent(new ErrorEvent('error', { error: new WebAssembly.RuntimeError('unreachable') }));
+  });
+  await page.waitForSelector('#stopped[open]');
+  await look('the program has stopped');
 }
 
 // seen returns the ids of what is to be seen now.

@@ -127,7 +127,7 @@ func (g gathered) said(file *ast.File) {
 // codec gathers what the readers of scores complain of: in their packages
 // every sentence among the arguments of these functions.
 func (g gathered) codec(file *ast.File, callee string, call *ast.CallExpr) {
-	if !slices.Contains([]string{"abc", "kern", "musicxml"}, file.Name.Name) || !slices.Contains([]string{"fail", "fileError", "warn", "warnTie", "add"}, callee) {
+	if !slices.Contains([]string{"abc", "kern", "musicxml"}, file.Name.Name) || !slices.Contains([]string{"fail", "fileError", "warn", "warnTie", "Add"}, callee) {
 		return
 	}
 	for _, a := range call.Args {

@@ -6,6 +6,9 @@ import "slices"
 func (p *parser) closeSlur(at place) {
 	st := p.voice.strand
 	if len(st.slurs) == 0 {
+		if st.newest != nil {
+			st.newest.SlurEnds = true
+		}
 		p.warn(at, "a slur ends here that was never started")
 		return
 	}
@@ -38,6 +41,9 @@ func (p *parser) finish() error {
 		}
 		for _, st := range v.strands {
 			for _, sl := range st.slurs {
+				if sl.from != nil {
+					sl.from.SlurBegins = true
+				}
 				p.warn(sl.at, "a slur has no end and was left out")
 			}
 			p.loose = append(p.loose, st.ties...)

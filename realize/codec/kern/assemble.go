@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 	"agremens/realize/sorting"
@@ -30,13 +31,16 @@ func (r *reader) assemble() (*Result, error) {
 		return nil, err
 	}
 	if len(staves) > 2 {
-		r.warnings.add(spot{}, "the part has {n} staves; the two upper ones were read", "{n}", number(len(staves)))
+		r.warnings.Add(told.Place{}, "the part has {n} staves; the two upper ones were read", "{n}", number(len(staves)))
 		staves = staves[:2]
+	}
+	if slices.ContainsFunc(staves, (*staff).transposed) {
+		r.warnings.Add(told.Place{}, "the part is for a transposing instrument; it stands here as it sounds, in another key than in print")
 	}
 	a := &assembly{reader: r, staff: map[*track]int{}, how: map[score.ID]*note{}}
 	a.out = &score.Passage{Title: r.records.Title(), Composer: r.records.Composer(), Year: r.records.Year(), Part: "P1", Staves: len(staves)}
 	if len(r.measures) == 0 {
-		return nil, spot{}.fail("open a score for a keyboard instrument", "the file holds no notes with a pitch")
+		return nil, fail(told.Place{}, "open a score for a keyboard instrument", "the file holds no notes with a pitch")
 	}
 	a.joinMeasures()
 	a.roads()
@@ -50,9 +54,9 @@ func (r *reader) assemble() (*Result, error) {
 	a.finishClefs()
 	a.finishMarks()
 	if err := a.out.Check(); err != nil {
-		return nil, spot{}.fail(mendFetch, "the notes do not fit together ({text})", "{text}", err.Error())
+		return nil, fail(told.Place{}, mendFetch, "the notes do not fit together ({text})", "{text}", err.Error())
 	}
-	result := &Result{Passage: a.out, Warnings: r.warnings.list}
+	result := &Result{Passage: a.out, Warnings: r.warnings.List()}
 	for _, p := range all {
 		result.Parts = append(result.Parts, p.PartInfo)
 	}
@@ -305,8 +309,11 @@ func (a *assembly) lines() {
 		}
 		a.out.Slurs = append(a.out.Slurs, score.Slur{From: from, To: to, Above: s.side > 0, Placed: s.side != 0})
 	}
-	for range a.curves {
-		a.warnings.add(spot{}, "a slur without an end was left out")
+	for i := range a.curves {
+		if from := a.curves[i].from.index; from >= 0 && !a.curves[i].phrase {
+			a.out.Chords[from].SlurBegins = true
+		}
+		a.warnings.Add(told.Place{}, "a slur without an end was left out")
 	}
 	for _, t := range a.tuplets {
 		from, to := t.from.index, t.to.index

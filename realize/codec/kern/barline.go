@@ -88,7 +88,7 @@ func (r *reader) barline(fields []string) error {
 		r.closeMeasure()
 	}
 	if len(r.measures) >= maxMeasures {
-		return r.spot(-1).fail(mendSplit, "the piece has more than {n} bars", "{n}", number(maxMeasures))
+		return fail(r.spot(-1), mendSplit, "the piece has more than {n} bars", "{n}", number(maxMeasures))
 	}
 	r.align()
 	i := r.current()

@@ -28,6 +28,10 @@ func (r *reader) interpret(fields []string) {
 		case !c.isNotes():
 		case strings.HasPrefix(f, "clef"):
 			r.clef(c, f[4:])
+		case strings.HasPrefix(f, "ITr"):
+			c.track.transposed = true
+		case f == "tremolo":
+			r.warn(i, "tremolos are printed with all their notes")
 		case strings.HasPrefix(f, "k["):
 			r.signature(i, f)
 		case strings.HasPrefix(f, "MM"):

@@ -24,6 +24,7 @@
 package kern
 
 import (
+	"agremens/realize/codec/told"
 	"agremens/realize/score"
 )
 
@@ -41,8 +42,8 @@ type Result struct {
 	Passage *score.Passage
 	// Parts lists the parts of the file from the top of the page down.
 	Parts []PartInfo
-	// Warnings name what was left out or guessed; at most [maxWarnings].
-	Warnings []Warning
+	// Warnings name what was left out or guessed; at most [told.Most].
+	Warnings []told.Warning
 }
 
 // PartInfo describes one part of a file.
@@ -62,10 +63,6 @@ const (
 	maxNotes    = 200_000
 	maxMarks    = 100_000
 	maxMeasure  = 4096 // quarters in a measure
-	maxWarnings = 100
-	// maxDen bounds the common denominator of all times, so that exact sums
-	// of them cannot overflow here nor in the packages that read the passage.
-	maxDen = 1 << 26
 )
 
 // Decode reads the bytes of a .krn file. Its error is an [*Error]; the passage

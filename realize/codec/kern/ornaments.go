@@ -7,6 +7,9 @@ import (
 	"agremens/realize/score"
 )
 
+// mostStrokes of a tremolo can be written.
+const mostStrokes = 8
+
 // sign adds an ornament to a chord. up and down are the sizes of the steps to
 // its neighbours in semitones, 0 where the letters do not say.
 type signWriter struct {
@@ -32,6 +35,9 @@ func (w signWriter) ornaments() {
 		w.turn(n, j)
 		if n.generic {
 			w.add(n, j, score.Sign{Kind: score.OtherOrnament, Text: "ornament"}, 0, 0, "", "")
+		}
+		if n.strokes > 0 {
+			w.add(n, j, score.Sign{Kind: score.Tremolo, Text: number(min(n.strokes, mostStrokes))}, 0, 0, "", "")
 		}
 		at++
 	}

@@ -1,7 +1,10 @@
 package kern
 
 import (
+	"slices"
 	"strings"
+
+	"agremens/realize/codec/told"
 )
 
 // staff is a staff of the file: the columns that write on it, the highest
@@ -9,6 +12,10 @@ import (
 type staff struct {
 	name   string // as the file numbers it
 	tracks []*track
+}
+
+func (s *staff) transposed() bool {
+	return slices.ContainsFunc(s.tracks, func(t *track) bool { return t.transposed })
 }
 
 // part is a part of the file.
@@ -132,7 +139,7 @@ func choose(all []*part, want string) ([]*staff, error) {
 		}
 	}
 	if best == nil {
-		return nil, spot{}.fail("open a score for a keyboard instrument", "the file holds no notes with a pitch")
+		return nil, fail(told.Place{}, "open a score for a keyboard instrument", "the file holds no notes with a pitch")
 	}
 	if rank < 3 {
 		for i := 0; i+1 < len(all); i++ {
@@ -162,7 +169,7 @@ func wanted(all []*part, want string) ([]*staff, error) {
 			return take(p, q), nil
 		}
 	}
-	return nil, spot{}.fail("choose one of the parts listed", "the score has no part “{text}”", "{text}", clip(want))
+	return nil, fail(told.Place{}, "choose one of the parts listed", "the score has no part “{text}”", "{text}", clip(want))
 }
 
 func take(parts ...*part) []*staff {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -13,7 +14,7 @@ import (
 // measure until the passage is assembled.
 type reader struct {
 	options  Options
-	warnings warnings
+	warnings told.Warnings
 	records  records
 	letters  letters
 
@@ -28,7 +29,7 @@ type reader struct {
 	now      music.Frac // of the last row with notes, from the bar line
 	held     music.Frac // where the last note of the measure ends
 	rows     int        // rows with notes in the measure
-	common   common
+	common   music.Common
 
 	key     music.Key
 	metre   music.Metre
@@ -81,16 +82,16 @@ func newReader(o Options) *reader {
 func number(n int) string { return strconv.Itoa(n) }
 
 // spot is the place of field i of the line that is read; -1 is all of it.
-func (r *reader) spot(i int) spot {
-	s := spot{line: r.lineNumber, spine: i + 1}
+func (r *reader) spot(i int) told.Place {
+	s := told.Place{Line: r.lineNumber, Spine: i + 1}
 	if n := len(r.measures); n > 0 {
-		s.measure = r.measures[n-1].Number
+		s.Measure = r.measures[n-1].Number
 	}
 	return s
 }
 
 func (r *reader) warn(i int, what string, fill ...string) {
-	r.warnings.add(r.spot(i), what, fill...)
+	r.warnings.Add(r.spot(i), what, fill...)
 }
 
 // line reads one line.
@@ -138,13 +139,13 @@ func (r *reader) open(fields []string) error {
 		if strings.HasPrefix(fields[0], "!") {
 			return nil
 		}
-		return r.spot(-1).fail(mendFetch, "the columns are used before a line says what they hold (**kern)")
+		return fail(r.spot(-1), mendFetch, "the columns are used before a line says what they hold (**kern)")
 	}
 	if len(fields) == 1 && len(strings.Fields(fields[0])) > 1 {
-		return r.spot(-1).fail(mendFetch, "the columns stand apart with spaces, not with tabulators")
+		return fail(r.spot(-1), mendFetch, "the columns stand apart with spaces, not with tabulators")
 	}
 	if len(fields) > maxColumns {
-		return r.spot(-1).fail(mendSplit, "the file has more than {n} columns", "{n}", number(maxColumns))
+		return fail(r.spot(-1), mendSplit, "the file has more than {n} columns", "{n}", number(maxColumns))
 	}
 	kern := false
 	for _, f := range fields {
@@ -154,7 +155,7 @@ func (r *reader) open(fields []string) error {
 		kern = kern || c.isNotes()
 	}
 	if !kern {
-		return r.spot(-1).fail("open a file with **kern columns", "the file holds no notes: none of its columns is **kern")
+		return fail(r.spot(-1), "open a file with **kern columns", "the file holds no notes: none of its columns is **kern")
 	}
 	r.started = true
 	return nil
@@ -167,7 +168,7 @@ func (r *reader) uneven(fields []string) error {
 	}
 	have, want := number(len(fields)), number(len(r.columns))
 	if path(fields) {
-		return r.spot(-1).fail(mendLine, "the line has {n} columns where {m} are open, and changes them: what follows cannot be followed", "{n}", have, "{m}", want)
+		return fail(r.spot(-1), mendLine, "the line has {n} columns where {m} are open, and changes them: what follows cannot be followed", "{n}", have, "{m}", want)
 	}
 	if strings.HasPrefix(fields[0], "=") {
 		full := make([]string, len(r.columns))
@@ -197,7 +198,7 @@ func (r *reader) current() int {
 // finish closes what the end of the file leaves open.
 func (r *reader) finish() error {
 	if !r.started {
-		return spot{}.fail("open a file with **kern columns", "the file holds no columns of notes")
+		return fail(told.Place{}, "open a file with **kern columns", "the file holds no columns of notes")
 	}
 	if !r.over {
 		r.warn(-1, "the file ends before its columns do (*-): its end may be missing")

@@ -74,9 +74,12 @@ func (l *letters) define(text string) {
 	if !ok || len(letter) != 1 || letter == ">" || letter == "<" {
 		return
 	}
-	if strings.Contains(meaning, "linked") {
+	switch {
+	case strings.Contains(meaning, "linked"):
 		l.linked += letter
-	} else {
+	case strings.Contains(meaning, "tremolo"):
+		l.tremolo += letter
+	default:
 		l.other += letter
 	}
 }

@@ -3,6 +3,7 @@ package kern
 import (
 	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -52,7 +53,7 @@ func (r *reader) row(fields []string) error {
 		}
 	}
 	if len(r.marks) > maxMarks {
-		return r.spot(-1).fail(mendSplit, "the score holds more than {n} marks", "{n}", number(maxMarks))
+		return fail(r.spot(-1), mendSplit, "the score holds more than {n} marks", "{n}", number(maxMarks))
 	}
 	return nil
 }
@@ -74,6 +75,9 @@ func (r *reader) token(i int, text string) []note {
 		}
 		if n.twice {
 			r.warn(i, "a note has two lengths; the first counts")
+		}
+		if n.unpitched {
+			r.warn(i, "a note without a pitch was left out; a rest stands for it")
 		}
 		notes = append(notes, n)
 	}
@@ -168,7 +172,7 @@ func (r *reader) place(i int, notes []note) error {
 	c := r.columns[i]
 	head := &notes[0]
 	if r.notes += len(notes); r.notes > maxNotes {
-		return r.spot(i).fail(mendSplit, "the score holds more than {n} notes", "{n}", number(maxNotes))
+		return fail(r.spot(i), mendSplit, "the score holds more than {n} notes", "{n}", number(maxNotes))
 	}
 	d := &draft{track: c.track, slot: c.slot, line: r.lineNumber, spine: i + 1, written: notes, hints: c.hints, index: -1,
 		unshown: c.track.silent, bare: c.track.unbracket}
@@ -183,7 +187,7 @@ func (r *reader) place(i int, notes []note) error {
 	}
 	d.Dur = head.length.quarters
 	end := r.now.Add(d.Dur)
-	if music.Int(maxMeasure).Less(end) || !r.common.take(d.Dur) || !r.common.take(end) {
+	if music.Int(maxMeasure).Less(end) || !r.common.Take(d.Dur) || !r.common.Take(end) {
 		r.warn(i, "the length of a note cannot be reckoned with; it was left out")
 		c.loose = true
 		return nil
@@ -261,7 +265,7 @@ func (r *reader) dress(d *draft, notes []note) {
 			continue
 		}
 		if key := n.pitch.MIDI(); key < 0 || key > 127 {
-			r.warnings.add(spot{line: d.line, spine: d.spine}, "a note lies outside every keyboard and was left out")
+			r.warnings.Add(told.Place{Line: d.line, Spine: d.spine}, "a note lies outside every keyboard and was left out")
 			continue
 		}
 		d.Notes = append(d.Notes, score.Note{Pitch: n.pitch, TieStart: n.begins, TieStop: n.ends})

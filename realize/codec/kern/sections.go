@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -107,7 +108,7 @@ func (a *assembly) roads() {
 	}
 	way := a.orders[main].way(spans)
 	if way == nil {
-		a.warnings.add(spot{}, "the order in which the sections are played names some that are not there; the repeats are played as their signs say")
+		a.warnings.Add(told.Place{}, "the order in which the sections are played names some that are not there; the repeats are played as their signs say")
 		return
 	}
 	a.endings(spans, a.orders[main].sections)
@@ -128,7 +129,7 @@ func (a *assembly) roads() {
 	}
 	a.out.Measures = signs
 	a.jump(way, back)
-	a.warnings.add(spot{}, "the order in which the sections are played ({text}) cannot be shown by repeats; they are played as their signs say", "{text}", clip(strings.Join(a.orders[main].sections, ", ")))
+	a.warnings.Add(told.Place{}, "the order in which the sections are played ({text}) cannot be shown by repeats; they are played as their signs say", "{text}", clip(strings.Join(a.orders[main].sections, ", ")))
 }
 
 // follows reports whether the signs lead through the piece as the list says.

@@ -21,6 +21,7 @@ type track struct {
 	cue        bool
 	silent     bool // tuplets carry no number
 	unbracket  bool
+	transposed bool       // printed in another key than it sounds
 	shift      *markPlace // an octave line that is open
 }
 
@@ -92,7 +93,7 @@ func (r *reader) move(fields []string) error {
 		}
 	}
 	if len(out) > maxColumns {
-		return r.spot(-1).fail(mendSplit, "the file has more than {n} columns", "{n}", number(maxColumns))
+		return fail(r.spot(-1), mendSplit, "the file has more than {n} columns", "{n}", number(maxColumns))
 	}
 	r.columns = out
 	r.over = len(out) == 0

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"agremens/realize/codec/charset"
+	"agremens/realize/codec/told"
 )
 
 // LooksLike reports whether data begins as a Humdrum file does: comments and
@@ -23,7 +24,7 @@ func LooksLike(data []byte) bool {
 // split returns the lines of a file.
 func split(data []byte) ([]string, error) {
 	if len(data) > maxFile {
-		return nil, spot{}.fail(mendSplit, "the file is larger than {n} megabytes", "{n}", number(maxFile>>20))
+		return nil, fail(told.Place{}, mendSplit, "the file is larger than {n} megabytes", "{n}", number(maxFile>>20))
 	}
 	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(charset.Text(data))
 	return strings.Split(text, "\n"), nil

@@ -1,6 +1,9 @@
 package kern
 
-import "agremens/realize/score"
+import (
+	"agremens/realize/codec/told"
+	"agremens/realize/score"
+)
 
 // mendTies settles ties that the file leaves open. A tie whose end is not
 // marked leads to the same pitch in the next chord of the voice; one that
@@ -60,9 +63,9 @@ func (a *assembly) mendTies() {
 }
 
 func (a *assembly) warnTie(chord int, what string) {
-	at := spot{measure: a.out.Measures[a.out.Chords[chord].Measure].Number}
-	at.line, at.spine = a.drafts[chord].line, a.drafts[chord].spine
-	a.warnings.add(at, what)
+	at := told.Place{Measure: a.out.Measures[a.out.Chords[chord].Measure].Number}
+	at.Line, at.Spine = a.drafts[chord].line, a.drafts[chord].spine
+	a.warnings.Add(at, what)
 }
 
 // pitchIn returns the index of the note of n's pitch, -1 if there is none.

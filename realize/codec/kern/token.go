@@ -35,6 +35,8 @@ type note struct {
 	closingTurn bool
 	twice       bool // two lengths are written
 	skips       bool // "[[", "]]", "__": the tie passes over other notes
+	strokes     int  // of a tremolo, where the file has a letter for one
+	unpitched   bool // "R" without a pitch: it stands as a rest
 	unknown     string
 }
 
@@ -51,8 +53,9 @@ type beamMarks struct{ begins, ends, forward, backward int }
 
 // letters holds what a file itself says of letters in its notes.
 type letters struct {
-	linked string // letters that join curves across voices
-	other  string // letters with another meaning of the file's own
+	linked  string // letters that join curves across voices
+	tremolo string // letters of which each is a stroke of a tremolo
+	other   string // letters with another meaning of the file's own
 }
 
 // parseNote reads one note. ok is false where it cannot be one.
@@ -64,6 +67,8 @@ func parseNote(text string, own letters) (n note, ok bool) {
 	for i := 0; i < len(text); i++ {
 		c := text[i]
 		switch {
+		case strings.IndexByte(own.tremolo, c) >= 0:
+			n.strokes++
 		case c == '.':
 			dots++
 		case c >= '0' && c <= '9':
@@ -186,6 +191,9 @@ func parseNote(text string, own letters) (n note, ok bool) {
 		if !n.length.parse(division, dots) {
 			return n, false
 		}
+	}
+	if n.closingTurn && !n.hasPitch && !n.rest {
+		n.unpitched, n.rest = true, true
 	}
 	return n, n.rest || n.hasPitch
 }

@@ -91,6 +91,7 @@ func (d *decoder) tell(p *part) {
 func (p *part) settle() error {
 	p.staves = max(p.staves, 1)
 	p.nameOpen()
+	p.wordJumps()
 	p.eachMeasure(p.dropWrittenOut)
 	p.uniqueVoices()
 	p.d.step()

@@ -174,7 +174,7 @@ func (p *part) readTime(time element) error {
 			p.warn("the metre changes too often; changes take effect from the next bar")
 			return nil
 		}
-		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().measure)}})
+		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().Measure)}})
 	}
 	return nil
 }

@@ -79,7 +79,7 @@ func TestEncodingsAndContainers(t *testing.T) {
 				assert.Empty(t, r.Warnings)
 			} else {
 				require.Len(t, r.Warnings, 1)
-				assert.Contains(t, r.Warnings[0].What, tc.warning)
+				assert.Contains(t, r.Warnings[0].String(), tc.warning)
 			}
 		})
 	}

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"agremens/realize/codec/told"
 )
 
 // damage is what a reader does about markup that is broken: it passes over
@@ -20,7 +22,7 @@ type damage struct {
 	// first is the first damage that was met, nil if none.
 	first *Error
 	// tell, which may be nil, is told of each.
-	tell func(at spot, what string, fill ...string)
+	tell func(at told.Place, what string, fill ...string)
 }
 
 // What is said of broken markup.
@@ -102,7 +104,7 @@ func (r *reader) stop() error {
 
 func (r *reader) broken(what string, fill ...string) {
 	if r.first == nil {
-		r.first = r.spot().fail(ErrBroken, mendFetch, what, fill...)
+		r.first = fail(r.spot(), ErrBroken, mendFetch, what, fill...)
 	}
 	if r.tell != nil {
 		r.tell(r.spot(), what, slices.Clone(fill)...)

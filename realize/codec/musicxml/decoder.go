@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"strconv"
 
+	"agremens/realize/codec/told"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -12,13 +14,13 @@ type decoder struct {
 	watch    Watch
 	done     float64 // share of the work
 	chunk    int     // chords since the last breath
-	warnings warnings
+	warnings told.Warnings
 	stats    []partStats
 
 	title  heading
 	parts  map[string]*part
 	ids    map[score.ID]bool
-	common common
+	common music.Common
 	broken *Error // the first damage to the markup
 	notes  int
 	marks  int
@@ -85,7 +87,7 @@ func (d *decoder) read(text []byte, chosen []string) error {
 	if _, err := r.root(); err != nil {
 		return err
 	}
-	r.tell = d.warnings.add
+	r.tell = d.warnings.Add
 	defer func() { d.broken = r.first }()
 	d.parts = map[string]*part{}
 	d.ids = map[score.ID]bool{}

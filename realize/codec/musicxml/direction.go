@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"slices"
 	"strings"
 
 	"agremens/realize/music"
@@ -51,7 +52,7 @@ func (p *part) readDirection(e element) error {
 		return err
 	}
 	d.onset = p.now
-	if moved := p.now.Add(offset); moved.Sign() >= 0 && !music.Int(maxMeasure).Less(moved) && p.d.common.take(moved) {
+	if moved := p.now.Add(offset); moved.Sign() >= 0 && !music.Int(maxMeasure).Less(moved) && p.d.common.Take(moved) {
 		d.onset = moved
 	}
 	for _, l := range lines {
@@ -144,7 +145,7 @@ func (p *part) startLine(d *direction, number string, kind score.MarkKind, text 
 	}
 	if before, open := p.open.marks[number]; open {
 		m := &p.marks[before]
-		p.d.warnings.add(p.in(p.measures[m.measure].Number), unended[m.item.Kind])
+		p.d.warnings.Add(p.in(p.measures[m.measure].Number), unended[m.item.Kind])
 		m.item.Kind = ""
 	}
 	p.open.marks[number] = i
@@ -174,7 +175,9 @@ type lineEnd struct {
 
 func (p *part) finishDirection(d *direction) error {
 	if d.words != "" {
-		p.wordJumps(d.words)
+		if s := strings.ToLower(strings.ReplaceAll(d.words, " ", "")); mayJump(s) {
+			p.printed = append(p.printed, at[string]{len(p.measures) - 1, s})
+		}
 	}
 	isTempo := d.sound || d.number || d.words != "" && tempoWord(d.words)
 	if !isTempo {
@@ -215,28 +218,42 @@ func (p *part) jumps(e element) {
 	}
 }
 
-func (p *part) jump(kind string) {
-	m := p.measure()
-	for _, j := range m.Jumps {
-		if j == kind {
-			return
-		}
+func (p *part) jump(kind string) { jumpIn(p.measure(), kind) }
+
+func jumpIn(m *score.Measure, kind string) {
+	if !slices.Contains(m.Jumps, kind) {
+		m.Jumps = append(m.Jumps, kind)
 	}
-	m.Jumps = append(m.Jumps, kind)
 }
 
-// wordJumps reads the way through the piece from printed words where no
-// <sound> says it.
-func (p *part) wordJumps(words string) {
-	s := strings.ToLower(strings.ReplaceAll(words, " ", ""))
-	switch {
-	case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
-		p.jump("dacapo")
-	case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
-		p.jump("dalsegno")
-	case strings.HasPrefix(s, "tocoda"):
-		p.jump("tocoda")
-	case s == "fine" || s == "fine.":
-		p.jump("fine")
+// wordJumps reads the way through the piece from printed words, once all are
+// known. Of how it goes back they say only what no <sound> says: many a file
+// plays by a dal segno what it prints as "D.C.", or in the measure beside.
+func (p *part) wordJumps() {
+	back := slices.ContainsFunc(p.measures, func(m score.Measure) bool {
+		return slices.Contains(m.Jumps, "dacapo") || slices.Contains(m.Jumps, "dalsegno")
+	})
+	for _, printed := range p.printed {
+		m := &p.measures[printed.measure]
+		switch s := printed.item; {
+		case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
+			if !back {
+				jumpIn(m, "dacapo")
+			}
+		case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
+			if !back {
+				jumpIn(m, "dalsegno")
+			}
+		case strings.HasPrefix(s, "tocoda"):
+			jumpIn(m, "tocoda")
+		case s == "fine" || s == "fine.":
+			jumpIn(m, "fine")
+		}
 	}
+}
+
+// mayJump reports whether words, in small letters without spaces, may say
+// where to go on.
+func mayJump(s string) bool {
+	return len(s) > 0 && strings.IndexByte("dtf", s[0]) >= 0
 }

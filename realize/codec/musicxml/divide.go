@@ -3,6 +3,7 @@ package musicxml
 import (
 	"slices"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 	"agremens/realize/sorting"
@@ -12,7 +13,7 @@ import (
 type metreChange struct {
 	onset music.Frac
 	metre music.Metre
-	place spot
+	place told.Place
 }
 
 // divide cuts measures at time signatures that stand inside them: a passage
@@ -35,7 +36,7 @@ func (d *decoder) divide(out *score.Passage, changes []at[metreChange]) {
 			continue // at the end: it is the next measure's
 		}
 		if !divideAt(out, c.measure, c.item.onset, c.item.metre) {
-			d.warnings.add(c.item.place, "a time signature changes while a note sounds; it takes effect from the next bar")
+			d.warnings.Add(c.item.place, "a time signature changes while a note sounds; it takes effect from the next bar")
 		}
 	}
 }

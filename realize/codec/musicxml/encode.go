@@ -69,20 +69,20 @@ func (w *encoder) plan() {
 	if xmlName(p.Part) {
 		w.partID = p.Part
 	}
-	common := common{}
+	var common music.Common
 	for i := range p.Chords {
 		c := &p.Chords[i]
-		common.take(c.Onset)
-		common.take(c.Dur)
+		common.Take(c.Onset)
+		common.Take(c.Dur)
 		if c.Grace != nil {
-			common.take(c.Grace.MakeTime)
+			common.Take(c.Grace.MakeTime)
 		}
 	}
 	for i := range p.Measures {
-		common.take(p.Measures[i].Onset)
-		common.take(p.Measures[i].Length)
+		common.Take(p.Measures[i].Onset)
+		common.Take(p.Measures[i].Length)
 	}
-	w.divisions = max(1, common.den)
+	w.divisions = common.Den()
 	w.noteIDs = map[score.ID]bool{}
 	w.planLines()
 	w.planNumbers()

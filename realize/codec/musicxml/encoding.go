@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"agremens/realize/codec/told"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -28,7 +29,7 @@ func (d *decoder) toUTF8(data []byte) []byte {
 		if utf8.Valid(data) {
 			return data
 		}
-		d.warnings.add(spot{}, "letters with accents were guessed: the file is not in the encoding it names")
+		d.warnings.Add(told.Place{}, "letters with accents were guessed: the file is not in the encoding it names")
 		return charset.FromTable(charmap.Windows1252, data)
 	}
 	if m := tables[name]; m != nil {
@@ -38,7 +39,7 @@ func (d *decoder) toUTF8(data []byte) []byte {
 		return data
 	}
 	// The marks of the music are the same in every encoding that extends ASCII.
-	d.warnings.add(spot{}, "letters with accents were guessed: the file is in an encoding that is not read here ({name})", "{name}", clip(name))
+	d.warnings.Add(told.Place{}, "letters with accents were guessed: the file is in an encoding that is not read here ({name})", "{name}", clip(name))
 	return charset.FromTable(charmap.Windows1252, data)
 }
 

@@ -3,9 +3,8 @@ package musicxml
 import (
 	"errors"
 	"fmt"
-	"strconv"
-	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/words"
 )
 
@@ -30,45 +29,17 @@ type Error struct {
 	// Kind is one of the sentinels of this package.
 	Kind error
 
-	at   spot
+	at   told.Place
 	what words.Message
 }
 
 // In says where, what and how to mend it in a language; where is "" for the
 // whole file.
 func (e *Error) In(c *words.Catalogue) (where, what, mend string) {
-	if e.at != (spot{}) {
-		where = e.at.in(c)
+	if e.at != (told.Place{}) {
+		where = e.at.In(c)
 	}
 	return where, e.what.In(c), c.Say(e.Mend)
-}
-
-// spot is a place in a file: what of it is known.
-type spot struct {
-	measure, part string
-	line          int
-	more          int // places like this one
-}
-
-func (s spot) in(c *words.Catalogue) string {
-	var parts []string
-	if s.measure != "" {
-		parts = append(parts, c.Say("bar {bar}", "{bar}", s.measure))
-	}
-	if s.part != "" {
-		parts = append(parts, c.Say("part {name}", "{name}", s.part))
-	}
-	if s.line > 0 {
-		parts = append(parts, c.Say("line {line}", "{line}", strconv.Itoa(s.line)))
-	}
-	text := strings.Join(parts, ", ")
-	if text == "" {
-		text = c.Say("the file")
-	}
-	if s.more > 0 {
-		text += " " + c.Say("and {n} more", "{n}", strconv.Itoa(s.more))
-	}
-	return text
 }
 
 // Error prints "musicxml: line 12: what is wrong — how to mend it".
@@ -89,10 +60,10 @@ const (
 )
 
 func fileError(kind error, mend, what string, fill ...string) *Error {
-	return spot{}.fail(kind, mend, what, fill...)
+	return fail(told.Place{}, kind, mend, what, fill...)
 }
 
-func (s spot) fail(kind error, mend, what string, fill ...string) *Error {
+func fail(at told.Place, kind error, mend, what string, fill ...string) *Error {
 	said := words.Message{Text: what, Fill: fill}
-	return &Error{Where: s.in(nil), What: said.String(), Mend: mend, Kind: kind, at: s, what: said}
+	return &Error{Where: at.In(nil), What: said.String(), Mend: mend, Kind: kind, at: at, what: said}
 }

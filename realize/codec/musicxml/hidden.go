@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -223,7 +224,7 @@ func (p *part) moveSigns(from, to, i int) {
 		}
 	}
 	if best < 0 {
-		p.d.warnings.add(spot{measure: p.measures[c.Measure].Number}, "an ornament sign on an invisible note was left out")
+		p.d.warnings.Add(told.Place{Measure: p.measures[c.Measure].Number}, "an ornament sign on an invisible note was left out")
 		return
 	}
 	for _, s := range c.Signs {

@@ -15,7 +15,7 @@ func (p *part) quarters(text string) (music.Frac, bool) {
 		return music.Frac{}, false
 	}
 	d := n.Mul(p.division)
-	if music.Int(maxMeasure).Less(d) || !p.d.common.take(d) {
+	if music.Int(maxMeasure).Less(d) || !p.d.common.Take(d) {
 		return music.Frac{}, false
 	}
 	return d, true
@@ -28,7 +28,7 @@ func (p *part) length(w *written) error {
 	if w.hasDur {
 		p.inferDivision(w.durText, v)
 		if d, ok := p.quarters(w.durText); ok {
-			if off := d.Sub(v); !v.IsZero() && !off.IsZero() && within(off, rounding) && strings.Contains(w.durText, ".") && p.d.common.take(v) {
+			if off := d.Sub(v); !v.IsZero() && !off.IsZero() && within(off, rounding) && strings.Contains(w.durText, ".") && p.d.common.Take(v) {
 				d = v // a fraction that was rounded
 			}
 			if d.IsZero() {
@@ -50,7 +50,7 @@ func (p *part) length(w *written) error {
 	if w.rest && w.measureRest {
 		v = p.metre.Bar()
 	}
-	if !v.IsZero() && !p.d.common.take(v) {
+	if !v.IsZero() && !p.d.common.Take(v) {
 		return p.r.fail(ErrUnsupported, mendExport, "the lengths of the notes share no common measure")
 	}
 	w.dur = v

@@ -1,7 +1,5 @@
 package musicxml
 
-import "agremens/realize/music"
-
 // Limits. A file is refused at the first one it breaks, so that neither
 // memory nor time depends on what a hostile file claims.
 const (
@@ -15,7 +13,6 @@ const (
 	maxMeasureNotes = 2000
 	maxNotes        = 200_000 // 20 MB at a hundred bytes a note, which is as terse as files get
 	maxMarks        = 200_000
-	maxWarnings     = 100
 	maxZipEntries   = 2000
 	maxContainer    = 64 << 10 // bytes of META-INF/container.xml
 
@@ -25,32 +22,4 @@ const (
 	maxTuplet    = 128     // actual or normal notes
 	maxDivisions = 1 << 22 // a quarter
 	maxMeasure   = 4096    // quarters in a measure
-	// maxDen bounds the common denominator of all times in a passage. With
-	// it, and maxMeasure and maxMeasures, sums of times stay below 2^50, so
-	// that exact fractions cannot overflow here nor, with the small factors
-	// of note values, in the packages that read the passage.
-	maxDen = 1 << 26
 )
-
-// common keeps the least common denominator of all times seen. It reports
-// false when x would take it beyond maxDen.
-type common struct{ den int64 }
-
-func (c *common) take(x music.Frac) bool {
-	if c.den == 0 {
-		c.den = 1
-	}
-	d := x.Den()
-	if d == 1 || c.den%d == 0 {
-		return true
-	}
-	a, b := c.den, d
-	for b != 0 {
-		a, b = b, a%b
-	}
-	if d > maxDen || c.den/a > maxDen/d {
-		return false
-	}
-	c.den = c.den / a * d
-	return true
-}

@@ -82,13 +82,18 @@ func (p *part) attachSlur(i int, l line) {
 			p.slurs = append(p.slurs, score.Slur{From: i, To: to, Above: l.above, Placed: l.placed})
 			return
 		}
-		if _, open := p.open.slurs[l.number]; open {
+		if before, open := p.open.slurs[l.number]; open {
+			p.chords[before.from].SlurBegins = true
 			p.warn("a slur without an end was left out")
 		}
 		p.open.slurs[l.number] = openSlur{i, l.above, l.placed}
 	case "stop":
 		s, ok := p.open.slurs[l.number]
 		if !ok {
+			if before, open := p.open.stops[l.number]; open {
+				p.chords[before].SlurEnds = true
+				p.warn("a slur without a beginning was left out")
+			}
 			p.open.stops[l.number] = i
 			return
 		}

@@ -4,13 +4,14 @@ import (
 	"maps"
 	"slices"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/score"
 )
 
 // mendLines settles slurs and tuplets whose ends the file has the wrong way
 // round: they are turned, or left out where both ends sound together.
 func (d *decoder) mendLines(out *score.Passage) {
-	at := func(chord int) spot { return spot{measure: out.Measures[out.Chords[chord].Measure].Number} }
+	at := func(chord int) told.Place { return told.Place{Measure: out.Measures[out.Chords[chord].Measure].Number} }
 	// together reports whether two chords sound at once, so that no line can
 	// lead from one to the other; small notes lead to what they stand before.
 	together := func(a, b int) bool {
@@ -21,10 +22,10 @@ func (d *decoder) mendLines(out *score.Passage) {
 	for _, s := range out.Slurs {
 		if s.From > s.To {
 			if together(s.From, s.To) {
-				d.warnings.add(at(s.To), "a slur whose two ends sound together was left out")
+				d.warnings.Add(at(s.To), "a slur whose two ends sound together was left out")
 				continue
 			}
-			d.warnings.add(at(s.To), "the ends of a slur stood in the wrong order and were exchanged")
+			d.warnings.Add(at(s.To), "the ends of a slur stood in the wrong order and were exchanged")
 			s.From, s.To = s.To, s.From
 		}
 		slurs = append(slurs, s)
@@ -34,11 +35,11 @@ func (d *decoder) mendLines(out *score.Passage) {
 	for _, t := range out.Tuplets {
 		if t.From > t.To {
 			if together(t.From, t.To) {
-				d.warnings.add(at(t.To), "the bracket of a tuplet whose two ends sound together was left out")
+				d.warnings.Add(at(t.To), "the bracket of a tuplet whose two ends sound together was left out")
 				continue
 			}
 			t.From, t.To = t.To, t.From
-			d.warnings.add(at(t.To), "the ends of a tuplet stood in the wrong order and were exchanged")
+			d.warnings.Add(at(t.To), "the ends of a tuplet stood in the wrong order and were exchanged")
 		}
 		tuplets = append(tuplets, t)
 	}
@@ -48,23 +49,27 @@ func (d *decoder) mendLines(out *score.Passage) {
 // nameOpen warns of the lines that the part began and never ended, or ended
 // and never began: they are left out.
 func (p *part) nameOpen() {
-	at := func(measure int) spot { return p.in(p.measures[measure].Number) }
+	at := func(measure int) told.Place { return p.in(p.measures[measure].Number) }
 	for _, k := range slices.Sorted(maps.Keys(p.open.slurs)) {
-		p.d.warnings.add(at(p.chords[p.open.slurs[k].from].Measure), "a slur without an end was left out")
+		c := &p.chords[p.open.slurs[k].from]
+		c.SlurBegins = true
+		p.d.warnings.Add(at(c.Measure), "a slur without an end was left out")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.stops)) {
-		p.d.warnings.add(at(p.chords[p.open.stops[k]].Measure), "a slur without a beginning was left out")
+		c := &p.chords[p.open.stops[k]]
+		c.SlurEnds = true
+		p.d.warnings.Add(at(c.Measure), "a slur without a beginning was left out")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.tuplets)) {
-		p.d.warnings.add(at(p.chords[p.tuplets[p.open.tuplets[k]].From].Measure), "the bracket of a tuplet without an end was left out")
+		p.d.warnings.Add(at(p.chords[p.tuplets[p.open.tuplets[k]].From].Measure), "the bracket of a tuplet without an end was left out")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.marks)) {
 		m := &p.marks[p.open.marks[k]]
-		p.d.warnings.add(at(m.measure), unended[m.item.Kind])
+		p.d.warnings.Add(at(m.measure), unended[m.item.Kind])
 		m.item.Kind = "" // left out in assembly
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.ends)) {
-		p.d.warnings.add(at(p.open.ends[k].measure), "the end of a hairpin or octave line without a beginning was passed over")
+		p.d.warnings.Add(at(p.open.ends[k].measure), "the end of a hairpin or octave line without a beginning was passed over")
 	}
 }
 

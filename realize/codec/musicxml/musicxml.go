@@ -21,8 +21,8 @@
 package musicxml
 
 import (
+	"agremens/realize/codec/told"
 	"agremens/realize/score"
-	"agremens/realize/words"
 )
 
 // Result is what a file held.
@@ -31,7 +31,7 @@ type Result struct {
 	// Parts lists the parts of the file in its order.
 	Parts []PartInfo
 	// Warnings name what was left out or guessed; at most [maxWarnings].
-	Warnings []Warning
+	Warnings []told.Warning
 }
 
 // PartInfo describes one part of a file.
@@ -43,20 +43,6 @@ type PartInfo struct {
 	// has a part for each.
 	Chosen bool
 }
-
-// Warning says what was left out or guessed, and where first.
-type Warning struct {
-	Where, What string
-
-	at   spot
-	what words.Message
-}
-
-// In is String in a language.
-func (w Warning) In(c *words.Catalogue) string { return w.at.in(c) + ": " + w.what.In(c) }
-
-// String prints "measure 12, line 345: …".
-func (w Warning) String() string { return w.Where + ": " + w.What }
 
 // Decode reads the bytes of a .musicxml, .xml or .mxl file and returns its
 // keyboard part. yield, which may be nil, is called every few thousand tokens
@@ -103,7 +89,7 @@ func DecodeWatched(data []byte, part string, watch Watch) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Passage: passage, Warnings: d.warnings.list()}
+	r := &Result{Passage: passage, Warnings: d.warnings.List()}
 	for _, p := range d.stats {
 		r.Parts = append(r.Parts, p.PartInfo)
 	}

@@ -156,7 +156,7 @@ func (p *part) readGrace(w *written, e element) error {
 		StealFollowing: atof(e.attr("steal-time-following"), 0, 100),
 	}
 	if n, ok := parseDecimal(e.attr("make-time")); ok && n.Sign() > 0 && n.Bounded(maxDivisions) && !p.division.IsZero() {
-		if d := n.Mul(p.division); d.Less(music.Int(64)) && p.d.common.take(d) {
+		if d := n.Mul(p.division); d.Less(music.Int(64)) && p.d.common.Take(d) {
 			g.MakeTime = d
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/realize/codec/told"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -45,7 +46,8 @@ type part struct {
 	follows  bool       // the next note follows the last without backup or forward
 	open     openLines
 	ends     []lineEnd
-	bracket  []int // numbers of the volta that is open
+	bracket  []int        // numbers of the volta that is open
+	printed  []at[string] // words that may say where to go on
 }
 
 // at is something that stands in a measure, at an onset relative to it.
@@ -77,20 +79,20 @@ func (c *chord) allHidden() bool {
 }
 
 // where names the measure for messages.
-func (p *part) where() spot {
+func (p *part) where() told.Place {
 	if len(p.measures) == 0 {
-		return spot{}
+		return told.Place{}
 	}
-	return spot{measure: p.measures[len(p.measures)-1].Number}
+	return told.Place{Measure: p.measures[len(p.measures)-1].Number}
 }
 
 // in is a measure of the part.
-func (p *part) in(measure string) spot { return spot{measure: measure, part: clip(p.id)} }
+func (p *part) in(measure string) told.Place { return told.Place{Measure: measure, Part: clip(p.id)} }
 
 func (p *part) warn(what string, fill ...string) {
 	s := p.r.spot()
-	s.part = clip(p.id)
-	p.d.warnings.add(s, what, fill...)
+	s.Part = clip(p.id)
+	p.d.warnings.Add(s, what, fill...)
 }
 
 func (p *part) measure() *score.Measure { return &p.measures[len(p.measures)-1] }

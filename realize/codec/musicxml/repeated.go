@@ -155,7 +155,7 @@ func (f *filler) fill(to, from, staff int) {
 			f.chords = append(f.chords, c)
 		}
 	}
-	p.d.warnings.add(p.in(p.measures[to].Number), "a sign that repeats the previous bar is shown written out")
+	p.d.warnings.Add(p.in(p.measures[to].Number), "a sign that repeats the previous bar is shown written out")
 	for _, s := range f.slurs[from] {
 		a, okA := copied[s.From]
 		b, okB := copied[s.To]

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"agremens/realize/codec/told"
 	"agremens/realize/score"
 )
 
@@ -46,7 +47,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 			n.TieStart = false
 			if !slurred {
 				out.Slurs = append(out.Slurs, score.Slur{From: i, To: k})
-				d.warnings.add(spot{measure: out.Measures[out.Chords[i].Measure].Number}, "a tie between two different notes was read as a slur")
+				d.warnings.Add(told.Place{Measure: out.Measures[out.Chords[i].Measure].Number}, "a tie between two different notes was read as a slur")
 				slurred = true
 			}
 		}
@@ -56,7 +57,7 @@ func (d *decoder) mendTies(out *score.Passage) {
 		for j := range c.Notes {
 			if n := &c.Notes[j]; n.TieStop && !reached[score.Ref{Chord: i, Note: j}] && len(out.Measures[c.Measure].Endings) == 0 {
 				n.TieStop = false
-				d.warnings.add(spot{measure: out.Measures[c.Measure].Number}, "a tie without a beginning was left out")
+				d.warnings.Add(told.Place{Measure: out.Measures[c.Measure].Number}, "a tie without a beginning was left out")
 			}
 		}
 	}

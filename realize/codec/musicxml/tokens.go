@@ -6,6 +6,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"agremens/realize/codec/told"
 )
 
 // source feeds the tokenizer byte by byte and stops it when a single tag
@@ -84,7 +86,7 @@ type reader struct {
 	tokens int
 	buf    []byte
 	// where names the place for messages, in front of the line.
-	where func() spot
+	where func() told.Place
 	damage
 }
 
@@ -103,18 +105,18 @@ func (r *reader) decode() {
 }
 
 // spot is the current place: measure 3, line 120.
-func (r *reader) spot() spot {
-	var s spot
+func (r *reader) spot() told.Place {
+	var s told.Place
 	if r.where != nil {
 		s = r.where()
 	}
-	s.line, _ = r.dec.InputPos()
-	s.line += r.lines
+	s.Line, _ = r.dec.InputPos()
+	s.Line += r.lines
 	return s
 }
 
 func (r *reader) fail(kind error, mend, what string, fill ...string) error {
-	return r.spot().fail(kind, mend, what, fill...)
+	return fail(r.spot(), kind, mend, what, fill...)
 }
 
 // next returns the next start, end or text; comments, processing

@@ -78,7 +78,7 @@ func (p *part) stretch(run []int, limit music.Frac) {
 	for _, i := range run {
 		q := p.chords[i].Value.Quarters()
 		now = now.Add(q)
-		if !p.d.common.take(q) || !p.d.common.take(now) {
+		if !p.d.common.Take(q) || !p.d.common.Take(now) {
 			return
 		}
 	}

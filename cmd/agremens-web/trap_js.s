@@ -1,0 +1,8 @@
+//go:build faults
+
+#include "textflag.h"
+
+// func trap()
+TEXT ·trap(SB), NOSPLIT, $0
+	UNDEF
+	RET
