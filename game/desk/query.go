@@ -77,7 +77,7 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	}
 	if v, ok := query["instrument"]; ok {
 		if contains(instruments, v) {
-			d.Instrument = v
+			d.SetInstrument(v)
 		} else {
 			complain("instrument", v, strings.Join(instruments, ", "))
 		}

@@ -148,7 +148,7 @@ async function host() {
   return it;
 }
 
-test('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
+later('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
   const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
   await state(teacher.page, 'ready');
   await teacher.page.click('#send > summary');
