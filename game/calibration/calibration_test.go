@@ -164,6 +164,7 @@ func TestHint(t *testing.T) {
 	late := &tap.Result{MeanMS: 150, SpreadMS: 20, Hit: 20}
 	assert.Contains(t, calibration.Hint(late, false, nil), "150 ms")
 	assert.Contains(t, calibration.Hint(late, true, nil), "again")
+	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: 150, SpreadMS: 20, Hit: 20, Spoilt: tap.CodeBroken}, false, nil), "a round that does not count")
 	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: -40, SpreadMS: 20, Hit: 20}, false, nil), "an ordinary lead")
 	// Late ornaments alone, plain notes fine: the player, not the output.
 	assert.Empty(t, calibration.Hint(&tap.Result{MeanMS: 120, SpreadMS: 30, Hit: 20, Lead: tap.LeadInfo{MS: 5, From: "plain", N: 10, SE: 6}}, false, nil))

@@ -80,8 +80,11 @@ func besideClick(ms float64, c *words.Catalogue) string {
 // Hint returns a sentence when a round looks as if the delay of the output
 // were wrong rather than the player, else "".
 func Hint(r *tap.Result, known bool, c *words.Catalogue) string {
+	if r.Spoilt != "" {
+		return ""
+	}
 	mean, spread, n := r.MeanMS, r.SpreadMS, r.Hit
-	if l := r.Lead; l.From == "plain" {
+	if l := r.Lead; l.Learned() {
 		mean, spread, n = l.MS, l.SE*math.Sqrt(float64(l.N)), l.N
 	}
 	if !clock.LooksWrong(mean, spread, n) {

@@ -175,3 +175,36 @@ func TestTheNextStep(t *testing.T) {
 	h.TakeNext()
 	assert.InDelta(t, 100, h.Desk.Percent, 1e-9, "back to what it was")
 }
+
+// A round that does not count is shown with its reason alone, and is nothing
+// but time to the host: the log takes no round that was not judged.
+func TestASpoiltRoundIsOnlyTime(t *testing.T) {
+	for name, tt := range map[string]struct {
+		disturb func(*hall)
+		said    string
+	}{
+		"other speakers on the way": {func(h *hall) { h.clock.Disturb(h.now) }, "stuttered or stopped"},
+		"nothing tapped":            {nil, "No note was tapped"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := newHall(t, "mordent")
+			h.Tap()
+			h.wait(10_000, func() bool { return h.State == round.Tapping })
+			h.wait(1500, nil)
+			if tt.disturb != nil {
+				tt.disturb(h)
+			}
+			h.wait(20_000, func() bool { return h.Round == nil })
+			require.Equal(t, round.Result, h.State)
+			assert.Contains(t, h.Result.Summary, tt.said)
+			assert.Contains(t, h.Result.Summary, "does not count")
+			assert.Empty(t, h.Result.Rest())
+			assert.Empty(t, h.Marks)
+			assert.Contains(t, h.Next.Label, "Try again")
+			require.Len(t, h.records, 1)
+			assert.True(t, h.records[0].Spoilt)
+			assert.False(t, h.records[0].Judged)
+			assert.Positive(t, h.records[0].Seconds)
+		})
+	}
+}

@@ -100,6 +100,9 @@ func (c *Conductor) endSession() {
 
 // judged adds what the machine itself knows about a judgement.
 func (c *Conductor) judged(o practice.Outcome) {
+	if o.Result.Spoilt != "" {
+		return
+	}
 	if hint := calibration.Hint(o.Result, c.sound.Measured(), c.words); hint != "" {
 		c.Result.Notes = append(c.Result.Notes, hint)
 	}

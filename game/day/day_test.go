@@ -102,3 +102,14 @@ func TestWords(t *testing.T) {
 		}
 	}
 }
+
+// A round that does not count takes its time and is no round of the step.
+func TestASpoiltRoundIsOnlyTime(t *testing.T) {
+	d := day.Start().Next().Next()
+	require.Equal(t, day.Ornament, d.Current().Key)
+	after := d.After(day.Done{Tapped: true, Spoilt: true, Seconds: 30})
+	assert.Equal(t, 30, after.All)
+	assert.False(t, after.Tried)
+	assert.Zero(t, after.Rounds+after.Seconds)
+	assert.True(t, d.After(day.Done{Tapped: true, Seconds: 30}).Tried)
+}

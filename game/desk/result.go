@@ -26,7 +26,7 @@ type ResultWords struct {
 // First returns what is told first: one sentence and one step.
 func (w ResultWords) First() []string { return said(w.Summary, w.Next) }
 
-// Rest returns what stands behind it: the four answers, the figures, the notes.
+// Rest returns what is behind it: the four answers, the figures, the notes.
 func (w ResultWords) Rest() []string {
 	return said(append(append(append([]string{}, w.Answers...), w.Figures), w.Notes...)...)
 }
@@ -40,7 +40,11 @@ func said(lines ...string) []string {
 // language is that of the settings.
 func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) ResultWords {
 	c := s.Words
-	w := ResultWords{Summary: r.Summary, Next: r.Next, Answers: tap.WordsIn(c).AnswerLines(r.Answers(beat))}
+	w := ResultWords{Summary: r.Summary, Next: r.Next, Data: data(r, gaps, jumps)}
+	if r.Spoilt != "" {
+		return w // the reason, and nothing that reads like a verdict
+	}
+	w.Answers = tap.WordsIn(c).AnswerLines(r.Answers(beat))
 	w.counted = c.Say("{n} of {all} notes tapped", "{n}", strconv.Itoa(r.Hit), "{all}", strconv.Itoa(r.Wanted))
 	if r.Missed > 0 {
 		w.counted += ", " + c.Say("{n} missed", "{n}", strconv.Itoa(r.Missed))
@@ -52,8 +56,8 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 	if r.Hit > 0 {
 		w.Figures = c.Say("{counted}; on average {error}, spread {ms} ms.", "{counted}", w.counted, "{error}", signed(c, r.MeanMS), "{ms}", c.Number(r.SpreadMS, 0))
 	}
-	// Too few taps are said by the finding itself.
-	if r.Doubt != "" && (len(r.Findings) == 0 || r.Findings[0].Code != tap.CodeTooFew) {
+	// That there is too little to tell is said by the finding itself.
+	if r.Doubt != "" && (len(r.Findings) == 0 || r.Findings[0].Code != tap.CodeTooFew && r.Findings[0].Code != tap.CodeFewPlain) {
 		w.Notes = append(w.Notes, c.Say("Not certain: {why}", "{why}", r.Doubt))
 	}
 	if n := r.Together.N; n >= leastTogether {
@@ -65,13 +69,12 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 	if s.Following() {
 		w.Notes = append(w.Notes, c.Say("The hand you tapped sounded too: this round shows how you follow. Next time tap it alone."))
 	}
-	if gaps > 0 {
-		w.Notes = append(w.Notes, c.Say("The sound stopped for a moment; notes near that place were not counted."))
-	}
-	if jumps > 0 {
-		w.Notes = append(w.Notes, c.Say("The sound stuttered; notes near that place were not counted. Tap it again to be sure."))
-	}
-	w.Data = map[string]string{
+	return w
+}
+
+// data carries the figures of a round, spoilt or not.
+func data(r *tap.Result, gaps, jumps int) map[string]string {
+	return map[string]string{
 		"mean-ms":   strconv.FormatFloat(r.MeanMS, 'f', 2, 64),
 		"spread-ms": strconv.FormatFloat(r.SpreadMS, 'f', 2, 64),
 		"wanted":    strconv.Itoa(r.Wanted),
@@ -81,7 +84,6 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 		"gaps":      strconv.Itoa(gaps),
 		"jumps":     strconv.Itoa(jumps),
 	}
-	return w
 }
 
 // trillRate returns the usual speed of ornaments of many notes, and of how

@@ -45,7 +45,8 @@ var faultWords = map[string]string{
 	"crowded-front": "the notes crowd at the beginning", "crowded-back": "the notes crowd at the end",
 	"rushed": "the ornament is rushed", "leans-short": "the appoggiatura is too short", "leans-long": "the appoggiatura is too long",
 	"lets-go": "keys are released too soon", "bump": "a bump before going on", "dragged": "the ornament drags",
-	"lands-late": "the next note is late", "lands-early": "the next note is early", "rushes-after": "rushing afterwards",
+	"late-after":     "the ornament is in time, what follows is late",
+	"short-of-notes": "the ornament lacks a note", "lands-late": "the next note is late", "lands-early": "the next note is early", "rushes-after": "rushing afterwards",
 	"slows-after": "slowing down afterwards", "swapped": "notes are swapped", "other-keys": "notes different from the written ones",
 	"missed": "notes left out", "extra": "extra taps", "uneven": "the ornament is uneven",
 }

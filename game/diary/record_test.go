@@ -26,7 +26,7 @@ func TestFromARecord(t *testing.T) {
 
 // Every code of the judge is either a fault with words, or a remark.
 func TestEveryFaultHasWords(t *testing.T) {
-	remarks := map[string]bool{tap.CodeTooFew: true, tap.CodeClean: true, tap.CodeNearly: true, tap.CodeCount: true, tap.CodeTied: true, tap.CodeLead: true, tap.CodeTired: true}
+	remarks := map[string]bool{tap.CodeBroken: true, tap.CodeUntapped: true, tap.CodeHardly: true, tap.CodeFewPlain: true, tap.CodeTooFew: true, tap.CodeClean: true, tap.CodeNearly: true, tap.CodeCount: true, tap.CodeTied: true, tap.CodeLead: true, tap.CodeTired: true}
 	for _, code := range tap.Codes() {
 		assert.NotEqual(t, remarks[code], diary.Fault(code) != "", code)
 	}

@@ -43,7 +43,7 @@ func TestReportSumsUpAndReads(t *testing.T) {
 	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano (student's figure).", l.Time)
 	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats per minute. Most recently the ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
 	assert.Equal(t, "Left to do: the ornament starts after the other hand.", l.Left)
-	assert.Equal(t, "Ask: does the first little note sound together with the left hand?", l.Ask)
+	assert.Equal(t, "Ask: does the ornament's first note sound together with the left hand?", l.Ask)
 	assert.Equal(t, []string{
 		"2026-11-24: 2 rounds, 1 clean, 2 minutes; first at 48, clean at 48 of 72.",
 		"2026-11-25: 3 rounds, 1 clean, 3 minutes; first at 54, clean at 60 of 72.",
@@ -58,4 +58,32 @@ func TestEmptyReport(t *testing.T) {
 	assert.Equal(t, "No round yet.", l.Time)
 	assert.Empty(t, l.Days)
 	assert.NotContains(t, l.Heading, ":")
+}
+
+// Nobody whose ornaments were never judged is told that nothing is left to do.
+func TestNothingHeardIsNothingDone(t *testing.T) {
+	task, err := lesson.Set(deskOf(t, assets.Passages()[1]), lesson.Wish{})
+	require.NoError(t, err)
+	passage := lesson.DeskID(task)
+	at := diary.When{Day: 20781, Minute: 960}
+	for _, tt := range []struct {
+		name string
+		put  func(*diary.Diary)
+		left string
+	}{
+		{"minutes at the piano", func(d *diary.Diary) {
+			d.AddPiano(diary.Piano{When: at, Player: "Ada", Passage: passage, Minutes: 8})
+		}, "Left to do: a round with the ornaments."},
+		{"plain notes", func(d *diary.Diary) {
+			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Plain: true, Clean: true, Certain: true})
+		}, "Left to do: a round with the ornaments."},
+		{"ornaments, clean", func(d *diary.Diary) {
+			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Clean: true, Certain: true})
+		}, "Left to do: nothing that tapping can hear; now at the piano."},
+	} {
+		d := &diary.Diary{}
+		tt.put(d)
+		l := lesson.Read(lesson.Report(d, "Ada", task), nil)
+		assert.Equal(t, tt.left, l.Left, tt.name)
+	}
 }

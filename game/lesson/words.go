@@ -37,10 +37,12 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	l.Time += "."
 	l.Cold = cold(r, c)
 	left, ask := fault(r.Fault)
+	if r.Fault == "" && !heardOrnaments(r) {
+		left, ask = unheard.work, unheard.ask
+	}
 	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", c.Say(left)), c.Say("Ask: {what}", "{what}", c.Say(ask))
 	if len(r.Days) == 0 {
 		l.Time, l.Cold, l.Left = c.Say("No round yet."), "", ""
-		l.Ask = c.Say("Ask: shall we open it together, just to listen?")
 	}
 	for _, d := range r.Days {
 		l.Days = append(l.Days, dayLine(d, r.Goal, c))
@@ -49,6 +51,12 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 		l.Days = append(l.Days, c.Say("Some numbers in this report make no sense and are left out."))
 	}
 	return l
+}
+
+// heardOrnaments reports whether any round with ornaments was judged: before
+// that nothing can be said to be in order.
+func heardOrnaments(r packet.Report) bool {
+	return slices.ContainsFunc(r.Days, func(d packet.Day) bool { return d.ColdTempo > 0 })
 }
 
 func heading(r packet.Report, c *words.Catalogue) string {
@@ -130,6 +138,11 @@ func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
 // parent can ask, by ear alone.
 type left struct{ work, ask string }
 
+// unheard is what is left where the ornaments were never judged.
+//
+//words:texts
+var unheard = left{"a round with the ornaments.", "shall we open it together, just to listen?"}
+
 // The codes are those of realize/tap.
 //
 //words:texts
@@ -137,15 +150,16 @@ var leftWords = []struct {
 	codes []string
 	left
 }{
-	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the first little note sound together with the left hand?"}},
-	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the first little note wait for the left hand?"}},
-	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the ornament is played before the beat.", "which note sounds together with the left hand, the first little one or the last?"}},
+	{[]string{tap.CodeLateStart, tap.CodeReacting}, left{"the ornament starts after the other hand.", "does the ornament's first note sound together with the left hand?"}},
+	{[]string{tap.CodeEarlyStart}, left{"the ornament starts before the other hand.", "does the ornament's first note wait for the left hand?"}},
+	{[]string{tap.CodeBeforeBeat, tap.CodeTurnEarly}, left{"the ornament is played before the beat.", "which note sounds together with the left hand, the ornament's first or its last?"}},
 	{[]string{tap.CodeHandWaits, tap.CodeSlowsAfter, tap.CodeDragged}, left{"the beat slows down for the ornament.", "could I clap along without waiting for you?"}},
 	{[]string{tap.CodeRushesAfter, tap.CodeRushed, tap.CodeDrift}, left{"the beat speeds up around the ornament.", "could I clap along without hurrying?"}},
-	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the little notes are uneven.", "do the little notes sound like beads on a string, all the same?"}},
-	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the little notes crowd together.", "are the little notes spread evenly, or do they bunch up?"}},
-	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the exit: the notes after the ornament are not in time.", "does it go straight on after the little notes, or is there a bump?"}},
-	{[]string{tap.CodeNoEnding, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many little notes there are, before you play them?"}},
+	{[]string{tap.CodeLimps, tap.CodeLimpsLower, tap.CodeUneven, tap.CodeTurnTwoQuick}, left{"the ornament's notes are uneven.", "do the ornament's notes sound like beads on a string, all the same?"}},
+	{[]string{tap.CodeCrowdedFront, tap.CodeCrowdedBack}, left{"the ornament's notes crowd together.", "are the ornament's notes spread evenly, or do they bunch up?"}},
+	{[]string{tap.CodeLateAfter}, left{"the ornament is in time; what follows it comes late.", "after the ornament, does it go straight on, or is there a moment of waiting?"}},
+	{[]string{tap.CodeBump, tap.CodeLandsLate, tap.CodeLandsEarly}, left{"the exit: the notes after the ornament are not in time.", "does it go straight on after the ornament, or is there a bump?"}},
+	{[]string{tap.CodeNoEnding, tap.CodeShort, tap.CodeFewerNotes, tap.CodeMoreNotes, tap.CodeMissed, tap.CodeExtra}, left{"the number of notes is not yet the one that was planned.", "can you say how many notes the ornament has, before you play it?"}},
 	{[]string{tap.CodeHandsApart, tap.CodeUnsteady, tap.CodeSwapped, tap.CodeWrongHand, tap.CodeOtherKeys}, left{"the hands are not yet sure of each other.", "can you play just the plain notes, both hands together?"}},
 	{[]string{tap.CodeLeanShort, tap.CodeLeanLong, tap.CodeLetsGo}, left{"the long appoggiatura is not held as planned.", "which note is louder, the first or the one it leads to?"}},
 	{[]string{tap.CodeTooFew}, left{"too few rounds to tell.", "shall I sit with you for two rounds?"}},

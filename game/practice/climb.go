@@ -69,6 +69,9 @@ func (s *Session) climbOn(d Done) []Step {
 	outcome := tap.OutcomeOf(*result)
 	s.climb = before.Next(outcome)
 	said := s.said(before, outcome)
+	if outcome.Void {
+		said = result.Summary // why it does not count
+	}
 	switch s.climb.State {
 	case tap.Arrived:
 		return nil
@@ -83,8 +86,6 @@ func (s *Session) climbOn(d Done) []Step {
 func (s *Session) said(before tap.Climb, o tap.Outcome) string {
 	now := s.climb
 	switch {
-	case o.Void:
-		return s.say("Too little to tell: the same once more.")
 	case now.Why == tap.PauseTired:
 		return tap.WordsIn(s.words()).Tired().Teacher
 	case now.Why == tap.PauseUneven:

@@ -102,7 +102,7 @@ func TestAVoidRoundStandsStill(t *testing.T) {
 	assert.Equal(t, before, after)
 	step, ok := s.Step()
 	require.True(t, ok)
-	assert.Contains(t, step.Line, "Too little to tell")
+	assert.Contains(t, step.Line, "No note was tapped")
 }
 
 // A climb starts at the tempo that is set, or at a comfortable one where that

@@ -25,13 +25,18 @@ const (
 const (
 	onceMore       = "Once more"
 	onceMoreSlower = "Once more, a step slower"
+	tryAgain       = "Try again"
 )
 
 // steps says which round takes the step that each finding's words ask for.
 //
 //words:texts
 var steps = map[string]Next{
+	tap.CodeBroken:       {"", 1, tryAgain},
+	tap.CodeUntapped:     {"", 1, tryAgain},
+	tap.CodeHardly:       {"", aStepSlower, "Try again, a step slower"},
 	tap.CodeTooFew:       {"", 1, onceMore},
+	tap.CodeFewPlain:     {"", 1, onceMore},
 	tap.CodeReacting:     {"", 1, "Once more, with a bar counted aloud"},
 	tap.CodeBeforeBeat:   {Grow, 1, ""},
 	tap.CodeLateStart:    {Grow, 1, ""},
@@ -39,6 +44,7 @@ var steps = map[string]Next{
 	tap.CodeHandWaits:    {Grow, 1, ""},
 	tap.CodeHandsApart:   {Plain, 1, ""},
 	tap.CodeNoEnding:     {Land, 1, ""},
+	tap.CodeShort:        {Inside, half, ""},
 	tap.CodeFewerNotes:   {Grow, 1, ""},
 	tap.CodeMoreNotes:    {Echo, aStepSlower, ""},
 	tap.CodeTurnEarly:    {Inside, 1, ""},
@@ -52,6 +58,7 @@ var steps = map[string]Next{
 	tap.CodeLeanShort:    {Inside, 1, ""},
 	tap.CodeLeanLong:     {Inside, 1, ""},
 	tap.CodeLetsGo:       {"", 1, "Once more, holding the appoggiatura"},
+	tap.CodeLateAfter:    {Land, 1, "Land first, and go straight on"},
 	tap.CodeBump:         {Land, 1, ""},
 	tap.CodeLandsLate:    {Land, 1, ""},
 	tap.CodeLandsEarly:   {Land, 1, ""},
@@ -78,6 +85,9 @@ var steps = map[string]Next{
 //
 //words:texts
 func (s *Session) follow(r *tap.Result, row int) Next {
+	if r.Spoilt != "" {
+		return s.to(steps[r.Spoilt])
+	}
 	if row >= cleanForPiano {
 		return s.to(Next{Piano, 1, ""})
 	}

@@ -61,13 +61,17 @@ func (s *Session) struck(o *Outcome) {
 	o.Result, o.Marks = &result, last.Round
 	beat := last.Round.Plan().BeatMS
 	o.Words = desk.WordsOf(&result, last.Step.Settings, beat, gaps, jumps)
-	if result.Clean && result.Certain {
+	switch {
+	case result.Spoilt != "": // as if it had not been
+		o.Marks = nil
+	case result.Clean && result.Certain:
 		o.Row++
-	} else {
+	default:
 		o.Row = 0
 	}
 	o.Next = s.follow(&result, o.Row)
 	switch {
+	case result.Spoilt != "" && s.Kind.Key != Climb:
 	case s.Kind.Key == Two:
 		o.Words.Notes = append(s.handLines(last), o.Words.Notes...)
 	case s.Kind.Key == Climb:
@@ -203,8 +207,9 @@ func (s *Session) record(d Done, r *tap.Result) round.Record {
 		Hands: set.Tap, Tempo: s.m.tempo(set), Goal: s.m.Goal, Seconds: d.Seconds,
 		Help: round.Help{Following: set.Following(), Clicks: set.Beat, Line: !d.Step.Still},
 	}
+	c.Spoilt = r != nil && r.Spoilt != ""
 	// A round that was broken off early tells nothing.
-	if r != nil && heardHalf(d.Round) {
+	if r != nil && !c.Spoilt && heardHalf(d.Round) {
 		c.Fill(r, d.Round.Plan().BeatMS)
 	}
 	return c

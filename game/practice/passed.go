@@ -1,7 +1,9 @@
 package practice
 
 import (
+	"slices"
 	"sort"
+	"strconv"
 
 	"agremens/realize/tap"
 )
@@ -19,6 +21,8 @@ func (s *Session) passed(o *Outcome) {
 	}
 	found := map[string]*common{}
 	players, certain := 0, 0
+	spoilt := 0 // rounds that do not count
+	var why []string
 	w := tap.WordsIn(s.words())
 	for _, d := range s.done {
 		r := d.result()
@@ -29,6 +33,13 @@ func (s *Session) passed(o *Outcome) {
 		o.Records = append(o.Records, s.record(d, r))
 		if r.Certain {
 			certain++
+		}
+		if r.Spoilt != "" {
+			spoilt++
+			if !slices.Contains(why, r.Summary) {
+				why = append(why, r.Summary)
+			}
+			continue
 		}
 		if len(r.Findings) > 0 && r.Findings[0].Code == tap.CodeTooFew {
 			continue // what is missing then is no fault to work on
@@ -55,10 +66,20 @@ func (s *Session) passed(o *Outcome) {
 		return all[i].n > all[j].n || all[i].n == all[j].n && all[i].code < all[j].code
 	})
 	o.Words.Figures = s.words().Count(players, "{n} player, one round.", "{n} players, one round each.")
+	// Whose rounds did not count is nobody's business but their own.
+	o.Words.Notes = why
 	switch {
 	case len(all) > 0:
+	case spoilt == players:
+		o.Words.Summary = s.say("No round counts this time.")
+		o.Next = s.to(Next{"", 1, onceMoreRound})
+		return
 	case certain == 0:
 		o.Words.Summary = s.say("Too few taps to say. Once more round the group, with more bars?")
+		o.Next = s.to(Next{"", 1, onceMoreRound})
+		return
+	case certain < players:
+		o.Words.Summary = s.say("{n} of {all} players could be heard: they started on the beat and landed in time.", "{n}", strconv.Itoa(certain), "{all}", strconv.Itoa(players))
 		o.Next = s.to(Next{"", 1, onceMoreRound})
 		return
 	default:

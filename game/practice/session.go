@@ -190,7 +190,7 @@ func cleanEnough(d Done) bool {
 // a step of a few notes alone would not tell it.
 func (s *Session) learn(player string) {
 	s.lead = s.m.Lead
-	if r, ok := s.judge(func(d Done) bool { return d.Step.Player == player }, nil); ok && r.Lead.From == "plain" {
+	if r, ok := s.judge(func(d Done) bool { return d.Step.Player == player }, nil); ok && r.Lead.Learned() {
 		ms := r.Lead.MS
 		s.lead = &ms
 	}

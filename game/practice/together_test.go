@@ -52,7 +52,7 @@ func TestAGroup(t *testing.T) {
 	assert.Len(t, clean.Records, 8)
 
 	none := group(func(string, tap.Want) (float64, bool) { return 0, false })
-	assert.Contains(t, none.Words.Summary, "Too few taps")
+	assert.Contains(t, none.Words.Summary, "No round counts")
 	assert.Equal(t, practice.Pass, none.Next.Kind)
 
 	most := group(func(name string, w tap.Want) (float64, bool) {

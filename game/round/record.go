@@ -43,6 +43,8 @@ type Record struct {
 	Asked, Right int
 	// Seconds is how long it lasted, for rounds without a judgement too.
 	Seconds float64
+	// Spoilt says that the round does not count: it took time, no more.
+	Spoilt bool
 	// Dropped says that it was somebody else ("that wasn't me").
 	Dropped bool
 }

@@ -79,7 +79,7 @@ func (t *Today) PutAway(piano int) {
 func (t *Today) after(c round.Record, plain bool) {
 	t.Set(t.After(day.Done{
 		Tapped: c.Hands != round.NoHand, Plain: plain, Unaided: c.Help.Unaided(), Clean: c.Clean && c.Judged,
-		Piano: c.Kind == practice.Piano, Seconds: int(c.Seconds),
+		Piano: c.Kind == practice.Piano, Spoilt: c.Spoilt, Seconds: int(c.Seconds),
 	}))
 }
 

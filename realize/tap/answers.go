@@ -108,8 +108,8 @@ func (r *Result) worst(beat float64) (q Question, well bool) {
 }
 
 // AnswerWords is what is said of one question: where it is well, and
-// otherwise; {n} is the number with its unit. For IsEven, Less
-// is said where the notes limp.
+// otherwise; {n} is the number with its unit, {off} the same with the way it
+// points ("20 ms late"). For IsEven, Less is said where the notes limp.
 type AnswerWords struct{ Good, More, Less, Unknown string }
 
 // Answer puts one answer into words: "on its beat: 70 ms late".
@@ -129,11 +129,22 @@ func (w *Words) Answer(q Question, a Answer) string {
 	case a.V < 0, q == IsEven && a.V <= cleanUneven:
 		said = p.Less
 	}
-	sign := "+"
-	if a.V < 0 {
-		sign = "−"
+	return words.Fill(said, "{n}", n, "{off}", w.off(q, a.V, n))
+}
+
+// off says which way an answer's number n points.
+func (w *Words) off(q Question, v float64, n string) string {
+	exact, before, after := round10(v) == 0, w.ByEarly, w.ByLate
+	if q == BeatSteady {
+		exact, before, after = math.Round(100*v) == 0, w.ByFaster, w.BySlower
 	}
-	return words.Fill(said, "{n}", n, "{signed}", sign+n)
+	switch {
+	case exact:
+		return w.Exact
+	case v < 0:
+		return words.Fill(before, "{n}", n)
+	}
+	return words.Fill(after, "{n}", n)
 }
 
 // AnswerLines puts all four into words, those that are known.

@@ -28,6 +28,35 @@ func (s *side) measureAfter(r *OrnamentResult, beat float64) {
 	r.After = amount(1+medianSlope(at, errs), 1.2*slopeError(at, s.spread))
 }
 
+// measureBehind reads how late the landing and the plain notes of the two
+// beats after an ornament are, and whether they stay so: who only stumbles over
+// the exit is back in time in the later half of them.
+func (s *side) measureBehind(r *OrnamentResult, beat float64) {
+	if r.landing < 0 || r.fermata || !s.lead.Known() {
+		return
+	}
+	from := s.onsets[r.landing].At
+	var errs []float64
+	for i := r.landing; i < len(s.onsets) && s.onsets[i].At < from+2*beat-sameOnset; i++ {
+		o := s.onsets[i]
+		if o.Ornament != "" {
+			break
+		}
+		if e, ok := s.late(i); ok {
+			errs = append(errs, e)
+		}
+		if o.Fermata {
+			break
+		}
+	}
+	if len(errs) < 2 {
+		return
+	}
+	half := len(errs) / 2
+	r.Behind = amount(mean(errs), s.spread/math.Sqrt(float64(len(errs))))
+	r.still = amount(mean(errs[len(errs)-half:]), s.spread/math.Sqrt(float64(half)))
+}
+
 // measureWait reads what length the other hand gave to the time under an
 // ornament, from its last stroke at or before the start to its first at or
 // after the landing.

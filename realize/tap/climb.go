@@ -85,13 +85,12 @@ type Outcome struct {
 	// Uneven is the scatter of the round's quick notes as a share of their
 	// interval, 0 unknown.
 	Uneven float64
-	// Void rounds (a gap in the clock, dropped by the player, hardly tapped)
-	// change nothing.
+	// Void rounds (spoilt, dropped by the player, too short) change nothing.
 	Void bool
 }
 
 // OutcomeOf reads an outcome off a judged round. Uncertain for want of a known
-// lead is no reason to void a round, a gap or too few taps are.
+// lead is no reason to void a round; one that is spoilt or has too few taps is void.
 func OutcomeOf(r Result) Outcome {
 	var uneven []float64
 	for _, o := range r.Ornaments {
@@ -99,7 +98,7 @@ func OutcomeOf(r Result) Outcome {
 			uneven = append(uneven, o.Uneven.V)
 		}
 	}
-	return Outcome{Clean: r.Clean, Uneven: median(uneven), Void: r.gaps || r.Hit < certainLeast}
+	return Outcome{Clean: r.Clean, Uneven: median(uneven), Void: r.Spoilt != "" || r.Hit < certainLeast}
 }
 
 // Next returns the climb after a round. A climb that has arrived stays where

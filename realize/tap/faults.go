@@ -1,13 +1,12 @@
 package tap
 
-import (
-	"math"
-)
+import "math"
 
 // Codes of findings, in the order in which they are told: the relation to the
 // other hand comes first, then the figure itself, then what follows it.
 const (
 	CodeTooFew       = "too-few"
+	CodeFewPlain     = "few-plain" // too few plain notes to compare a start with
 	CodeReacting     = "reacting"
 	CodeBeforeBeat   = "before-beat"
 	CodeLateStart    = "late-start"
@@ -15,6 +14,7 @@ const (
 	CodeHandWaits    = "hand-waits"
 	CodeHandsApart   = "hands-apart"
 	CodeNoEnding     = "no-ending"
+	CodeShort        = "short-of-notes" // of a figure that has one number of notes
 	CodeFewerNotes   = "fewer-notes"
 	CodeMoreNotes    = "more-notes"
 	CodeTurnEarly    = "turn-early"
@@ -29,6 +29,7 @@ const (
 	CodeLeanLong     = "leans-long"
 	CodeLetsGo       = "lets-go"
 	CodeBump         = "bump"
+	CodeLateAfter    = "late-after" // in time itself, but all that follows is late
 	CodeLandsLate    = "lands-late"
 	CodeLandsEarly   = "lands-early"
 	CodeRushesAfter  = "rushes-after"
@@ -61,7 +62,7 @@ const (
 	nameLast    = 1.35  // 1.5·… : 1/12 1/12 1/6 is 2 (case J4)
 	nameAfter   = 0.965 // 6 % over two beats is rushing (case J5); 2.5 % is just noticeable
 	usualSpread = 0.05  // of the beat, untrained (Repp 2005, from memory)
-	nameSpread  = 0.09  // of the beat; untrained tappers keep within 4–6 % (Repp 2005, from memory)
+	nameSpread  = 0.105 // of the beat; untrained tappers keep within 4–6 % (Repp 2005, from memory)
 	nameUneven  = 0.35
 	driftShare  = 0.02  // ms of drift a ms: a tempo 2 % off
 	nameRelease = 100.0 // keys let go by so much: a hand's touch varies more than its onsets
@@ -76,6 +77,10 @@ type pool struct {
 	se    float64
 	share float64 // of playings that lean the same way by half as much
 }
+
+// priorNotes is how many playings the scatter expected of a player weighs
+// beside the scatter that these show among themselves: four playings show it badly.
+const priorNotes = 6
 
 // pooled averages an amount over playings. Ratios are averaged as logarithms,
 // so that a half and a double balance.
@@ -98,7 +103,8 @@ func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, ratio bool, 
 		return p
 	}
 	n := float64(p.n)
-	p.se = math.Hypot(math.Max(math.Sqrt(noise)/n, deviation(x)/math.Sqrt(n)), leadSE)
+	d := deviation(x)
+	p.se = math.Hypot(math.Sqrt((priorNotes*noise/n+(n-1)*d*d)/(priorNotes+n-1)/n), leadSE)
 	for _, v := range x {
 		if v*p.mean > 0 && math.Abs(v) > math.Abs(p.mean)/2 {
 			p.share += 1 / n
@@ -107,22 +113,30 @@ func pooled(rs []*OrnamentResult, get func(*OrnamentResult) Amount, ratio bool, 
 	return p
 }
 
+// How many standard errors a pool must lie from 0. Twice would do for one
+// question; some twenty are asked of every round, and of a hundred rounds
+// without a fault at most one is to be blamed.
+const (
+	errorsAll  = 3.7
+	errorsFew  = 4.0 // fewer than four playings
+	errorsSole = 4.2 // one playing, the only one
+	errorsOne  = 5.2 // one place of several, looked at by itself
+)
+
 // clear reports whether the pool lies beyond a limit (negative: below it) and
-// beyond chance. Twice the standard error would do for one question; a dozen
-// are asked of every round, so it takes more, and more again where few
-// playings speak or one ornament of several is looked at by itself.
+// beyond chance.
 func (p pool) clear(limit float64, one bool) bool {
 	if p.n == 0 || p.mean*limit <= 0 || math.Abs(p.mean) < math.Abs(limit) || p.share < majority {
 		return false
 	}
-	times := 2.6
+	times := errorsAll
 	switch {
-	case p.n == 1 && !one:
-		times = 3.2
 	case one:
-		times = 4
+		times = errorsOne
+	case p.n == 1:
+		times = errorsSole
 	case p.n < 4:
-		times = 3
+		times = errorsFew
 	}
 	return math.Abs(p.mean) >= times*p.se
 }
@@ -136,6 +150,7 @@ type rule struct {
 	ratio  bool
 	lead   bool // measured from the lead, so its error counts
 	unless func(*OrnamentResult) bool
+	when   func([]*OrnamentResult) bool
 }
 
 func (u rule) bound() float64 {
@@ -155,6 +170,12 @@ func rules(beat float64) []rule {
 	own := func(r *OrnamentResult) Amount { return r.own }
 	together := func(r *OrnamentResult) bool { return math.Abs(r.Start.V) < nameMS/2 || r.Start.V*r.own.V < 0 }
 	landing := func(r *OrnamentResult) Amount { return r.Landing }
+	// In time itself, and everything after it late, not the exit alone.
+	stays := func(rs []*OrnamentResult) bool {
+		middle := func(get func(*OrnamentResult) Amount) float64 { return pooled(rs, get, false, 0).mean }
+		return math.Abs(middle(start)) <= edge && middle(landing) >= 0.75*edge &&
+			middle(func(r *OrnamentResult) Amount { return r.still }) >= 0.75*edge
+	}
 	wait := func(r *OrnamentResult) Amount { return r.Wait }
 	last := func(r *OrnamentResult) Amount { return r.Last }
 	held := func(r *OrnamentResult) Amount { return r.Held }
@@ -164,6 +185,7 @@ func rules(beat float64) []rule {
 	bump := func(r *OrnamentResult) Amount { return r.Bump }
 	after := func(r *OrnamentResult) Amount { return r.After }
 	lean := func(r *OrnamentResult) Amount { return r.Lean }
+	behind := func(r *OrnamentResult) Amount { return r.Behind }
 	release := func(r *OrnamentResult) Amount { return r.Release }
 	return []rule{
 		{code: CodeLateStart, get: start, limit: nameMS, lead: true},
@@ -178,7 +200,7 @@ func rules(beat float64) []rule {
 		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true},
 		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true},
 		// A free trill may well grow or calm down: only its edges count. A single
-		// leaning note has words of its own.
+		// appoggiatura has words of its own.
 		{code: CodeCrowdedFront, get: crowd, limit: nameCrowd, ratio: true, unless: free},
 		{code: CodeCrowdedBack, get: crowd, limit: 1 / nameCrowd, ratio: true, unless: free},
 		{code: CodeRushed, get: pace, limit: namePace, ratio: true, unless: free},
@@ -187,6 +209,7 @@ func rules(beat float64) []rule {
 		{code: CodeLetsGo, get: release, limit: -nameRelease},
 		{code: CodeBump, get: bump, limit: edge, unless: inTime},
 		{code: CodeDragged, get: pace, limit: 1 / namePace, ratio: true, unless: free},
+		{code: CodeLateAfter, get: behind, limit: edge, when: stays},
 		{code: CodeLandsLate, get: landing, limit: edge, lead: true},
 		{code: CodeLandsEarly, get: landing, limit: -edge, lead: true},
 		{code: CodeRushesAfter, get: after, limit: nameAfter, ratio: true},
@@ -212,7 +235,7 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 	var faults []fault
 	named := map[string]bool{}
 	seek := func(rs []*OrnamentResult, id string) {
-		for _, f := range countFaults(rs, leadSE) {
+		for _, f := range countFaults(rs, id, leadSE) {
 			if !named[f.code] {
 				named[f.code] = true
 				f.ornament = id
@@ -220,7 +243,7 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 			}
 		}
 		for _, u := range rules(beat) {
-			if named[u.code] || u.code == CodeRushed && named[CodeTurnTwoQuick] {
+			if named[u.code] || u.code == CodeRushed && named[CodeTurnTwoQuick] || u.code == CodeLateAfter && id != "" && named[CodeBump] || u.when != nil && !u.when(rs) {
 				continue
 			}
 			var apply []*OrnamentResult
@@ -268,8 +291,9 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 	return faults
 }
 
-// countFaults looks for what most playings share in the number of notes.
-func countFaults(rs []*OrnamentResult, leadSE float64) []fault {
+// countFaults looks for what most playings share in the number of notes; id is
+// the ornament they are all of, "" where they are of all.
+func countFaults(rs []*OrnamentResult, id string, leadSE float64) []fault {
 	var faults []fault
 	share := func(code string, holds func(*OrnamentResult) bool) {
 		var about []*OrnamentResult
@@ -289,8 +313,12 @@ func countFaults(rs []*OrnamentResult, leadSE float64) []fault {
 		share(CodeBeforeBeat, func(r *OrnamentResult) bool { return r.BeforeBeat })
 	}
 	share(CodeNoEnding, func(r *OrnamentResult) bool { return r.NoEnding })
+	// One note left out once is a slip; it takes all, or a place that comes again.
+	share(CodeShort, func(r *OrnamentResult) bool {
+		return (id == "" || len(rs) > 1) && r.fixed && !r.BeforeBeat && r.Tapped >= 1 && r.Tapped < r.Wanted
+	})
 	share(CodeFewerNotes, func(r *OrnamentResult) bool {
-		return !r.Free && !r.NoEnding && !r.BeforeBeat && r.Tapped >= 2 && r.Wanted-r.Tapped >= 2
+		return !r.fixed && !r.Free && !r.NoEnding && !r.BeforeBeat && r.Tapped >= 2 && r.Wanted-r.Tapped >= 2
 	})
 	share(CodeMoreNotes, func(r *OrnamentResult) bool { return !r.Free && r.Tapped-r.Wanted >= 2 })
 	share(CodeCount, func(r *OrnamentResult) bool {

@@ -3,6 +3,7 @@ package tap_test
 import (
 	"math"
 	"math/rand"
+	"slices"
 
 	"agremens/realize/music"
 	"agremens/realize/perf"
@@ -21,7 +22,11 @@ type put struct {
 	spoil   func(r *rand.Rand, row []planned, quarter float64) []planned
 	accept  []string // codes that name it; the first is the one meant
 	words   *words.Catalogue
-	least   float64 // share of rounds in which it must be named first; 0 is 0.85
+	gap     float64 // ms of a gap of the clock in the round; negative: so long before it
+	least   float64 // share of rounds in which it must be named first; 0 is 0.95
+	// innocent is the share of rounds that may be blamed at most, 0 any; clean
+	// the share that must be clean, 0 none.
+	innocent, clean float64
 }
 
 var filling = []figure{longTrill}
@@ -85,6 +90,40 @@ func afterLanding(hands int, by func(vary, beats, quarter float64) float64) func
 	}
 }
 
+// hesitates lets everything plain of the right hand come late that follows an
+// ornament, up to the next one, which is in time again.
+func hesitates(r *rand.Rand, row []planned, quarter float64) []planned {
+	first := math.Inf(1)
+	for _, s := range row {
+		if s.want.Ornament != "" {
+			first = min(first, s.want.At)
+		}
+	}
+	by := 100 + 60*r.Float64()
+	for i, s := range row {
+		if s.want.Ornament == "" && s.want.At > first && s.hand == perf.Right {
+			row[i].at += by
+		}
+	}
+	return row
+}
+
+// leaveOut drops one note of each ornament, never the first: which one, the
+// playing decides.
+func leaveOut(r *rand.Rand, row []planned, quarter float64) []planned {
+	out := 0
+	for i, s := range row {
+		if s.want.Ornament == "" {
+			continue
+		}
+		if s.want.Index == 0 {
+			out = 1 + r.Intn(s.want.Count-1)
+		}
+		row[i].drop = s.want.Index == out
+	}
+	return row
+}
+
 // recount replaces each ornament's strokes by count even ones over its time.
 func recount(count int) func(*rand.Rand, []planned, float64) []planned {
 	return func(r *rand.Rand, row []planned, quarter float64) []planned {
@@ -117,11 +156,11 @@ func some(r *rand.Rand, row []planned, n int, do func(s *planned)) []planned {
 
 // puts is the table of faults.
 var puts = []put{
-	{name: "none, trained", figures: anyFigure, player: trained, least: 0.92, accept: []string{tap.CodeClean, tap.CodeNearly}},
-	{name: "none, untrained", figures: anyFigure, player: untrained, least: 0.90, accept: []string{tap.CodeClean, tap.CodeNearly}},
-	{name: "none, child", figures: anyFigure, player: child, least: 0.82, accept: []string{tap.CodeClean, tap.CodeNearly}},
-	{name: "free count", figures: []figure{freeTrill}, player: trained, spoil: recount(6), least: 0.90, accept: []string{tap.CodeClean, tap.CodeNearly}},
-	{name: "late", figures: anyFigure, player: untrained, least: 0.80, accept: []string{tap.CodeLateStart},
+	{name: "none, trained", innocent: 0.01, clean: 0.95, figures: anyFigure, player: trained, accept: []string{tap.CodeClean, tap.CodeNearly}},
+	{name: "none, untrained", innocent: 0.01, clean: 0.90, figures: anyFigure, player: untrained, accept: []string{tap.CodeClean, tap.CodeNearly}},
+	{name: "none, child", innocent: 0.05, clean: 0.65, figures: anyFigure, player: child, accept: []string{tap.CodeClean, tap.CodeNearly}},
+	{name: "free count", innocent: 0.01, clean: 0.95, figures: []figure{freeTrill}, player: trained, spoil: recount(6), accept: []string{tap.CodeClean, tap.CodeNearly}},
+	{name: "late", figures: anyFigure, player: untrained, accept: []string{tap.CodeLateStart},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return 80 + 50*v })},
 	{name: "late, catches up", figures: filling, player: untrained, accept: []string{tap.CodeLateStart},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return (80 + 50*v) * (1 - place) })},
@@ -135,7 +174,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "before the beat", figures: []figure{shortTrill, mordent, leaning}, player: untrained, accept: []string{tap.CodeBeforeBeat},
+	{name: "before the beat", least: 0.92, figures: []figure{shortTrill, mordent, leaning}, player: untrained, accept: []string{tap.CodeBeforeBeat},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			first := planned{}
 			for i, s := range row {
@@ -176,7 +215,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "an alternation too few", figures: filling, player: untrained, spoil: recount(6), accept: []string{tap.CodeFewerNotes}},
+	{name: "an alternation too few", least: 0.90, figures: filling, player: untrained, spoil: recount(6), accept: []string{tap.CodeFewerNotes}},
 	{name: "an alternation too many", figures: filling, player: untrained, spoil: recount(10), accept: []string{tap.CodeMoreNotes}},
 	{name: "turn too early", figures: []figure{dottedTurn}, player: untrained, accept: []string{tap.CodeTurnEarly},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
@@ -189,9 +228,9 @@ var puts = []put{
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return map[int]float64{2: -1. / 24, 3: -1. / 12}[s.want.Index] * (0.8 + 0.4*v) * quarter
 		})},
-	{name: "limps", figures: filling, player: untrained, least: 0.75, accept: []string{tap.CodeLimps},
+	{name: "limps", figures: filling, player: untrained, accept: []string{tap.CodeLimps},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return limping(s, quarter, 0.6+0.15*v) })},
-	{name: "limps, lower short", figures: filling, player: untrained, least: 0.78, accept: []string{tap.CodeLimpsLower},
+	{name: "limps, lower short", figures: filling, player: untrained, accept: []string{tap.CodeLimpsLower},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return limping(s, quarter, 1/(0.6+0.15*v)) })},
 	{name: "crowded at the front", figures: filling, player: untrained, accept: []string{tap.CodeCrowdedFront},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
@@ -205,7 +244,7 @@ var puts = []put{
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return -place * (0.25 + 0.15*v) * quarter
 		})},
-	{name: "leans too short", figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanShort},
+	{name: "leans too short", least: 0.93, figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanShort},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return -float64(s.want.Index) * (0.15 + 0.1*v) * quarter
 		})},
@@ -230,15 +269,15 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "omitted", figures: anyFigure, player: untrained, accept: []string{tap.CodeMissed, tap.CodeFewerNotes},
+	{name: "omitted", clean: 0.8, figures: anyFigure, player: untrained, accept: []string{tap.CodeMissed, tap.CodeFewerNotes},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			return some(r, row, 3, func(s *planned) { s.drop = true })
 		}},
-	{name: "doubled", figures: []figure{mordent, shortTrill}, player: untrained, accept: []string{tap.CodeExtra},
+	{name: "doubled", clean: 0.8, least: 0.92, figures: []figure{mordent, shortTrill}, player: untrained, accept: []string{tap.CodeExtra},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			return some(r, row, 3, func(s *planned) { s.twice = s.want.Ornament == "" })
 		}},
-	{name: "keys swapped", figures: filling, player: untrained, keys: true, least: 0.78, accept: []string{tap.CodeSwapped},
+	{name: "keys swapped", figures: filling, player: untrained, keys: true, accept: []string{tap.CodeSwapped},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			for done := 0; done < 2; {
 				i := r.Intn(len(row) - 1)
@@ -258,7 +297,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "uneven", figures: filling, player: trained, least: 0.60, accept: []string{tap.CodeUneven},
+	{name: "uneven", least: 0.86, figures: filling, player: trained, accept: []string{tap.CodeUneven},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			for i, s := range row {
 				if s.want.Ornament != "" && s.want.Index > 0 {
@@ -267,7 +306,41 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "unsteady", figures: []figure{mordent}, player: func(r *rand.Rand) player {
+	{name: "late after", figures: anyFigure, player: untrained, accept: []string{tap.CodeLateAfter},
+		spoil: hesitates},
+	{name: "late after, other hand tapped", figures: anyFigure, player: untrained, both: true, accept: []string{tap.CodeLateAfter},
+		spoil: hesitates},
+	{name: "late for two beats after", figures: []figure{mordent, shortTrill, longTrill}, player: untrained, accept: []string{tap.CodeLateAfter},
+		spoil: afterLanding(1, func(v, beats, quarter float64) float64 {
+			if beats > 1.99 {
+				return 0
+			}
+			return 100 + 60*v
+		})},
+	{name: "two notes for three", figures: []figure{mordent}, player: untrained, accept: []string{tap.CodeShort}, spoil: leaveOut},
+	{name: "the main note alone", figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeShort}, spoil: leaveOut},
+	{name: "mordent crowded", figures: []figure{mordent}, player: untrained, accept: []string{tap.CodeCrowdedFront},
+		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
+			return -(0.03 + 0.02*v) * quarter * b2f(s.want.Index == 1)
+		})},
+	{name: "the sound broke off", figures: anyFigure, player: untrained, accept: []string{tap.CodeBroken}, gap: 30},
+	{name: "the device moved", figures: anyFigure, player: untrained, accept: []string{tap.CodeBroken}, gap: 1000},
+	{name: "a gap before the round", innocent: 0.01, clean: 0.95, figures: anyFigure, player: trained, accept: []string{tap.CodeClean, tap.CodeNearly}, gap: -400},
+	{name: "nothing tapped", figures: anyFigure, player: untrained, accept: []string{tap.CodeUntapped},
+		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned { return nil }},
+	{name: "gives up", figures: anyFigure, player: untrained, accept: []string{tap.CodeHardly},
+		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
+			slices.SortStableFunc(row, func(a, b planned) int { return a.want.Onset.Cmp(b.want.Onset) })
+			return row[:int((0.1+0.3*r.Float64())*float64(len(row)))]
+		}},
+	{name: "taps now and then", figures: anyFigure, player: untrained, accept: []string{tap.CodeHardly},
+		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
+			for i := range row {
+				row[i].drop = r.Float64() < 0.7
+			}
+			return row
+		}},
+	{name: "unsteady", least: 0.90, figures: []figure{mordent}, player: func(r *rand.Rand) player {
 		p := untrained(r)
 		p.spread = 0.13 + 0.03*r.Float64()
 		return p

@@ -32,7 +32,7 @@ func (s *side) quick(r *OrnamentResult) (from, to int) {
 	return from, to
 }
 
-// measureLean reads a single leaning note and its main note.
+// measureLean reads a single appoggiatura and its main note.
 func (s *side) measureLean(r *OrnamentResult) {
 	if r.Wanted != 2 || r.Tapped != 2 {
 		return
@@ -85,7 +85,11 @@ func (s *side) measureQuick(r *OrnamentResult) {
 		r.Uneven = amount(deviation(ratios)/mean(ratios), 0)
 	}
 	s.measureLimp(r, from, ratios, se)
-	if half := crowdHalf(len(ratios)); half > 0 {
+	half := crowdHalf(len(ratios))
+	if len(ratios) == 2 && !r.upper {
+		half = 1
+	}
+	if half > 0 {
 		front, back := mean(ratios[:half]), mean(ratios[len(ratios)-half:])
 		r.Crowd = amount(front/back, se*math.Sqrt2/math.Sqrt(float64(half)))
 	}
@@ -157,7 +161,13 @@ func crowdHalf(n int) int {
 // that gets quicker does not look like one that limps. One note out of place
 // stretches one interval and shrinks the next, so the errors of neighbouring
 // comparisons add up instead of averaging out.
+//
+// Without a note above the principal there is no upper note to limp:
+// whether its notes are alike is left to their scatter and crowding.
 func (s *side) measureLimp(r *OrnamentResult, from int, ratios []float64, se float64) {
+	if !r.upper {
+		return
+	}
 	upper := func(k int) bool {
 		k += from
 		return s.onsets[r.onsets[k]].Degree > s.onsets[r.onsets[k+1]].Degree

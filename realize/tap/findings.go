@@ -11,11 +11,11 @@ import (
 // order is the place of each code in what is told. The first fault makes the
 // summary.
 var order = []string{
-	CodeTooFew, CodeReacting, CodeDrift, CodeUnsteady, CodeBeforeBeat, CodeTurnTwoQuick, CodeTurnEarly, CodeNoEnding, CodeFewerNotes, CodeMoreNotes,
+	CodeBroken, CodeUntapped, CodeHardly, CodeTooFew, CodeReacting, CodeDrift, CodeUnsteady, CodeBeforeBeat, CodeTurnTwoQuick, CodeTurnEarly, CodeNoEnding, CodeShort, CodeFewerNotes, CodeMoreNotes,
 	CodeHandWaits, CodeWrongHand, CodeLateStart, CodeEarlyStart, CodeHandsApart, CodeLimps, CodeLimpsLower,
-	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
+	CodeCrowdedFront, CodeCrowdedBack, CodeRushed, CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeLateAfter, CodeBump, CodeDragged, CodeLandsLate, CodeLandsEarly,
 	CodeRushesAfter, CodeSlowsAfter, CodeSwapped, CodeOtherKeys, CodeMissed, CodeExtra, CodeUneven,
-	CodeClean, CodeNearly, CodeCount, CodeTied, CodeLead,
+	CodeFewPlain, CodeClean, CodeNearly, CodeCount, CodeTied, CodeLead,
 }
 
 // Codes returns every code a finding can have, in the order in which they are told.
@@ -32,8 +32,11 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 		faults = ornamentFaults(all, r.Lead.SE, o.BeatMS)
 	}
 	faults = append(faults, r.roundFaults(sides, o.BeatMS)...)
-	if tooFew := r.Hit < certainLeast || len(all) > 0 && !r.Lead.Known(); tooFew {
+	switch {
+	case r.Hit < certainLeast:
 		faults = append(faults, fault{code: CodeTooFew, remark: true, count: [2]int{r.Hit, r.Wanted}})
+	case len(all) > 0 && !r.Lead.Known():
+		faults = append(faults, fault{code: CodeFewPlain, remark: true, about: all})
 	}
 	if slices.ContainsFunc(want, func(w Want) bool { return w.Tied && w.Index == 0 && w.Ornament != "" }) {
 		faults = append(faults, fault{code: CodeTied, remark: true})
@@ -42,7 +45,7 @@ func (r *Result) speak(sides [2]*side, want []Want, o Options) {
 	sorting.Stable(faults, func(a, b fault) int {
 		return slices.Index(order, a.code) - slices.Index(order, b.code)
 	})
-	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeTooFew }) {
+	if r.Hit >= certainLeast && !slices.ContainsFunc(faults, func(f fault) bool { return !f.remark || f.code == CodeFewPlain }) {
 		f := fault{code: CodeClean, remark: true}
 		if q, well := r.worst(o.BeatMS); !well {
 			f.code, f.answer = CodeNearly, o.said.Answer(q, r.Answers(o.BeatMS)[q])
@@ -68,16 +71,18 @@ func explain(faults []fault, beat float64) []fault {
 		CodeTurnEarly:    {CodeBump, CodeUneven},
 		CodeNoEnding:     {CodeMissed, CodeFewerNotes, CodeBump},
 		CodeFewerNotes:   {CodeMissed, CodeBump, CodeUneven},
+		CodeShort:        {CodeMissed, CodeBump, CodeUneven, CodeLeanShort, CodeLeanLong},
 		CodeMoreNotes:    {CodeExtra, CodeMissed, CodeUneven},
 		CodeHandWaits:    {CodeBump, CodeLandsLate, CodeDragged, CodeRushesAfter, CodeSlowsAfter, CodeHandsApart},
-		CodeLateStart:    {CodeLeanShort, CodeRushed, CodeLandsLate, CodeRushesAfter, CodeSlowsAfter},
+		CodeLateAfter:    {CodeBump, CodeLandsLate, CodeSlowsAfter, CodeRushesAfter, CodeHandsApart, CodeUnsteady, CodeReacting},
+		CodeLateStart:    {CodeLateAfter, CodeLeanShort, CodeRushed, CodeLandsLate, CodeRushesAfter, CodeSlowsAfter},
 		CodeEarlyStart:   {CodeLeanLong, CodeDragged, CodeLandsEarly, CodeSlowsAfter, CodeRushesAfter},
 		CodeLimps:        {CodeUneven},
 		CodeLimpsLower:   {CodeUneven},
 		CodeCrowdedFront: {CodeUneven, CodeRushed, CodeBump},
 		CodeCrowdedBack:  {CodeUneven, CodeDragged},
 		CodeBump:         {CodeLandsLate, CodeRushesAfter, CodeHandsApart},
-		CodeDragged:      {CodeLandsLate, CodeBump, CodeRushesAfter},
+		CodeDragged:      {CodeLateAfter, CodeLandsLate, CodeBump, CodeRushesAfter},
 		CodeRushed:       {CodeLandsEarly, CodeSlowsAfter, CodeBump},
 		CodeLandsLate:    {CodeRushesAfter},
 		CodeLandsEarly:   {CodeSlowsAfter},
@@ -127,12 +132,12 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 		case math.Abs(lead.MS) >= 10 && math.Abs(lead.MS) > 2*lead.SE:
 			faults = append(faults, fault{code: CodeLead, size: lead.MS, ms: true, remark: true})
 		}
-		if s := sides[lead.Hand]; math.Min(s.spread, s.jitter) > math.Max(nameMS, nameSpread*beat) {
-			faults = append(faults, fault{code: CodeUnsteady, size: s.spread, ms: true})
+		if s := sides[lead.Hand]; math.Min(s.scatter, s.jitter) > math.Max(nameMS, nameSpread*beat) {
+			faults = append(faults, fault{code: CodeUnsteady, size: s.scatter, ms: true})
 		}
 	}
 	t := r.Together
-	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > 2.6*t.SpreadMS/math.Sqrt(float64(t.N)) {
+	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > errorsAll*t.SpreadMS/math.Sqrt(float64(t.N)) {
 		faults = append(faults, fault{code: CodeHandsApart, size: t.MeanMS, ms: true})
 	}
 	if n := wrongHands(sides); n > 0 {

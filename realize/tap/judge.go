@@ -28,8 +28,12 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 		s.match(o.BeatMS)
 		s.gather()
 		s.learnLead(o.Lead, o.BeatMS)
-		played[h] = s.ornaments()
 		sides[h] = s
+	}
+	expected := [2]expectation{expect(o, sides[perf.Left]), expect(o, sides[perf.Right])}
+	for h, s := range sides {
+		s.reconsider(expected[h])
+		played[h] = s.ornaments()
 	}
 	r := Result{}
 	for h, s := range sides {
@@ -41,6 +45,7 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 		for k := range played[h] {
 			p := &played[h][k]
 			s.measureAfter(p, o.BeatMS)
+			s.measureBehind(p, o.BeatMS)
 			if other.tapped() {
 				p.measureWait(s, other, o.BeatMS)
 				p.againstOther(s, other)
@@ -57,11 +62,13 @@ func Judge(want []Want, taps []Tap, o Options) Result {
 	if len(sides[perf.Left].strokes) > len(sides[perf.Right].strokes) {
 		r.Lead = r.Leads[perf.Left]
 	}
-	r.gaps = len(o.Gaps) > 0
 	r.mark(sides, want, taps)
+	if r.Spoilt = r.spoilt(want, taps, o.Gaps); r.Spoilt != "" {
+		r.withhold(o)
+		return r
+	}
 	r.Together = together(sides[perf.Right], sides[perf.Left])
-	r.Certain = r.Hit >= certainLeast && len(o.Gaps) == 0 &&
-		(len(r.Ornaments) == 0 || r.Lead.Known())
+	r.Certain = r.Hit >= certainLeast && (len(r.Ornaments) == 0 || r.Lead.Known())
 	r.speak(sides, want, o)
 	r.Clean = r.clean(o.BeatMS)
 	return r

@@ -192,7 +192,9 @@ func TestTooFewToSay(t *testing.T) {
 	}
 	r := tap.Judge(w.want, exact(w.want, 90), tap.Options{BeatMS: 800})
 	require.NotEmpty(t, r.Findings)
-	assert.Equal(t, tap.CodeTooFew, r.Findings[0].Code)
+	assert.Equal(t, tap.CodeFewPlain, r.Findings[0].Code)
+	assert.Contains(t, r.Summary, "Too few plain notes around each mordent", "nine of nine were tapped")
+	assert.NotContains(t, codes(r), tap.CodeClean)
 	assert.NotContains(t, codes(r), tap.CodeLateStart)
 	assert.False(t, r.Certain)
 	assert.False(t, r.Lead.Known())

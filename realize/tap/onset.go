@@ -35,9 +35,10 @@ type onset struct {
 // and not the note that an ornament or the end of the bars leads to.
 func (o onset) plain() bool { return o.Ornament == "" && !o.Landing && !o.Fermata }
 
-// inner reports whether an onset is one of the uncounted notes of a free trill.
+// inner reports whether an onset is one of the uncounted notes of a free
+// trill: all but its first.
 func (o onset) inner() bool {
-	return o.Ornament != "" && !o.Measured && o.Index > 0 && o.Index < o.Count-1
+	return o.Ornament != "" && !o.Measured && o.Index > 0
 }
 
 // stroke is one movement of a hand: a tap, with those that belong to it.
@@ -54,10 +55,11 @@ type side struct {
 	hit     []int // stroke of each onset, -1 missed
 	of      []int // onset of each stroke, -1 extra
 	lead    LeadInfo
-	// spread is the standard deviation of plain errors around the lead.
+	// spread is the standard deviation of one tap to reckon with: that of the
+	// plain errors around the lead, more where few show it.
 	spread float64
-	// jitter is the same between neighbours, 0 unknown.
-	jitter float64
+	// scatter is what these show, jitter the same between neighbours; 0 unknown.
+	scatter, jitter float64
 }
 
 // err returns the raw error of a hit onset.

@@ -2,6 +2,7 @@ package tap
 
 import (
 	"math"
+	"slices"
 
 	"agremens/realize/perf"
 	"agremens/realize/score"
@@ -51,6 +52,9 @@ type OrnamentResult struct {
 	// After is the played length of the two beats after it over the planned
 	// one: under 1 rushes.
 	After Amount
+	// Behind is how late its landing and the plain notes of the two beats after
+	// it are on average, ms.
+	Behind Amount
 	// Wait is the length the other hand gave to the time under it over the planned one.
 	Wait Amount
 
@@ -66,6 +70,9 @@ type OrnamentResult struct {
 	onsets  []int
 	landing int // onset index, -1 none
 	fermata bool
+	fixed   bool   // a figure of one number of notes: no alternation that may go on
+	upper   bool   // holds a note above its principal
+	still   Amount // how late the later half of these is, ms
 	own     Amount // start against the hand's own lead, whatever the other hand did
 	end     Amount // last stroke against the last note, ms
 }
@@ -123,12 +130,34 @@ func (s *side) ornaments() []OrnamentResult {
 	for k := range found {
 		r := &found[k]
 		r.Wanted = len(r.onsets)
+		r.fixed, r.upper = !r.Free && !s.alternates(r), s.hasUpper(r)
 		if next := r.onsets[len(r.onsets)-1] + 1; next < len(s.onsets) {
 			r.landing = next
 			r.fermata = r.fermata || s.onsets[next].Fermata
 		}
 	}
 	return found
+}
+
+// alternates reports whether an ornament is a row of two notes in turn, as
+// trills are, whatever leads into it and out of it: four notes or more, of
+// which one more or less may be right. A mordent's three are not.
+func (s *side) alternates(r *OrnamentResult) bool {
+	n := len(r.onsets)
+	if n < 4 {
+		return false
+	}
+	degree := func(k int) int { return s.onsets[r.onsets[k]].Degree }
+	for k := 0; k+3 < n; k++ {
+		if degree(k) == degree(k+2) && degree(k+1) == degree(k+3) && degree(k) != degree(k+1) {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *side) hasUpper(r *OrnamentResult) bool {
+	return slices.ContainsFunc(r.onsets, func(i int) bool { return s.onsets[i].Degree > 0 })
 }
 
 // window returns the strokes that belong to an ornament: those between the
@@ -233,7 +262,7 @@ func (s *side) measureEnding(r *OrnamentResult, inside []int) {
 	last := len(inside) - 1
 	length := at(n-1) - at(0)
 	r.end = amount(tap(last)-at(n-1), s.spread)
-	if !s.heldFirst(r) && length >= 60 && len(inside) >= n-1 &&
+	if !s.heldFirst(r) && length >= 60 && (len(inside) == n || n > 3 && len(inside) == n-1) &&
 		math.Abs(tap(last)-at(0)) <= math.Max(cleanMS, 0.3*length) && tap(0) < at(0)-math.Max(30, 0.2*math.Min(length, 200)) &&
 		s.holdsLast(r) {
 		r.BeforeBeat = true

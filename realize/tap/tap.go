@@ -61,12 +61,13 @@ type Options struct {
 	Lead *float64
 	// BeatMS is the length of a felt beat as played; 0 is worked out from the wants.
 	BeatMS float64
-	// Gaps are stretches in which the clock was not to be trusted; nothing in
-	// them is judged.
+	// Gaps are stretches in which the clock was not to be trusted. One that lies
+	// in the round spoils it.
 	Gaps []Span
 	// Voice says to whom Summary and Next speak: "child" or "teacher" (also "").
 	Voice string
 	// Alone says that no other hand sounds: ornaments are held against the beat.
+	// Where one sounds or is tapped, they are held against that.
 	Alone bool
 	// Words is the language of the findings; nil is English.
 	Words *words.Catalogue
@@ -99,13 +100,15 @@ type Result struct {
 	// within 5 % of the tempo, at most one note in ten is missed or extra, and
 	// no other fault is heard.
 	Clean bool
-	// Certain is false where there was too little to tell, the clock had a
-	// gap, or the player's lead is unknown.
+	// Spoilt is the code of why the round does not count, "" where it does. Such
+	// a round has no ornaments, answers or faults, and one finding: the reason.
+	Spoilt string
+	// Certain is false where the round is spoilt, there was too little to tell,
+	// or the player's lead is unknown.
 	Certain bool
 	// Doubt says why not, in a sentence.
 	Doubt string
 
-	gaps    bool
 	swapped int // neighbours whose keys changed places
 }
 
@@ -123,9 +126,11 @@ type Mark struct {
 type LeadInfo struct {
 	Hand perf.Hand
 	MS   float64 // negative: early
-	// From is "plain" (learned from plain notes), "calibration" or "" (unknown, MS 0).
+	// From is "plain" (learned from plain notes), "ornaments" (from how these
+	// start, where the plain notes come late after them), "calibration" or ""
+	// (unknown, MS 0).
 	From string
-	N    int     // plain notes it was learned from
+	N    int     // notes it was learned from
 	SE   float64 // its standard error, ms
 	// Drift is how much the lead changes in a second, ms, where the beat
 	// clearly runs ahead (negative) or falls behind.
@@ -135,6 +140,9 @@ type LeadInfo struct {
 
 // Known reports whether the lead was learned or calibrated.
 func (l LeadInfo) Known() bool { return l.From != "" }
+
+// Learned reports whether it was learned from this round's taps.
+func (l LeadInfo) Learned() bool { return l.From == "plain" || l.From == "ornaments" }
 
 // at returns the lead expected at a time.
 func (l LeadInfo) at(t float64) float64 { return l.MS + l.Drift*(t-l.mid)/1000 }

@@ -17,8 +17,7 @@ import (
 //	{size}      "half a sixteenth (110 ms)", or the milliseconds alone
 //	{ms}        "110 ms"
 //	{percent}   "18 %"
-//	{ratio}     "0.7"
-//	{tapped}, {wanted}  numbers of notes
+//	{tapped}, {wanted}  numbers of notes; {counted} "2 notes", the tapped ones
 //	{answer}    "Starts on its beat: 50 ms late"
 //	{early}     "early" or "late"; {fast} "fast" or "slow"
 type Phrase struct{ Child, Teacher, Next string }
@@ -36,11 +35,14 @@ type Words struct {
 	Each, One, Most string
 	Early, Late     string
 	Fast, Slow      string // a tempo's {fast}
-	Sized           string // {value}, {ms}
-	Milliseconds    string // {n}
-	Percent         string // {n}
-	// Few, Gap and Lead say why a round is not certain.
-	Few, Gap, Lead string
+	// By how much, {n}, something is off that is within its limits; Exact is by
+	// nothing that is said.
+	ByEarly, ByLate, ByFaster, BySlower, Exact string
+	Sized                                      string // {value}, {ms}
+	Milliseconds                               string // {n}
+	Percent                                    string // {n}
+	// Few and Lead say why a round is not certain.
+	Few, Lead string
 	// Rest is the caution beside fast or long practice, Piano what tapping
 	// cannot teach, said where success happens.
 	Rest, Piano string
@@ -55,8 +57,8 @@ func English() *Words { return WordsIn(nil) }
 func WordsIn(c *words.Catalogue) *Words {
 	w := sentences()
 	w.numbers = c
-	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow,
-		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Gap, &w.Lead, &w.Rest, &w.Piano} {
+	for _, text := range []*string{&w.Right, &w.Left, &w.Beat, &w.Ornament, &w.Each, &w.One, &w.Most, &w.Early, &w.Late, &w.Fast, &w.Slow, &w.ByEarly, &w.ByLate, &w.ByFaster, &w.BySlower, &w.Exact,
+		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Lead, &w.Rest, &w.Piano} {
 		*text = c.Say(*text)
 	}
 	for code, p := range w.Findings {
@@ -82,9 +84,9 @@ func sentences() *Words {
 		Right: "the right hand", Left: "the left hand", Beat: "the beat", Ornament: "ornament",
 		Each: "each {ornament}", One: "the {ornament}", Most: "nearly every {ornament}",
 		Early: "early", Late: "late", Fast: "fast", Slow: "slow",
+		ByEarly: "{n} early", ByLate: "{n} late", ByFaster: "{n} faster", BySlower: "{n} slower", Exact: "exactly",
 		Sized: "{value} ({ms})", Milliseconds: "{n} ms", Percent: "{n} %",
-		Few:   "Too few taps to be sure.",
-		Gap:   "Timing was lost for a moment; those notes were not counted.",
+		Few:   "Too few notes to be sure.",
 		Lead:  "Too few plain notes to tell a late start from your usual lead.",
 		Rest:  "Rest first. Stop for today if anything aches, and tell your teacher.",
 		Piano: "Now at the piano: the auxiliary, fingering, touch and loudness cannot be heard in tapping.",
@@ -92,13 +94,13 @@ func sentences() *Words {
 			Better: "better", Worse: "worse than before", NoClear: "no clear change yet", TooFew: "too few rounds to say",
 		},
 		Answers: [questions]AnswerWords{
-			OnItsBeat: {"Starts on its beat: yes ({signed})", "Starts on its beat: {n} late", "Starts on its beat: {n} early",
+			OnItsBeat: {"Starts on its beat: yes ({off})", "Starts on its beat: {n} late", "Starts on its beat: {n} early",
 				"Starts on its beat: not measured"},
 			IsEven: {"Even: yes (the notes differ by {n})", "Even: not yet, the notes differ by {n}",
 				"Even: not yet, upper and lower notes differ", "Even: not measured"},
-			LandsInTime: {"Lands in time: yes ({signed})", "Lands in time: {n} late", "Lands in time: {n} early",
+			LandsInTime: {"Lands in time: yes ({off})", "Lands in time: {n} late", "Lands in time: {n} early",
 				"Lands in time: not measured"},
-			BeatSteady: {"The beat around it: steady ({signed})", "The beat around it: stretched by {n}",
+			BeatSteady: {"The beat around it: steady ({off})", "The beat around it: stretched by {n}",
 				"The beat around it: ran ahead by {n}", "The beat around it: not measured"},
 		},
 		Values: map[string]string{
@@ -107,10 +109,40 @@ func sentences() *Words {
 			"1/2": "an eighth", "3/4": "a dotted eighth", "1": "a quarter",
 		},
 		Findings: map[string]Phrase{
+			CodeBroken: {
+				"The sound stuttered or stopped. This round does not count.",
+				"The sound stuttered or stopped on the way: this round does not count.",
+				"Try again.",
+			},
+			CodeUntapped: {
+				"No note was tapped. This round does not count.",
+				"No note was tapped: this round does not count.",
+				"Wait for the count-in, then tap along from the first note.",
+			},
+			CodeHardly: {
+				"Only {tapped} of {wanted} notes had a tap. This round does not count.",
+				"Only {tapped} of {wanted} notes had a tap: this round does not count.",
+				"Try again, a step slower.",
+			},
 			CodeTooFew: {
-				"Too few taps to say. Two more rounds?",
-				"Too few to say: {tapped} of {wanted} notes were tapped, and at least six plain ones are needed for comparison.",
-				"Play it twice more, with a bar of plain notes before it.",
+				"That was too short to tell. Take a bar more.",
+				"Too few notes to tell: {tapped} of {wanted} were tapped, and at least six are needed.",
+				"Choose a bar more, and tap it again.",
+			},
+			CodeFewPlain: {
+				"There are too few plain notes around the {ornament} to tell whether it starts in time.",
+				"Too few plain notes around {each} to tell whether it starts in time: six are needed.",
+				"The same with a bar of plain notes before it.",
+			},
+			CodeShort: {
+				"{counted}; the {ornament} needs {wanted}.",
+				"{each} has {counted}; it needs {wanted}.",
+				"Tap only the {ornament}, counting its notes aloud, four times.",
+			},
+			CodeLateAfter: {
+				"The {ornament} is in time. Then you hesitate: go straight on.",
+				"{each} is in time, but what follows comes late, by about {size}.",
+				"Tap only its last note and the next two beats, then put its first notes in front.",
 			},
 			CodeReacting: {
 				"You are waiting to hear the beat. Breathe in on the beat before, then go together.",
@@ -118,9 +150,9 @@ func sentences() *Words {
 				"Count one bar aloud, breathe in on the last beat, and go together.",
 			},
 			CodeBeforeBeat: {
-				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
+				"The ornament jumped in before the beat. Here its first note gets the beat.",
 				"{each} is played before the beat, with its main note on the beat.",
-				"Tap only the first little note, together with {other}, four times.",
+				"Tap only the ornament's first note, together with {other}, four times.",
 			},
 			CodeLateStart: {
 				"{other} was already there. Start with it, not after it.",
@@ -128,7 +160,7 @@ func sentences() *Words {
 				"Tap only its first note with {other}, four times.",
 			},
 			CodeEarlyStart: {
-				"Your first little note came before {other}. Wait for it, then go together.",
+				"The ornament's first note came before {other}. Wait for it, then go together.",
 				"{each} starts about {size} before {other}.",
 				"Tap only its first note with {other}, four times.",
 			},
@@ -143,9 +175,9 @@ func sentences() *Words {
 				"Tap the plain notes with both hands together, four times.",
 			},
 			CodeNoEnding: {
-				"The last two little notes are missing. They lead into the next note.",
+				"The ornament's last two notes are missing. They lead into the next note.",
 				"The termination of {each} is left out.",
-				"Tap only the last two little notes and the next beat, four times.",
+				"Tap only the ornament's last two notes and the next beat, four times.",
 			},
 			CodeFewerNotes: {
 				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
@@ -155,7 +187,7 @@ func sentences() *Words {
 			CodeMoreNotes: {
 				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
-				"Listen once more, count the little notes, then tap them more slowly.",
+				"Listen once more, count the ornament's notes, then tap them more slowly.",
 			},
 			CodeTurnEarly: {
 				"The turn came too soon. Hold the long note first, then turn.",
@@ -169,31 +201,31 @@ func sentences() *Words {
 			},
 			CodeLimps: {
 				"It is uneven: the upper notes are shorter than the lower ones.",
-				"{each} is uneven: upper to main note {ratio}.",
+				"{each} is uneven: its upper notes are {percent} shorter than the lower ones.",
 				"Half the tempo, with a little weight on the upper notes, three times.",
 			},
 			CodeLimpsLower: {
 				"It is uneven: the lower notes are shorter than the upper ones.",
-				"{each} is uneven: upper to main note {ratio}.",
+				"{each} is uneven: its upper notes are {percent} longer than the lower ones.",
 				"Half the tempo, with a little weight on the lower notes, three times.",
 			},
 			CodeCrowdedFront: {
-				"The little notes crowd at the beginning.",
+				"The ornament's notes crowd at the beginning.",
 				"{each} is bunched at its beginning: its first notes are {percent} shorter than its last.",
-				"Half the tempo, all the little notes even; listen for the last ones.",
+				"Half the tempo, all the ornament's notes even; listen for the last ones.",
 			},
 			CodeCrowdedBack: {
-				"The little notes crowd at the end.",
+				"The ornament's notes crowd at the end.",
 				"{each} is bunched at its end: its first notes are {percent} longer than its last.",
-				"Half the tempo, all the little notes even; move on from the first one at once.",
+				"Half the tempo, all the ornament's notes even; move on from the first one at once.",
 			},
 			CodeRushed: {
-				"You rushed the little notes and then had to wait.",
+				"You rushed the ornament and then had to wait.",
 				"{each} is rushed: its notes are {percent} shorter than planned.",
 				"Count the beats and tap it between them, the last note not too soon.",
 			},
 			CodeDragged: {
-				"The little notes took too long.",
+				"The ornament took too long.",
 				"{each} drags: its notes are {percent} longer than planned.",
 				"A slower tempo, or fewer notes: land on the beat first.",
 			},
@@ -223,12 +255,12 @@ func sentences() *Words {
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsLate: {
-				"The next note was late. Aim for it from the first little note on.",
+				"The next note was late. Aim for it from the ornament's first note on.",
 				"The note after {each} lands late, by about {size}.",
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsEarly: {
-				"The next note was too soon. There is time for all the little notes.",
+				"The next note was too soon. There is time for the whole ornament.",
 				"The note after {each} lands early, by about {size}.",
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
@@ -273,9 +305,9 @@ func sentences() *Words {
 				"Listen once more, then the same bars again.",
 			},
 			CodeUneven: {
-				"The little notes are not even yet.",
+				"The ornament's notes are not even yet.",
 				"{each} is uneven: the notes differ by {percent}.",
-				"Half the tempo, all the little notes even.",
+				"Half the tempo, all the ornament's notes even.",
 			},
 			CodeUnsteady: {
 				"Your taps are sometimes before the beat, sometimes after it. Listen to the beat as you tap.",
@@ -304,7 +336,7 @@ func sentences() *Words {
 			},
 			CodeLead: {
 				"All your taps are a little {early} by the same amount. That is normal.",
-				"All taps {signed}: normal, not a fault.",
+				"All taps come {ms} {early}: normal, not a fault.",
 				"Nothing to do.",
 			},
 		},
@@ -356,16 +388,12 @@ func (w *Words) filler(f fault, r *Result, o Options, quarter float64) []string 
 	if key, ok := valueOf(f.size, quarter); ok {
 		size = words.Fill(w.Sized, "{value}", w.Values[key], "{ms}", ms)
 	}
-	sign := "+"
-	if f.size < 0 {
-		sign = "−"
-	}
 	return []string{
 		"{each}", words.Fill(each, "{ornament}", name),
 		"{ornament}", name, "{hand}", hand, "{other}", other,
-		"{size}", size, "{ms}", ms, "{signed}", sign + ms,
+		"{size}", size, "{ms}", ms,
 		"{percent}", words.Fill(w.Percent, "{n}", w.numbers.Number(math.Abs(100*f.size), 0)),
-		"{ratio}", w.numbers.Number(1+f.size, 1),
+		"{counted}", w.numbers.Count(f.count[0], "{n} note", "{n} notes"),
 		"{tapped}", strconv.Itoa(f.count[0]), "{wanted}", strconv.Itoa(f.count[1]),
 		"{early}", early, "{fast}", fast, "{answer}", f.answer,
 	}
@@ -376,11 +404,7 @@ func (w *Words) doubt(r *Result, ornaments bool) string {
 	switch {
 	case r.Certain:
 		return ""
-	case r.Hit < certainLeast:
-		return w.Few
-	case r.gaps:
-		return w.Gap
-	case ornaments && !r.Lead.Known():
+	case r.Hit >= certainLeast && ornaments && !r.Lead.Known():
 		return w.Lead
 	}
 	return w.Few
