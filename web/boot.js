@@ -61,7 +61,7 @@
     clearTimeout(rest);
     rest = setTimeout(resized, 200);
   });
-  // Another state shows and hides what stands above the stage.
+  // Another state shows and hides what is above the stage.
   new MutationObserver(() => {
     clearTimeout(rest);
     rest = setTimeout(resized, 200);

@@ -9,6 +9,10 @@ const FILES = [
 ];
 // The texts of another language, by its code: kept where they are used.
 const WORDS = { de: 'words-de.txt' };
+// The manual: kept when it is read.
+const MANUAL = [
+  'manual-en.html', 'manual-de.html', 'manual-manual.css', 'manual-reading.png', 'manual-student.png', 'manual-sheet.png',
+];
 // VERSION changes with any file: the build writes it.
 const VERSION = '';
 const CACHE = 'agremens ' + VERSION;
@@ -79,14 +83,14 @@ async function kept(request) {
   return cache.match(url.href);
 }
 
-// answer gives what is kept, else what the network has; texts of another
-// language are kept when they are first asked for.
+// answer gives what is kept, else what the network has; the manual and the
+// texts of another language are kept when they are first asked for.
 async function answer(request) {
   const here = await kept(request);
   if (here) return here;
   const response = await fetch(request);
   const name = new URL(request.url).pathname.split('/').pop();
-  if (response.ok && Object.values(WORDS).includes(name)) {
+  if (response.ok && [...Object.values(WORDS), ...MANUAL].includes(name)) {
     const cache = await caches.open(CACHE);
     cache.put(name, response.clone()).catch(() => {}); // a full device keeps less
   }

@@ -80,7 +80,7 @@ type part struct {
 }
 
 // sentParts lists what a visitor is sent who comes for the first time: all
-// of the site but what only another language asks for.
+// of the site but the manual, and what only another language asks for.
 func (c *check) sentParts(folder string) ([]part, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
@@ -89,7 +89,8 @@ func (c *check) sentParts(folder string) ([]part, error) {
 	var parts []part
 	for _, e := range entries {
 		name := e.Name()
-		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt") {
+		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || strings.HasPrefix(name, "manual-") ||
+			strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt") {
 			continue
 		}
 		body, err := os.ReadFile(filepath.Join(folder, name))

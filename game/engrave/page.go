@@ -225,7 +225,7 @@ func (e *engraver) showsMetre() bool {
 	return e.metreShown || e.from > 0 && e.p.Measures[e.from-1].Metre != e.p.Measures[e.from].Metre
 }
 
-// drawStart draws what stands at the left of a system: the line that joins
+// drawStart draws what is at the left of a system: the line that joins
 // the staves, the brace, clefs, key and metre.
 func (e *engraver) drawStart() {
 	e.drawHead(e.start(), 0, e.showsMetre())

@@ -118,7 +118,7 @@ func (e *engraver) settleStaves(draw func()) {
 	}
 }
 
-// drawSystem draws all columns as one system; start is what stands before
+// drawSystem draws all columns as one system; start is what comes before
 // them, if anything.
 func (e *engraver) drawSystem(sys *System, left, right, signatures float64, start func()) {
 	e.out = sink{items: e.out.items[:0], spots: e.out.spots[:0]}

@@ -7,7 +7,7 @@ import (
 	"agremens/realize/score"
 )
 
-// Sizes of what stands above a page's first system, in staff spaces.
+// Sizes of what is above a page's first system, in staff spaces.
 const (
 	titleSize    = 5.5
 	composerSize = 2.8

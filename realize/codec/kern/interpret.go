@@ -62,7 +62,7 @@ func (r *reader) interpret(fields []string) {
 	}
 }
 
-// onset defers what stands between rows to the next row's moment.
+// onset defers what is between rows to the next row's moment.
 func (r *reader) onset(do func(measure int, onset music.Frac)) {
 	r.pending = append(r.pending, func() { do(r.current(), r.now) })
 }
@@ -191,7 +191,7 @@ func (r *reader) metreOf(i int, text string) {
 	}
 	unit, err := strconv.Atoi(below)
 	if !ok || err != nil || beats > 64 || unit < 1 || unit > 64 || unit&(unit-1) != 0 {
-		r.warn(i, "“{text}” is no metre; it was left out", "{text}", clip("*M"+text))
+		r.warn(i, "“{text}” is not a time signature; it was left out", "{text}", clip("*M"+text))
 		return
 	}
 	metre := music.Metre{Beats: beats, Unit: unit}

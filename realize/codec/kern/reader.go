@@ -208,7 +208,7 @@ func (r *reader) finish() error {
 	return nil
 }
 
-// settle does what waited for its place in time.
+// settle does what is due.
 func (r *reader) settle() {
 	for _, do := range r.pending {
 		do()

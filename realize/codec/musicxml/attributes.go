@@ -171,7 +171,7 @@ func (p *part) readTime(time element) error {
 		p.measure().Metre = metre
 	} else {
 		if len(p.metres) >= maxMeasures {
-			p.warn("the metre changes too often; changes take effect from the next bar")
+			p.warn("the time signature changes too often; changes take effect from the next bar")
 			return nil
 		}
 		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().Measure)}})

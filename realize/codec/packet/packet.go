@@ -1,6 +1,6 @@
 // Package packet writes what a lesson sends home and what comes back, a
 // [Task] or a [Report], as a short line of letters that fits into a link, a
-// square code or a file.
+// QR code or a file.
 //
 // A packet is a kind, a version, a checksum and compressed lines of "name
 // value", all in the letters that links may hold. Whoever reads it leaves out
