@@ -205,7 +205,7 @@ async function answers() {
 async function memory() {
   const minutes = Number(process.env.AGREMENS_MINUTES || 20);
   const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
-  const { page, cdp } = await visit(context, ours.url + '?passage=mordent&bars=1-1&tempo=180&countin=0&instrument=click');
+  const { page, cdp } = await visit(context, ours.url + '?passage=mordent&bars=1-1&tempo=114&countin=0&instrument=click');
   await state(page, 'ready');
   await cdp.send('Performance.enable');
   console.log('rounds of one bar, tapped to their end one after another');

@@ -92,7 +92,7 @@ test('a reload while it sounds, while it is tapped and after a change finds ever
 later('a reload at any moment finds everything again', found([0, 1, 2, 3, 4, 5, 6, 7]));
 
 later('a crash in the middle of a round loses nothing, and the browser is asked to keep what is here', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0&play=right&instrument=click&beat=off');
+  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=100&countin=0&play=right&instrument=click&beat=off');
   await state(page, 'ready');
   await page.evaluate(() => {
     const plain = navigator.storage.persist.bind(navigator.storage);
@@ -184,7 +184,7 @@ for (const { name, script } of [
     const page = await context.newPage();
     const wrong = [];
     page.on('pageerror', (e) => wrong.push(e.message));
-    await page.goto(server.url + '?passage=mordent&bars=1-1&tempo=160&countin=0');
+    await page.goto(server.url + '?passage=mordent&bars=1-1&tempo=100&countin=0');
     await state(page, 'ready');
     assert.match(await message(page), /can save nothing/);
     await page.click('#message-close');
