@@ -22,7 +22,7 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	}
 	e := newEngraver(p, from, to, ornaments(r), o.yield)
 	if o.Played && r != nil {
-		e.lines = playedLines(p, r, from, to, o.Open, o.yield)
+		e.lines = playedLines(p, r, from, to, nil, o.Open, o.yield)
 	}
 	pace := o.PerQuarter
 	if pace <= 0 {

@@ -497,9 +497,9 @@ func (p *parser) metreField(text string, at place) error {
 func parseMetre(text string) (music.Metre, bool) {
 	switch text {
 	case "C":
-		return music.Metre{Beats: 4, Unit: 4}, true
+		return music.Metre{Beats: 4, Unit: 4, Symbol: music.CommonTime}, true
 	case "C|":
-		return music.Metre{Beats: 2, Unit: 2}, true
+		return music.Metre{Beats: 2, Unit: 2, Symbol: music.CutTime}, true
 	case "none", "":
 		return music.Metre{}, true
 	}

@@ -38,6 +38,8 @@ func (r *reader) interpret(fields []string) {
 			r.tempo(i, f[2:])
 		case strings.HasPrefix(f, "M") && len(f) > 1 && f[1] >= '0' && f[1] <= '9':
 			r.metreOf(i, f[1:])
+		case strings.HasPrefix(f, "met("):
+			r.metreSymbol(f)
 		case strings.HasPrefix(f, ">"):
 			r.label(i, f[1:])
 		case strings.HasPrefix(f, `I"`):
@@ -194,9 +196,38 @@ func (r *reader) metreOf(i int, text string) {
 	}
 	metre := music.Metre{Beats: beats, Unit: unit}
 	r.onset(func(measure int, onset music.Frac) {
+		if at := (metreSign{measure, onset, r.sign.symbol}); at == r.sign {
+			metre.Symbol = r.sign.symbol // files put it before or after the fraction
+		}
 		r.metre = metre
 		if onset.IsZero() {
 			r.measures[measure].Metre = metre
+		}
+	})
+}
+
+// metreSign is where the last "*met" stood and what it asked for.
+type metreSign struct {
+	measure int
+	onset   music.Frac
+	symbol  music.MetreSymbol
+}
+
+// metreSymbol reads "*met(c)" and "*met(c|)" beside the metre that they print;
+// other mensuration signs leave it a fraction.
+func (r *reader) metreSymbol(text string) {
+	symbol := music.Fraction
+	switch text {
+	case "met(c)":
+		symbol = music.CommonTime
+	case "met(c|)":
+		symbol = music.CutTime
+	}
+	r.onset(func(measure int, onset music.Frac) {
+		r.sign = metreSign{measure, onset, symbol}
+		r.metre.Symbol = symbol
+		if onset.IsZero() {
+			r.measures[measure].Metre.Symbol = symbol
 		}
 	})
 }

@@ -33,6 +33,7 @@ type reader struct {
 
 	key     music.Key
 	metre   music.Metre
+	sign    metreSign
 	chords  []*draft
 	notes   int
 	marks   []*markPlace

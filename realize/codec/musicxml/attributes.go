@@ -16,7 +16,7 @@ func (p *part) readAttributes() error {
 		case "key":
 			return p.readKey(e)
 		case "time":
-			return p.readTime()
+			return p.readTime(e)
 		case "staves":
 			s, err := p.r.text()
 			if n, ok := atoi(s, 1, 99); ok {
@@ -127,7 +127,7 @@ func (p *part) readKey(e element) error {
 }
 
 // readTime reads a metre; sums ("3+2") and several fractions are added up.
-func (p *part) readTime() error {
+func (p *part) readTime(time element) error {
 	total := music.Frac{}
 	beats, unit := 0, 0
 	err := p.r.each(func(e element) error {
@@ -164,7 +164,7 @@ func (p *part) readTime() error {
 			p.warn("a time signature was not understood and was ignored")
 			return nil
 		}
-		metre = music.Metre{Beats: int(n.Num()), Unit: unit}
+		metre = music.Metre{Beats: int(n.Num()), Unit: unit, Symbol: metreSymbols[time.attr("symbol")]}
 	}
 	p.metre = metre
 	if p.now.IsZero() {
@@ -178,6 +178,10 @@ func (p *part) readTime() error {
 	}
 	return nil
 }
+
+// metreSymbols are the words of a time's symbol that are kept; all others, as
+// "single-number", are drawn as a fraction.
+var metreSymbols = map[string]music.MetreSymbol{"common": music.CommonTime, "cut": music.CutTime}
 
 func (p *part) readClef(e element) error {
 	staff, ok := atoi(e.attr("number"), 1, 99)
