@@ -32,7 +32,7 @@ const PREFS = {
   'app.normandy.enabled': false, 'browser.region.update.enabled': false, 'services.settings.server': 'http://127.0.0.1:9',
   'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
   'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
-  'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
+  'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false, 'media.cubeb.sandbox': false,
 };
 
 // LaidAnew: the page was opened again while an order was under way, and the
@@ -78,6 +78,7 @@ function channel() {
       let body = '';
       for await (const chunk of request) body += chunk;
       json(response, {});
+      if (process.env.DEBUGR) console.error(Date.now()%1e6, 'answer', body.slice(0,150));
       const answer = JSON.parse(body);
       if (answer.hello !== undefined) {
         for (const { reject } of open.values()) reject(new LaidAnew());
