@@ -32,7 +32,10 @@ const PREFS = {
   'app.normandy.enabled': false, 'browser.region.update.enabled': false, 'services.settings.server': 'http://127.0.0.1:9',
   'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
   'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
-  'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false, 'media.cubeb.sandbox': false,
+  'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
+  // Sound that goes through a process of its own leaves the page standing, at
+  // times, when it begins.
+  'media.cubeb.sandbox': false, 'media.cubeb.sandbox': false,
 };
 
 // LaidAnew: the page was opened again while an order was under way, and the
