@@ -92,7 +92,7 @@ type group struct {
 	before, after *chord
 }
 
-// figures lists what stands in a score.
+// figures lists what is in a score.
 func figures(t *testing.T, data []byte) (signs, graces, arpeggios []figure) {
 	var s xmlScore
 	require.NoError(t, xml.Unmarshal(data, &s))

@@ -34,6 +34,12 @@ func (e *engraver) curve(s int, x0, y0, x1, y1, height, dir float64, tie bool, n
 	return it
 }
 
+// lastBar returns the x just before the bar line that ends the range, where
+// curves that go on in the next system end.
+func (e *engraver) lastBar() float64 {
+	return e.cols[len(e.cols)-1].x - blackHead()
+}
+
 type tieEnd struct {
 	pitch music.Pitch
 	at    music.Frac
@@ -104,7 +110,7 @@ func (e *engraver) drawTie(i, j, i2, j2 int) {
 			x0 = x1 - overhang
 		}
 	} else {
-		x1 = x0 + overhang
+		x1 = max(x0+1, e.lastBar()) // the line as played has no bar lines
 	}
 	inner := len(c.heads) > 1 && cj > 0 && cj < len(c.heads)-1 || x1-x0 > 3 && dir == float64(-c.dir) && len(c.heads) == 1
 	if inner || len(c.heads) > 1 {
@@ -184,7 +190,7 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 	c := &e.chords[i]
 	side := e.slurSide(i, i, s)
 	x, y := e.slurEnd(c, side)
-	edge := e.cols[len(e.cols)-1].x - blackHead()
+	edge := e.lastBar()
 	if !onward {
 		edge = e.cols[0].x - e.cols[0].notes - 0.6
 	}

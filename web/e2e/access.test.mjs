@@ -183,7 +183,7 @@ async function reach(page, id) {
 }
 
 test('the whole loop by keyboard alone', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0', { permissions: ['clipboard-read', 'clipboard-write'] });
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=100&countin=0', { permissions: ['clipboard-read', 'clipboard-write'] });
   await state(page, 'ready');
   const press = async (id, key = 'Enter') => { await reach(page, id); await page.keyboard.press(key); };
   // The teacher looks at a sign and sets a task.
@@ -228,7 +228,7 @@ test('the whole loop by keyboard alone', async () => {
 });
 
 later('a screen reader hears every ornament and the result', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0');
+  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=100&countin=0');
   await state(page, 'ready');
   const told = await page.textContent('#staff-text');
   assert.match(told, /^Bars 1-2, \d+\/\d+ time, .+ = \d+\./);

@@ -79,7 +79,7 @@ async function startProgram(tag) {
 // options are how the browser is started. A test opens the page anew again and
 // again and stays a moment: so the program is compiled quickly and runs slowly,
 // but for what is measured, which runs as everybody's does.
-const options = (measured) => ({
+export const options = (measured) => ({
   executablePath: CHROMIUM,
   args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
     '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
