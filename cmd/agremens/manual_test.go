@@ -1,6 +1,8 @@
 package main
 
 import (
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -143,4 +145,25 @@ func TestManualRefuses(t *testing.T) {
 			assert.ErrorContains(t, err, c.says)
 		})
 	}
+}
+
+// The front door can be read in two minutes, and every door behind it opens.
+func TestReadme(t *testing.T) {
+	const root = "../.."
+	text, err := os.ReadFile(filepath.Join(root, "README.md"))
+	require.NoError(t, err)
+	assert.LessOrEqual(t, len(strings.Fields(string(text))), 350)
+	begin, _, _ := strings.Cut(string(text), "\n![")
+	assert.Contains(t, begin, "It is for teachers", "whom it is for stands before the first picture")
+	assert.Contains(t, string(text), "go run ./cmd/check", "the tests")
+	links := regexp.MustCompile(`\]\(([^)]+)\)`).FindAllStringSubmatch(string(text), -1)
+	require.Greater(t, len(links), 5)
+	for _, link := range links {
+		_, err := os.Stat(filepath.Join(root, link[1]))
+		assert.NoError(t, err, link[1])
+	}
+	goMod, err := os.ReadFile(filepath.Join(root, "go.mod"))
+	require.NoError(t, err)
+	version := regexp.MustCompile(`(?m)^go (\d+\.\d+)`).FindStringSubmatch(string(goMod))
+	assert.Contains(t, string(text), "Go "+version[1])
 }

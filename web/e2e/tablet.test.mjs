@@ -5,7 +5,7 @@ import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import http from 'node:http';
 import { once } from 'node:events';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, until } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -120,6 +120,57 @@ later('a crash in the middle of a round loses nothing, and the browser is asked 
   await again.goto(server.url);
   await state(again, 'ready');
   assert.deepEqual(await look(again), was);
+  await close();
+});
+
+test('the page stands as it was seen last before its program is there, and what is pressed then is done', async () => {
+  const { page, wrong, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  await page.click('#next-sign');
+  const look = () => page.evaluate(() => ['title-text', 'composer-text', 'sign-name', 'sign-notes', 'sign-why', 'choices'].map((id) => document.getElementById(id).textContent));
+  const was = await look();
+  const kept = (page) => page.evaluate(() => Object.values(JSON.parse(localStorage.getItem('agremens.seen'))?.html ?? {}).join('\n'));
+  await until(() => kept(page), (text) => text.includes(was[2]) && text.includes(was[3]));
+  let release;
+  const free = new Promise((resolve) => { release = resolve; });
+  await page.route(/agremens\.wasm/, async (route) => { await free; await route.continue().catch(() => {}); });
+  await page.reload();
+  await page.waitForSelector('html[data-seen]');
+  assert.equal(await page.getAttribute('html', 'data-state'), 'loading');
+  assert.deepEqual(await look(), was);
+  assert.ok(await page.isVisible('#sign-name'));
+  const ink = await page.evaluate(() => {
+    const canvas = document.querySelector('canvas.seen');
+    const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    const dark = (i) => data[i] + data[i + 1] + data[i + 2] < 300;
+    return { visible: canvas.getClientRects().length > 0, dots: data.filter((_, i) => i % 4 === 0 && dark(i)).length };
+  });
+  assert.ok(ink.visible && ink.dots > 500, JSON.stringify(ink)); // five lines and their notes
+  await page.click('#next-sign');
+  await page.click('#tap');
+  await page.click('#listen'); // of two rounds the last one
+  assert.match(await page.innerText('#status'), /Listen.*was heard/);
+  assert.deepEqual(await look(), was);
+  release();
+  await state(page, 'counting', 'listening');
+  assert.equal(await page.getAttribute('html', 'data-round'), 'listen');
+  assert.notDeepEqual((await look())[3], was[3], 'the next sign');
+  assert.equal(await page.evaluate(() => document.querySelectorAll('.heard, [inert]').length), 0);
+  await page.click('#stop');
+
+  // Another address asks for something else; what is erased is not seen again.
+  await page.unroute(/agremens\.wasm/);
+  await page.route(/agremens\.wasm/, () => {});
+  await page.goto(server.url + '?passage=trill');
+  await page.waitForTimeout(1000);
+  assert.equal(await page.getAttribute('html', 'data-seen'), null);
+  await page.unroute(/agremens\.wasm/);
+  await page.goto(server.url);
+  await state(page, 'ready');
+  await until(() => kept(page), (text) => text !== '');
+  await page.evaluate(() => document.getElementById('erase-yes').click());
+  assert.equal(await until(() => kept(page), (text) => text === ''), '');
+  assert.deepEqual(wrong, []);
   await close();
 });
 
