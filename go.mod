@@ -12,6 +12,7 @@ require (
 	github.com/hajimehoshi/ebiten/v2 v2.9.10
 	github.com/leonelquinteros/gotext v1.7.2
 	github.com/stretchr/testify v1.12.1
+	github.com/yuin/goldmark v1.8.7
 	golang.org/x/image v0.47.0
 	golang.org/x/text v0.43.0
 	golang.org/x/tools v0.52.0

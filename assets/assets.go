@@ -30,9 +30,9 @@ var appoggiatura string
 //words:texts Title
 func Passages() []Entry {
 	return []Entry{
-		{ID: "mordent", Title: "A Minuet for Mordents", Family: "Mordents", ABC: mordent},
+		{ID: "mordent", Title: "A March for Mordents", Family: "Mordents", ABC: mordent},
 		{ID: "trill", Title: "An Air for Trills", Family: "Trills", ABC: trill},
 		{ID: "turn", Title: "An Andante for Turns", Family: "Turns", ABC: turn},
-		{ID: "appoggiatura", Title: "A Minuet for Appoggiaturas", Family: "Appoggiaturas", ABC: appoggiatura},
+		{ID: "appoggiatura", Title: "A Siciliano for Appoggiaturas", Family: "Appoggiaturas", ABC: appoggiatura},
 	}
 }

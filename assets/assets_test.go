@@ -77,10 +77,10 @@ func TestTraditions(t *testing.T) {
 // those of the comments at the head of the passages.
 func TestFamilies(t *testing.T) {
 	for id, want := range map[string]map[string]int{
-		"mordent":      {"mordent": 7},
+		"mordent":      {"mordent": 8},
 		"trill":        {"inverted-mordent": 2, "trill-mark": 3, "grace": 2},
 		"turn":         {"delayed-turn": 3, "turn": 4},
-		"appoggiatura": {"grace": 8, "slash": 2},
+		"appoggiatura": {"grace": 9, "slash": 2},
 	} {
 		for _, e := range assets.Passages() {
 			if e.ID != id {
@@ -146,13 +146,13 @@ func moments(p *score.Passage, step music.Frac) []moment {
 	return out
 }
 
-// No parallel fifths or octaves between the outer voices, from beat to beat
-// and from one note struck by both hands to the next (common practice, no
-// source).
+// No parallel fifths or octaves between the outer voices, from quarter to
+// quarter, from beat to beat and from one note struck by both hands to the next
+// (common practice, no source).
 func TestNoParallels(t *testing.T) {
 	for _, e := range assets.Passages() {
 		p := passage(t, e)
-		for _, ms := range [][]moment{moments(p, music.Int(1)), together(p)} {
+		for _, ms := range [][]moment{moments(p, music.Int(1)), moments(p, p.Measures[0].Metre.Beat()), together(p)} {
 			require.Greater(t, len(ms), 8)
 			for i := 1; i < len(ms); i++ {
 				a, b := ms[i-1], ms[i]

@@ -32,13 +32,13 @@ func TestPublishedChordRows(t *testing.T) {
 		{id: "B19 up", tradition: "french", music: "!arpeggio![ceg]4", tempo: 60, want: "C5@0:4 E5@1/16:63/16 G5@1/8:31/8",
 			status: "memory", source: "arpègement en montant: bottom to top from the beat, all held"},
 		{id: "C9", tradition: "english", music: "!tiercecoulee![ce] z", tempo: 72, want: "C5@0:1 D5@1/4:1/4 E5@1/2:1/2",
-			status: "memory", source: "Rules for Graces 1696, slur: as B14"},
+			status: "memory", source: "Rules for Graces (1697), slur: as B14"},
 		{id: "C10", tradition: "english", music: "!arpeggio![ceg] z", tempo: 72, want: "C5@0:1/8 E5@1/8:1/8 G5@1/4:1/8 E5@3/8:1/8 C5@1/2:1/8 E5@5/8:1/8 G5@3/4:1/8 E5@7/8:1/8",
-			status: "memory", source: "Rules for Graces 1696, battery: up and down through the whole note"},
+			status: "memory", source: "Rules for Graces (1697), battery: up and down through the whole note"},
 		{id: "R6", tradition: "berlin", music: "!arpeggio![ceg] z", tempo: 120, want: "C5@0:1 E5@1/8:7/8 G5@1/4:3/4",
 			status: "reported", source: "C.P.E. Bach through Grove: three notes at 0, 1/8 and 1/4, all held"},
 		{id: "D22", tradition: "berlin", music: "M[CG] z", tempo: 72, want: "F4@0:1/16 G4@0:1",
-			status: "read", source: "Versuch 5 §3, abbreviated mordent; the sixteenth is suggested"},
+			status: "read", source: "Versuch 2.5 §3, abbreviated mordent; the sixteenth is suggested"},
 		{id: "M29", tradition: "london", music: "{[df]/2}[ce] z", tempo: 72, want: "D5@0:1/2 F5@0:1/2 C5@1/2:1/2 E5@1/2:1/2",
 			status: "read", source: "Clementi 1801: two small notes before a third, both voices lean"},
 		{id: "acciaccatura in a roll", tradition: "london", music: "{d/2}!arpeggio![ceg] z", tempo: 60, want: "C5@0:1 D5@1/16:1/16 E5@1/8:7/8 G5@3/16:13/16",
@@ -72,8 +72,8 @@ func TestOneSmallNoteDelaysOneVoice(t *testing.T) {
 }
 
 // The two small notes of an Anschlag are softer than their principal:
-// C.P.E. Bach, Versuch 6, reported. Dotted, the first is loud, the second and
-// the principal soft: Versuch 6 §10, read.
+// C.P.E. Bach, Versuch 2.6, reported. Dotted, the first is loud, the second and
+// the principal soft: Versuch 2.6 §10, read.
 func TestSmallNotesOfAnAnschlagAreSofter(t *testing.T) {
 	p := passage(t, "X:1\nM:none\nL:1/4\nK:C\n{B/2d/2}c z |]\n")
 	r := realize.Read(p, realize.Taste{Tradition: "berlin", Tempo: 54})

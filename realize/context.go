@@ -34,7 +34,7 @@ const (
 	dotted                      // a dotted note or one of three equal parts
 	fillsBar                    // it fills its measure, or half of a compound one
 	nextHalf                    // the next note has a third of a dotted note's length
-	cadence                     // a falling step to a longer or stronger note, over a bass that moves by leap
+	cadence                     // a full close in the local key
 	dissonant                   // the principal is dissonant with the bass
 	onBeat                      //
 	strong                      // first beat

@@ -57,13 +57,32 @@ func (pl *place) readHarmony() {
 	pl.readOtherHand(at, end)
 	pl.readTie()
 	pl.readRest()
-	after := pl.r.bassAt(end, pl)
-	if pl.bass != nil && after != nil && pl.next != nil && pl.afterAt >= 0 {
-		leap := after.MIDI() - pl.r.bassBefore(end, pl).MIDI()
-		step := pl.has(nextDown) || pl.has(nextUp) || pl.has(anticipated)
-		pl.set(cadence, step && (leap == 5 || leap == -7 || leap == -5 || leap == 7) &&
-			pl.own.Cmp(music.F(1, 2)) >= 0 && (pl.after.Dur.Cmp(pl.own) >= 0 || pl.has(anticipated)))
+	pl.set(cadence, pl.closes(end))
+}
+
+// closes reports a full close in the local key: the melody steps from the
+// second or seventh degree to the tonic, over a bass that goes from the
+// dominant to the tonic or stops. Of the places where it finds one, experts
+// mark a cadence at nine in ten (TestCadences); it finds no half close, whose
+// bass tells little.
+func (pl *place) closes(end music.Frac) bool {
+	if pl.bass == nil || pl.next == nil || pl.afterAt < 0 || pl.own.Less(music.F(1, 2)) {
+		return false
 	}
+	if pl.has(anticipated) {
+		end = pl.after.End()
+	}
+	from, to := pl.degree(pl.pitch), pl.degree(*pl.next)
+	before, after := pl.r.bassBefore(end, pl), pl.r.bassAt(end, pl)
+	return (from == 2 || from == 11) && to == 0 &&
+		(pl.degree(*pl.bass) == 7 || pl.degree(before) == 7) && (after == nil || pl.degree(*after) == 0)
+}
+
+// degree returns how many semitones a pitch lies above the tonic of the local
+// key, 0 to 11.
+func (pl *place) degree(q music.Pitch) int {
+	step, alter := pl.key.Tonic()
+	return ((q.MIDI()-music.Pitch{Step: step, Alter: int8(alter), Octave: 4}.MIDI())%12 + 12) % 12
 }
 
 // bassAt returns the lowest note that sounds at an onset outside the place's

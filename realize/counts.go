@@ -14,7 +14,7 @@ type count struct{ performances, places, pieces int }
 
 // ways counts what was played at one kind of sign. Signs are told apart by
 // their degrees, repeated alternations once: "1 0 -1 0"; "1 0 once" is a single
-// leaning note. One small note is "before" the beat or on it for a "short" part of the note, below a fifth, a
+// appoggiatura. One small note is "before" the beat or on it for a "short" part of the note, below a fifth, a
 // "third" of it, from a fifth to two fifths, or its "half", from there up.
 // Several small notes begin "before" the beat or "on" it.
 type ways map[string]count

@@ -4,7 +4,7 @@ import "agremens/realize/music"
 
 // Cut returns the reading of the measures [from, to) alone ([score.Passage.Cut]):
 // the same choices, with their ids, at the tempo in force there. Nothing is
-// read anew, since what stands before decides how the bars are played. It
+// read anew, since what comes before decides how the bars are played. It
 // panics where the measures do not exist.
 func (r *Reading) Cut(from, to int) *Reading {
 	p := r.Passage

@@ -63,3 +63,22 @@ func KeyProfiles() *[2]keyProfile { return &keyProfiles }
 func KeysBy(p *score.Passage, profiles *[2]keyProfile) func(music.Frac) music.Key {
 	return mapKeys(p, profiles).at
 }
+
+// Close is where an ornament's principal ends, and whether the rules that speak
+// of a cadence take that for one.
+type Close struct {
+	End     music.Frac
+	Cadence bool
+}
+
+// Closes reads a passage as [Read] does, for what closes where.
+func Closes(p *score.Passage) []Close {
+	r := newReader(p, Taste{}, &Reading{Passage: p})
+	sites := gather(p, r.l)
+	out := make([]Close, 0, len(sites))
+	for i := range sites {
+		pl := r.look(&sites[i])
+		out = append(out, Close{pl.chord.Onset.Add(pl.room), pl.has(cadence)})
+	}
+	return out
+}

@@ -179,7 +179,7 @@ var wordFigures = map[string]figure{
 	"double mordent": longMordentFigure, "pincé double": longMordentFigure,
 	"port de voix": risingAccentFigure, "forefall": risingAccentFigure,
 	"coulé": fallingAccentFigure, "backfall": fallingAccentFigure,
-	"turn": turnFigure, "double": turnFigure, "doppelschlag": turnFigure,
+	"turn": turnFigure, "double": turnFigure, "doublé": turnFigure, "doppelschlag": turnFigure,
 	"slide": slideFigure, "schleifer": slideFigure,
 }
 

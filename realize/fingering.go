@@ -23,8 +23,8 @@ type pair struct {
 }
 
 // Trill pairs by hand. The first two of each hand: Couperin 1716, C.P.E. Bach
-// 1753 (3 §10) and Clementi 1801 agree, read. The wide ones: C.P.E. Bach
-// (3 §12), some people on a heavy keyboard, read; for the left hand common
+// 1753 (Versuch I, 2.3 §10) and Clementi 1801 agree, read. The wide ones: C.P.E. Bach
+// (2.3 §12), some people on a heavy keyboard, read; for the left hand common
 // practice.
 //
 //words:texts why

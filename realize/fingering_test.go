@@ -11,7 +11,7 @@ import (
 
 // TestFingersOfATrillAndItsEnding: right hand 3-2 then 1-2, or 4-3 then 2-3;
 // left hand 1-2 or 2-3; the wider pairs as alternatives. Couperin 1716,
-// C.P.E. Bach 1753 (3 §10 and 12), Clementi 1801, read.
+// C.P.E. Bach 1753 (Versuch I, 2.3 §10 and 12), Clementi 1801, read.
 func TestFingersOfATrillAndItsEnding(t *testing.T) {
 	for _, c := range []struct {
 		name, music, key, want string

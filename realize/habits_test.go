@@ -33,6 +33,9 @@ const fewestWorks = 3
 // Those that the sources decide, because works disagree, say so. With -v it
 // prints the table.
 func TestHabits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	places := performedPlaces(t)
 	type row struct {
 		in, out byWork

@@ -101,7 +101,7 @@ func (pl *place) yieldToRate(options []option) {
 		return
 	}
 	leads := options[k]
-	leads.instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes a second.",
+	leads.instead = pl.say("Otherwise first here, \"{choice}\" is faster than your {rate} notes per second.",
 		"{choice}", options[0].Name, "{rate}", pl.r.taste.Words.Number(pl.r.rate, 0))
 	copy(options[1:k+1], options[:k])
 	options[0] = leads

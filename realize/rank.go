@@ -103,7 +103,7 @@ func (pl *place) farAway(found []candidate) {
 	}
 	for i := range found {
 		if strings.Contains(strings.ToLower(found[i].why), "lean") {
-			found[i].why = "So far away the small note does not lean, it only takes its time from {0}."
+			found[i].why = "So far away the grace note is not an appoggiatura; it only takes its time from {0}."
 		}
 	}
 }
@@ -224,7 +224,7 @@ func (pl *place) explain(o *option) {
 	if text := pl.here(&o.candidate, &sh); len(strings.Fields(out.Reason+" "+text)) <= shortReason {
 		fits(&out.Reason, text)
 	}
-	for _, s := range o.from {
+	for _, s := range cited(o.from, pl.r.trad.key) {
 		out.Sources = append(out.Sources, pl.r.source(s))
 	}
 	out.Warnings = texts(pl.cautions(&sh, out))

@@ -7,7 +7,7 @@ import (
 	"agremens/realize/score"
 )
 
-// shortReason is how long a reason grows by what stands here, so that it and
+// shortReason is how long a reason grows by what is here, so that it and
 // its first source stay within [ReasonWords].
 const shortReason = ReasonWords - 14
 

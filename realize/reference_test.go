@@ -87,7 +87,7 @@ func TestReferenceScores(t *testing.T) {
 // for each note, a reason of at most sixty words, its source included where
 // the sources decide, fills its room, and can be written in legal values; its
 // ornament answers why in sixty words; plain and (where there is a neighbour)
-// one leaning note are among the choices.
+// one appoggiatura are among the choices.
 func checkChoices(t *testing.T, r *realize.Reading) {
 	statuses := []realize.Status{realize.StatusRead, realize.StatusReported, realize.CommonPractice, realize.StatusMeasured, realize.StatusMemory}
 	for _, o := range r.Ornaments {

@@ -129,7 +129,7 @@ var shapes = map[string]shape{
 	"small.print":         {name: "grace notes on the beat, in their printed values", time: printed, lean: byPrint},
 	"small.closing":       {name: "grace notes at the end of the note", time: closing},
 
-	// The same leaning notes where a sign stands and no small note.
+	// The same appoggiaturas where a sign stands and no small note.
 	"leaning.upper":         {name: "single appoggiatura from above", time: lean, steps: []int{1}, lean: byHalf},
 	"leaning.lower":         {name: "single appoggiatura from below", time: lean, steps: []int{-1}, lean: byHalf},
 	"leaning.upper.quarter": {name: "backfall", time: lean, steps: []int{1}, lean: byQuarter},

@@ -24,7 +24,7 @@ type option struct {
 const asked, allowed = 60, 25
 
 // shortlist keeps the choices that differ in what is heard, the same ones
-// whichever order is asked for: the plain note and one leaning note, what the
+// whichever order is asked for: the plain note and one appoggiatura, what the
 // sources and the performers put first, then each side's next in turn. The
 // options come in the sources' order and stay in it.
 func (pl *place) shortlist(options []option) []option {
@@ -97,7 +97,7 @@ func byHabit(options []option) []int {
 	return played
 }
 
-// leans reports whether a choice is one leaning note and its principal.
+// leans reports whether a choice is one appoggiatura and its principal.
 func leans(o *option) bool {
 	return len(o.Notes) == 2 && (strings.HasPrefix(o.Key, "lean") || strings.HasPrefix(o.Key, "crushed"))
 }

@@ -9,7 +9,7 @@ import (
 	"agremens/realize/score"
 )
 
-// At most six choices, the plain note and one leaning note among them.
+// At most six choices, the plain note and one appoggiatura among them.
 // Common practice, no source: what a lesson has time to compare.
 func TestAFewChoicesOfEach(t *testing.T) {
 	for _, sign := range []string{"T", "P", "M", "!turn!", "!delayedturn!", "!invertedturn!", "P!turn!", "!longmordent!", "{d}", "{B/2}", "{/d/2}"} {

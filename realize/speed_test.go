@@ -34,6 +34,9 @@ func scoreFiles(t *testing.T) []string {
 // shares of the note (four equal notes, a turn in the second half) are what
 // their sources print.
 func TestOrnamentsKeepTheirSpeed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	quick := []string{"short.", "mordent.", "turn.held", "turn.main", "turn.inverted", "beat.four", "slide.two", "slide.three", "small.early", "small.beat"}
 	short, shakes := 0, 0
 	for _, f := range scoreFiles(t) {

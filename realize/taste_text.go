@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"agremens/realize/score"
+	"agremens/realize/sorting"
 )
 
 // ErrTaste says that a text is no taste.
@@ -55,7 +56,8 @@ func (t Taste) Text() string {
 	for _, id := range slices.Sorted(maps.Keys(t.Chosen)) {
 		line("chosen", string(id), t.Chosen[id])
 	}
-	passes := slices.SortedFunc(maps.Keys(t.Passes), func(a, b InPass) int {
+	passes := slices.Collect(maps.Keys(t.Passes))
+	sorting.Stable(passes, func(a, b InPass) int {
 		return cmp.Or(cmp.Compare(a.Note, b.Note), a.Pass-b.Pass)
 	})
 	for _, p := range passes {

@@ -104,6 +104,9 @@ func fitTempos(from []*movementTempo, paces int) func(*movementTempo) float64 {
 // printed, each by a fit that its work had no part in. The program's own
 // constants are those of the fit to all. With -v it prints the table.
 func TestGuessedTempos(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	speeds := playedTempos(t)
 	var all []*movementTempo
 	paces := 0

@@ -23,8 +23,8 @@ var berlin = tradition{
 			why: "The trill from above needs the longest notes; it was rarer even in 1753.", from: []string{"cpe-3-27"}},
 		{figures: longTrills, shape: "trill.stop", weight: 70, when: []fact{anticipated}, unless: []fact{short},
 			why: "{next} anticipates the next beat: the trill stops on {0}; a single short note after a dotted trill replaces the termination.", from: []string{"turk-dot"}},
-		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"bach1720"}},
-		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"bach1720"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned.suffix", weight: 71, unless: []fact{suffixWritten, anticipated, suffixNear, short}, why: signLeans, from: []string{"analogy"}},
+		{figures: []figure{leanedTrillFigure}, shape: "trill.leaned", weight: 69, unless: []fact{short}, why: signLeans, from: []string{"analogy"}},
 		{figures: []figure{trillFigure}, shape: "leaning.upper", weight: 63, when: []fact{tiny},
 			why: "In a very fast tempo an appoggiatura may replace the trill.", from: []string{"cpe-3-18"}},
 		{figures: []figure{trillFigure}, shape: "short.four", weight: 62, when: []fact{short}, unless: []fact{tiny},
@@ -98,6 +98,6 @@ var berlin = tradition{
 		{figures: []figure{graceGroupFigure}, shape: "slide.dotted", weight: 28, when: []fact{graceTwo, graceLower, nextDown},
 			why: "The dotted slide: its first note loud and long, {0} released early; {next}, usually lower, gives up a little time.", from: []string{"cpe-7-13", "grove-slide"}},
 		{figures: []figure{graceGroupFigure}, shape: "small.beat", weight: 60,
-			why: "Grace notes belong to the note they precede: on the beat and quick. To attach them to the note before is a mistake.", from: []string{"cpe-7-3", "cpe-2-24"}},
+			why: "Grace notes belong to the note they precede: on the beat and quick. To attach them to the note before is a mistake.", from: []string{"cpe-1-23", "cpe-2-24"}},
 	},
 }

@@ -19,6 +19,9 @@ var thisShort = regexp.MustCompile(`this short.* of ([0-9.]+) s`)
 // with no rate given, and looks for reasons that cannot be true where they
 // stand.
 func TestReasonsAreTrue(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	composers := []string{"Bach", "Haydn", "Mozart", "Beethoven", "Schubert", "Chopin"}
 	eachPerformed(t, func(prefix string, p *score.Passage) {
 		for _, tradition := range []string{"", "french"} {

@@ -19,12 +19,12 @@ func (pl *place) in(context, english string) string { return pl.r.taste.Words.In
 
 // source returns what a rule rests on, in the reader's language.
 func (r *reader) source(key string) Source {
-	s, known := sources[key]
+	t, known := sources[key]
 	if !known {
 		panic("realize: no source " + key)
 	}
-	s.Text = r.say(s.Text)
-	return s
+	t.Text = r.say(t.Text)
+	return t.Source
 }
 
 // In returns a status in a language's words.

@@ -38,6 +38,7 @@ const (
 	laterInVoice = 2 // the next in the voice, in the same bar
 	laterNear    = 2 // the next in other voices, within a quarter or a beat
 	afterTurn    = 5 // the next in the voice, before the next bar's end, for a turn that leads to it
+	turnsTo      = 7 // the upper neighbour itself, where a turn goes straight on to it
 	// doubtful is the weight from which what was not chosen is asked about.
 	doubtful = 4
 )
@@ -84,6 +85,9 @@ func (pl *place) writtenAround(letter music.Step, step int) (s said) {
 	weigh(last[1], choose(lastHere[1], inVoice, inVoiceBar))
 	weigh(first[0], laterNear)
 	weigh(first[1], choose(leads, afterTurn, laterInVoice))
+	if pl.figure.turned() && step > 0 && pl.next != nil && pl.next.Diatonic() == pl.pitch.Diatonic()+1 {
+		s.add(int(pl.next.Alter), turnsTo)
+	}
 	return s
 }
 

@@ -113,6 +113,9 @@ func TestPitchOfEveryKey(t *testing.T) {
 // TestTable prints what the instruments measure over two octaves (and their
 // Cs below) and holds it within limits. Run with -v to see it.
 func TestTable(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	t.Logf("%-18s %4s %8s %7s %7s %9s %7s %7s %7s %9s", "instrument", "key", "cents", "peak", "crest", "DC dB", "step", "edge", "T60 s", "damped s")
 	for _, inst := range synth.Instruments() {
 		if inst.Key == "click" {

@@ -56,7 +56,7 @@ func newPlan(seq Sequence, rate int) *plan {
 	return p
 }
 
-// leanMS is the most a leaning note is held over what follows.
+// leanMS is the most an appoggiatura is held over what follows.
 const leanMS = 90
 
 // leaning returns how long a note stronger than plain is held over where it

@@ -11,7 +11,7 @@ func WAV(rate int, samples []float32) []byte {
 	return PCM(WAVHeader(rate, len(samples)), samples)
 }
 
-// WAVHeader returns what stands in a RIFF WAVE file before so many samples
+// WAVHeader returns what is in a RIFF WAVE file before so many samples
 // (two for each frame) of 16-bit stereo.
 func WAVHeader(rate, samples int) []byte {
 	size := 2 * samples

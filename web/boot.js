@@ -3,12 +3,6 @@
 (function () {
   const root = document.documentElement;
 
-  // The paper that was chosen last, before the program can say so.
-  try {
-    const paper = /^paper (light|dark)$/m.exec(localStorage.getItem('agremens.look') ?? '');
-    if (paper) root.dataset.paper = paper[1];
-  } catch { /* nothing may be kept here */ }
-
   const stage = document.getElementById('stage');
   const byId = (id) => document.getElementById(id);
   const { say, spoken } = agremens; // words.js
@@ -61,7 +55,7 @@
     clearTimeout(rest);
     rest = setTimeout(resized, 200);
   });
-  // Another state shows and hides what stands above the stage.
+  // Another state shows and hides what is above the stage.
   new MutationObserver(() => {
     clearTimeout(rest);
     rest = setTimeout(resized, 200);
@@ -110,17 +104,13 @@
   }
 
   async function load(imports) {
-    const { wasm, wasmBytes } = byId('boot').dataset;
-    const response = await fetch(wasm);
+    agremens.arriving.then((copy) => count(copy, Number(byId('program').dataset.wasmBytes))).catch(() => {});
+    const module = await agremens.program.catch(async (error) => {
+      await spoken;
+      throw error.status ? new Error(say('the program file could not be loaded ({status})', { status: error.status })) : error;
+    });
     await spoken; // the program takes its texts when it starts
-    if (!response.ok) throw new Error(say('the program file could not be loaded ({status})', { status: response.status }));
-    const copy = response.clone();
-    count(copy, Number(wasmBytes)).catch(() => {});
-    const typed = (response.headers.get('Content-Type') || '').startsWith('application/wasm');
-    if (WebAssembly.instantiateStreaming && typed) {
-      return (await WebAssembly.instantiateStreaming(response, imports)).instance;
-    }
-    return (await WebAssembly.instantiate(await response.arrayBuffer(), imports)).instance;
+    return WebAssembly.instantiate(module, imports);
   }
 
   // keep lets the page open without a network from the next visit on. It
@@ -197,18 +187,16 @@
     const missing = () => fail(say('A part of the program did not arrive; perhaps the network is gone. Your work is kept: please reload the page when it is back.'));
     let instance;
     try {
-      const { rest } = byId('boot').dataset;
-      // What is on the device is there soon, and without a network nothing can
-      // be asked for while everything waits: so all of it before it begins.
-      const kept = rest && navigator.serviceWorker?.controller && agremens.loadRest(rest).catch(() => null);
+      const { rest } = byId('program').dataset;
       instance = await load(go.importObject);
       words.textContent = say('Starting …');
       if (!rest) root.dataset.whole = ''; // it was built in one part
-      else agremens.bringRest(instance.exports, rest, missing, await kept, late);
+      else agremens.bringRest(instance.exports, rest, missing, await agremens.rest, late);
     } catch (error) {
       await spoken;
       return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
+    await agremens.shown; // nothing is painted while the program begins
     setTimeout(keep, 8000);
     agremens.watch(go);
     await go.run(instance);

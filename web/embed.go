@@ -13,7 +13,7 @@ import (
 	"strings"
 )
 
-//go:embed index.html *.css *.js *.svg *.png *.webmanifest page/*.html style/*.css words/*.po
+//go:embed index.html *.css *.js *.svg *.png *.webmanifest page/*.html style/*.css words/*.po manual/*.md manual/*.css manual/*.png
 var embedded embed.FS
 
 // Files returns the page's files by name, all at the top level: index.html
@@ -49,6 +49,27 @@ func FilesOf(folder fs.FS) (map[string][]byte, error) {
 		files["style.css"] = append(append(files["style.css"], '\n'), style[e.Name()]...)
 	}
 	return files, nil
+}
+
+// Folder holds what this package's does.
+func Folder() fs.FS { return embedded }
+
+// Manual is the user's manual: its text in Markdown by language, and its style
+// and pictures by name.
+type Manual struct{ Texts, Beside map[string][]byte }
+
+// ManualOf reads the manual of a folder that holds what this package's does.
+func ManualOf(folder fs.FS) (Manual, error) {
+	texts, err := read(folder, "manual", ".md")
+	if err != nil {
+		return Manual{}, err
+	}
+	m := Manual{Texts: map[string][]byte{}}
+	for name, text := range texts {
+		m.Texts[strings.TrimSuffix(name, ".md")] = text
+	}
+	m.Beside, err = read(folder, "manual", ".css", ".png")
+	return m, err
 }
 
 // Words returns the translations of the texts by language, as PO files.

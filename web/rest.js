@@ -27,13 +27,6 @@
     return bytes;
   }
 
-  // loadRest loads what the file at address holds, unhurried.
-  agremens.loadRest = async function (address) {
-    const response = await fetch(address);
-    if (!response.ok) throw new Error(`${address}: ${response.status}`);
-    return WebAssembly.compile(await response.arrayBuffer());
-  };
-
   // bringRest joins the rest to the first part: at once where it is loaded
   // already, else it is loaded now and joined once no round runs, or when the
   // first part calls something of it. missing is told when it cannot be had
@@ -84,7 +77,7 @@
     }, true);
     while (!quiet()) await pause(50);
     for (let wait = 1000; !here; wait = Math.min(60_000, 2 * wait)) {
-      module ??= await agremens.loadRest(address).catch(() => null);
+      module ??= await agremens.bring(address).catch(() => null);
       tried();
       while (module && !quiet()) await pause(1000);
       try {

@@ -4,11 +4,15 @@
 'use strict';
 
 const FILES = [
-  './', 'style.css', 'words.js', 'boot.js', 'rest.js', 'fault.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
+  './', 'style.css', 'early.js', 'words.js', 'boot.js', 'seen.js', 'rest.js', 'fault.js', 'audio.js', 'worklet.js', 'wasm_exec.js',
   'agremens.wasm', 'agremens-rest.wasm', 'manifest.webmanifest', 'icon.svg', 'icon-192.png', 'icon-512.png',
 ];
 // The texts of another language, by its code: kept where they are used.
 const WORDS = { de: 'words-de.txt' };
+// The manual: kept when it is read.
+const MANUAL = [
+  'manual-en.html', 'manual-de.html', 'manual-manual.css', 'manual-reading.png', 'manual-student.png', 'manual-sheet.png',
+];
 // VERSION changes with any file: the build writes it.
 const VERSION = '';
 const CACHE = 'agremens ' + VERSION;
@@ -22,11 +26,7 @@ addEventListener('install', (event) => {
 
 async function install() {
   const names = [...FILES, ...await spoken()];
-  const answers = await Promise.all(names.map((name) => fetch(new Request(name, { cache: 'no-cache' }))));
-  const bodies = await Promise.all(answers.map((answer) => answer.clone().arrayBuffer())); // all of it has arrived
-  for (const [i, name] of names.entries()) {
-    if (!answers[i].ok || answers[i].redirected || !await meant(name, bodies[i])) throw new Error(`${name}: ${answers[i].status}`);
-  }
+  const answers = await Promise.all(names.map(whole));
   const known = await caches.has(CACHE);
   const cache = await caches.open(CACHE);
   try {
@@ -37,15 +37,28 @@ async function install() {
   }
 }
 
+// whole gives the answer that holds the file of this name, once all of it has
+// arrived. What the browser has under a name with a hash in it is right: to
+// ask for it anew would only part it from the code that was compiled of it.
+async function whole(name) {
+  for (const cache of HASHED.test(name) ? ['default', 'reload'] : ['no-cache']) {
+    const answer = await fetch(new Request(name, { cache }));
+    if (answer.ok && !answer.redirected && await meant(name, await answer.clone().arrayBuffer())) return answer;
+  }
+  throw new Error(`${name} is not to be had`);
+}
+
+const HASHED = /-([0-9a-f]{16})\.\w+$/;
+
 // meant reports whether a body is the file that was asked for: a network may
 // answer with a page of its own. A name holds the hash of its content, the
 // start page names the files of this version.
 async function meant(name, body) {
   if (name === './') {
     const text = new TextDecoder().decode(body);
-    return FILES.slice(1, 4).every((file) => text.includes(file));
+    return FILES.slice(1, 5).every((file) => text.includes(file));
   }
-  const hash = /-([0-9a-f]{16})\.\w+$/.exec(name)?.[1];
+  const hash = HASHED.exec(name)?.[1];
   if (!hash) return body.byteLength > 0;
   const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', body));
   return [...sum.slice(0, 8)].map((n) => n.toString(16).padStart(2, '0')).join('') === hash;
@@ -79,14 +92,14 @@ async function kept(request) {
   return cache.match(url.href);
 }
 
-// answer gives what is kept, else what the network has; texts of another
-// language are kept when they are first asked for.
+// answer gives what is kept, else what the network has; the manual and the
+// texts of another language are kept when they are first asked for.
 async function answer(request) {
   const here = await kept(request);
   if (here) return here;
   const response = await fetch(request);
   const name = new URL(request.url).pathname.split('/').pop();
-  if (response.ok && Object.values(WORDS).includes(name)) {
+  if (response.ok && [...Object.values(WORDS), ...MANUAL].includes(name)) {
     const cache = await caches.open(CACHE);
     cache.put(name, response.clone()).catch(() => {}); // a full device keeps less
   }
@@ -96,5 +109,6 @@ async function answer(request) {
 addEventListener('fetch', (event) => {
   const request = event.request;
   if (request.method !== 'GET' || new URL(request.url).origin !== location.origin) return;
+  if (request.cache === 'only-if-cached') return; // see early.js
   event.respondWith(answer(request));
 });

@@ -59,6 +59,11 @@
     }
   }
 
+  // The manual has a page for each language.
+  const linkManual = (language) => {
+    for (const link of document.querySelectorAll('a[href="manual-en.html"]')) link.href = `manual-${language}.html`;
+  };
+
   const parsed = new Promise((resolve) => {
     if (document.readyState !== 'loading') resolve();
     else document.addEventListener('DOMContentLoaded', resolve, { once: true });
@@ -74,6 +79,7 @@
       read(page.words);
       await parsed;
       translate();
+      linkManual(language);
     } catch {
       page.language = root.lang = 'en'; // without a network, before the texts were ever here
     }

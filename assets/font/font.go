@@ -184,17 +184,3 @@ func Letter(style Style, c rune) (g Glyph, ok bool) {
 	}
 	return Glyph(romanGlyphs + i), true
 }
-
-// Width returns how wide a line of text is at an em of size staff spaces.
-// Characters the face lacks are left out.
-func Width(style Style, text string, size float64) float64 {
-	w := 0.0
-	before := Glyph(0)
-	for _, c := range text {
-		if g, ok := Letter(style, c); ok {
-			w += (Kern(before, g) + Advance(g)) * size / 4
-			before = g
-		}
-	}
-	return w
-}

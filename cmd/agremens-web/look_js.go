@@ -10,7 +10,7 @@ import (
 	"agremens/web/dom"
 )
 
-// lookKey is the look's name in the browser's storage; boot.js reads it too.
+// lookKey is the look's name in the browser's storage; early.js reads it too.
 const lookKey = "agremens.look"
 
 // toolsHost is what the tools ask of the program.

@@ -48,7 +48,7 @@ func (s *staff) pull(d dom.Drag) {
 // finger is half of a 44-pixel target, in CSS pixels.
 const finger = 22
 
-// pick selects what stands at a place of the stage, in CSS pixels. The sign
+// pick selects what is at a place of the stage, in CSS pixels. The sign
 // that is chosen already opens its line, or closes it.
 func (s *staff) pick(x, y float64) {
 	if s.layout == nil || s.rounds.Round != nil {

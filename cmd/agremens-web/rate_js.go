@@ -163,7 +163,7 @@ func (s *speed) offer(notes float64, with string) {
 	dom.SetList("speed-list", changes)
 }
 
-// padInWords is what stands on the pad.
+// padInWords is what is on the pad.
 func (s *speed) padInWords(state rate.State) string {
 	switch state {
 	case rate.Bursting:

@@ -51,7 +51,7 @@ func newSettings(c *words.Catalogue, h settingsHost) *settings {
 	})
 	s.settle("play", func(d *desk.Desk) { d.Hear, d.HearSet = desk.ParseHand(dom.Value("play")) })
 	for _, id := range []string{"instrument", "student-instrument"} {
-		s.settle(id, func(d *desk.Desk) { d.Instrument = dom.Value(id) })
+		s.settle(id, func(d *desk.Desk) { d.SetInstrument(dom.Value(id)) })
 	}
 	s.settle("countin", func(d *desk.Desk) { d.CountIn, _ = strconv.Atoi(dom.Value("countin")) })
 	s.settle("beat", func(d *desk.Desk) { d.Beat = dom.Checked("beat") })

@@ -31,7 +31,7 @@ func (t *tasks) make() {
 	t.showLink(packet.EncodeTask(task))
 }
 
-// showLink shows the link and its square code, or why there is none.
+// showLink shows the link and its QR code, or why there is none.
 func (t *tasks) showLink(letters string) {
 	set, _, _ := dom.Load(homeKey)
 	home, local := lesson.Home(dom.Address(), set)

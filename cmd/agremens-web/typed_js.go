@@ -14,7 +14,7 @@ import (
 	"agremens/web/dom"
 )
 
-// typedFirst is what stands in the field the first time.
+// typedFirst is what is in the field the first time.
 const typedFirst = `T:{title}
 M:3/4
 L:1/4

@@ -51,8 +51,8 @@ type destination struct {
 // siteFlags adds its flags.
 func siteFlags(set *flag.FlagSet) destination {
 	return destination{
-		dir:   set.String("o", "", "the folder to write to"),
-		quick: set.Bool("quick", false, "compress less, in a second instead of half a minute"),
+		dir:   set.String("o", "", "write to this folder"),
+		quick: set.Bool("quick", false, "compress less: seconds instead of half a minute"),
 	}
 }
 

@@ -6,7 +6,7 @@
 //	agremens release -o DIR
 //	agremens realize [flags] FILE
 //
-// It exits 0 when done, 1 when something went wrong (said on standard error,
+// It exits 0 when done, 1 when something went wrong (reported on standard error,
 // with what to do about it), 2 when it was called wrongly.
 package main
 
@@ -16,25 +16,62 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 )
 
 const usage = `usage:
-  agremens [serve] [-addr HOST:PORT]   serve the practice page (127.0.0.1:8017)
-                   [-watch]            and load it anew when its source changes
-  agremens build -o DIR                write the page as a static site
-  agremens release -o DIR              write the site as a zip file, and programs
-                                       that hold it for each kind of computer
-  agremens realize [flags] FILE        realize the ornaments of a score
-                                       (agremens realize -h lists the flags)
+  agremens [serve] [-addr HOST:PORT] [-watch]
+  agremens build -o DIR
+  agremens release -o DIR
+  agremens realize [flags] FILE
+  agremens help
 `
+
+// example is a call and what it does.
+type example struct{ call, does string }
+
+var examples = []example{
+	{"agremens", "serve the practice page at http://" + defaultAddr + "/"},
+	{"agremens serve -addr 127.0.0.1:9000", "serve it on another port"},
+	{"agremens serve -watch", "rebuild and reload it whenever its source changes"},
+	{"agremens build -o public", "write the page as a static site for any web host"},
+	{"agremens release -o dist", "zip the site, and build programs that contain it"},
+}
+
+var realizeExamples = []example{
+	{"agremens realize sonata.musicxml", "list every ornament: choices, reasons, sources"},
+	{"agremens realize -measures 5-8 sonata.mxl", "only those in bars 5 to 8"},
+	{"agremens realize -tradition berlin sonata.krn", "as in Berlin, whoever the composer is"},
+	{"agremens realize -format musicxml -o out.musicxml in.mxl", "write the ornaments out as notes"},
+	{"agremens realize -format wav -percent 50 -o slow.wav in.abc", "sound, at half the goal tempo"},
+	{"agremens realize -format json in.musicxml", "everything, for other programs"},
+	{"agremens realize -h", "list all flags"},
+}
+
+// lines prints one example a line.
+func lines(examples []example) string {
+	var b strings.Builder
+	for _, e := range examples {
+		fmt.Fprintf(&b, "  %-60s %s\n", e.call, e.does)
+	}
+	return b.String()
+}
+
+func help() string {
+	return "Agremens reads the ornaments of keyboard scores, to hear and to practise.\n\n" + usage +
+		"\nexamples:\n" + lines(examples) + lines(realizeExamples)
+}
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run is main without the process around it.
 func run(args []string, out, errs io.Writer) int {
 	command := "serve"
-	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
+	switch {
+	case len(args) > 0 && slices.Contains([]string{"-h", "-help", "--help"}, args[0]):
+		command = "help"
+	case len(args) > 0 && !strings.HasPrefix(args[0], "-"):
 		command, args = args[0], args[1:]
 	}
 	var err error
@@ -48,7 +85,7 @@ func run(args []string, out, errs io.Writer) int {
 	case "realize":
 		err = realizeFile(args, out, errs)
 	case "help":
-		fmt.Fprint(out, usage)
+		fmt.Fprint(out, help())
 	default:
 		err = wrongUse{fmt.Sprintf("there is no command %q", command)}
 	}

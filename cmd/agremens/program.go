@@ -16,7 +16,7 @@ import (
 )
 
 // pageFiles returns all files of the page by name: those of web, the packed
-// catalogues of texts (words-de.txt), the browser program and the loader of the toolchain that built it.
+// catalogues of texts (words-de.txt), the manual, the browser program and the loader of the toolchain that built it.
 func pageFiles(errs io.Writer) (map[string][]byte, error) {
 	files, err := web.Files()
 	if err != nil {
@@ -27,6 +27,9 @@ func pageFiles(errs io.Writer) (map[string][]byte, error) {
 		return nil, err
 	}
 	maps.Copy(files, catalogues)
+	if err := addManual(files, web.Folder()); err != nil {
+		return nil, err
+	}
 	parts, err := browserProgram(errs)
 	if err != nil {
 		return nil, err

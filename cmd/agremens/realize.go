@@ -32,25 +32,31 @@ type request struct {
 func realizeFile(args []string, out, errs io.Writer) error {
 	set, parse := flags("realize", errs)
 	var q request
-	set.StringVar(&q.tradition, "tradition", "", "the tradition to follow: "+traditionKeys()+" (default: by composer and date)")
-	set.StringVar((*string)(&q.prefer), "prefer", string(realize.Sources), "which choices come first: sources or performers")
-	set.StringVar(&q.measures, "measures", "", "measures by their printed numbers, A-B or A (default: all)")
-	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes a minute (default: the score's)")
-	set.Float64Var(&q.percent, "percent", 100, "the tempo of midi and wav in per cent of the goal")
-	set.BoolVar(&q.repeats, "repeats", false, "midi and wav follow repeats, da capo and dal segno")
-	set.StringVar(&q.instrument, "instrument", "harpsichord", "the sound of wav")
-	set.StringVar(&q.tuning, "tuning", "equal", "the temperament of wav")
-	set.Float64Var(&q.pitch, "pitch", 440, "a' in hertz, for wav")
-	printed := set.Bool("as-printed", false, "read ornament signs alone, without the intervals a .krn file states")
-	decisions := set.String("taste", "", "a file of decisions, as the program saves them")
-	format := set.String("format", "text", "text, "+strings.Join(formatNames(), ", "))
+	set.StringVar(&q.tradition, "tradition", "", "follow this tradition: "+traditionKeys()+" (default: by composer and date)")
+	set.StringVar((*string)(&q.prefer), "prefer", string(realize.Sources), "list first what the sources or the performers prefer")
+	set.StringVar(&q.measures, "measures", "", "only these bars, by their printed numbers: 5-8 or 5 (default: all)")
+	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes per minute (default: the score's)")
+	set.Float64Var(&q.percent, "percent", 100, "tempo of midi and wav in percent of the goal tempo")
+	set.BoolVar(&q.repeats, "repeats", false, "take repeats, da capo and dal segno in midi and wav")
+	set.StringVar(&q.instrument, "instrument", "harpsichord", "instrument of wav")
+	set.StringVar(&q.tuning, "tuning", "equal", "temperament of wav")
+	set.Float64Var(&q.pitch, "pitch", 440, "pitch of a' in hertz, for wav")
+	printed := set.Bool("as-printed", false, "read only the ornament signs of a .krn file, not the intervals it gives for them")
+	decisions := set.String("taste", "", "apply the decisions saved in this file")
+	format := set.String("format", "text", "output format: text, "+strings.Join(formatNames(), ", "))
 	name := set.String("o", "", "write to this file (default: standard output)")
+	set.Usage = func() {
+		fmt.Fprint(set.Output(), "usage: agremens realize [flags] FILE\n\nexamples:\n"+lines(realizeExamples)+"\nflags:\n")
+		set.PrintDefaults()
+	}
 	operands, err := parse(args)
 	switch {
 	case err != nil:
 		return err
-	case len(operands) != 1:
-		return wrongUse{fmt.Sprintf("realize takes one file, not %d", len(operands))}
+	case len(operands) == 0:
+		return wrongUse{"realize needs a score file"}
+	case len(operands) > 1:
+		return wrongUse{fmt.Sprintf("realize reads one file, not %d", len(operands))}
 	}
 	write, err := q.check(*format)
 	if err != nil {
@@ -69,7 +75,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	}
 	opened, err := open(data)
 	if err != nil {
-		return fmt.Errorf("%s: %w", operands[0], err)
+		return fmt.Errorf("%s: %s", operands[0], strings.TrimSpace(codec.Words(err)))
 	}
 	p := opened.Passage
 	if p.Title == "" { // often the only place that names the composer
@@ -127,7 +133,7 @@ func (q request) check(format string) (writer, error) {
 	case q.prefer != realize.Sources && q.prefer != realize.Performers:
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
 	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
-		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes a minute", q.tempo)}
+		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes per minute", q.tempo)}
 	case !(q.percent >= 5 && q.percent <= 400):
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
 	case !(q.pitch >= 300 && q.pitch <= 600):
@@ -146,8 +152,8 @@ func traditionKeys() string {
 	return strings.Join(keys, ", ")
 }
 
-// measureRange returns the indexes [from, to) of the measures a range of
-// printed numbers names; "" names them all.
+// measureRange returns the indexes [from, to) of the measures in a range of
+// printed numbers; "" is all of them.
 func measureRange(p *score.Passage, measures string) (from, to int, err error) {
 	if measures == "" {
 		return 0, len(p.Measures), nil
@@ -163,7 +169,7 @@ func measureRange(p *score.Passage, measures string) (from, to int, err error) {
 		}
 	}
 	if from < 0 || to <= from {
-		return 0, 0, fmt.Errorf("-measures %s names no measures of this score — it has %s", measures, numbers(p))
+		return 0, 0, fmt.Errorf("-measures %s matches no bars of this score, which has %s", measures, numbers(p))
 	}
 	return from, to, nil
 }

@@ -92,7 +92,7 @@ type group struct {
 	before, after *chord
 }
 
-// figures lists what stands in a score.
+// figures lists what is in a score.
 func figures(t *testing.T, data []byte) (signs, graces, arpeggios []figure) {
 	var s xmlScore
 	require.NoError(t, xml.Unmarshal(data, &s))
@@ -178,6 +178,9 @@ func (c *chord) read(n xmlNote) {
 }
 
 func TestEveryOrnamentOfTheReferenceScoresIsListed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	var nSigns, nGraces, nArpeggios, nOrnaments int
 	for _, file := range referenceScores(t) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
@@ -228,6 +231,9 @@ func TestEveryOrnamentOfTheReferenceScoresIsListed(t *testing.T) {
 // TestNoOrnamentIsUnknown: no score of the reference data makes the command
 // name an ornament it does not know; an invented one does.
 func TestNoOrnamentIsUnknown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	unknown := func(warnings []string) []string {
 		return slices.DeleteFunc(slices.Clone(warnings), func(w string) bool {
 			return !strings.Contains(w, "unknown") && !strings.Contains(w, "does not define") && !strings.Contains(w, "is not known")

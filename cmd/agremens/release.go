@@ -24,13 +24,13 @@ var targets = []struct{ name, os, arch string }{
 func release(args []string, out, errs io.Writer) error {
 	set, parse := flags("release", errs)
 	to := siteFlags(set)
-	only := set.String("only", "", "make programs for targets whose name holds this, as in linux-amd64 (default: all)")
+	only := set.String("only", "", "build only the programs whose name contains this, such as linux-amd64 (default: all)")
 	operands, err := parse(args)
 	if err != nil {
 		return err
 	}
 	if *to.dir == "" || len(operands) > 0 {
-		return wrongUse{"release takes -o and a folder"}
+		return wrongUse{"release needs -o DIR"}
 	}
 	s, err := to.pack(errs)
 	if err != nil {

@@ -23,14 +23,14 @@ const defaultAddr = "127.0.0.1:8017"
 // is interrupted.
 func serve(args []string, out, errs io.Writer) error {
 	set, parse := flags("serve", errs)
-	addr := set.String("addr", defaultAddr, "host and port to listen on; port 0 takes a free one")
-	watching := set.Bool("watch", false, "build anew at every change of the source and load the page again")
+	addr := set.String("addr", defaultAddr, "listen on this host and port; port 0 picks a free one")
+	watching := set.Bool("watch", false, "rebuild whenever the source changes, and reload the page")
 	operands, err := parse(args)
 	if err != nil {
 		return err
 	}
 	if len(operands) > 0 {
-		return wrongUse{fmt.Sprintf("serve takes no %q", operands[0])}
+		return wrongUse{fmt.Sprintf("serve takes no operands, such as %q", operands[0])}
 	}
 	listener, err := net.Listen("tcp", *addr)
 	if err != nil {

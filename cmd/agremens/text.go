@@ -3,15 +3,20 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 
+	"agremens/game/desk"
+	"agremens/game/glossary"
 	"agremens/realize"
 	"agremens/realize/codec"
 	"agremens/realize/music"
 	"agremens/realize/score"
+	"agremens/realize/words"
 )
 
-// writeText writes a reading for a person.
+// writeText writes a reading for a person, in the words of the page. Lengths
+// in lists of notes are in quarter notes; the heading says so.
 func writeText(w written) ([]byte, error) {
 	var b bytes.Buffer
 	r := w.reading
@@ -22,14 +27,13 @@ func writeText(w written) ([]byte, error) {
 	if r.Passage.Composer != "" {
 		title += ", " + r.Passage.Composer
 	}
-	assumed := ""
-	if r.TempoAssumed {
-		assumed = " (assumed: the score gives none)"
-	}
-	fmt.Fprintf(&b, "%s\n%s\ntradition: %s\ntempo: %g quarter notes a minute%s\n", title, codec.About(nil, w.opened, r), traditionName(r.Tradition), r.Tempo, assumed)
+	fmt.Fprintf(&b, "%s\n%s\nTradition: %s%s\nTempo: %g quarter notes per minute%s\n", title, codec.About(nil, w.opened, r),
+		traditionName(r.Tradition), assumed(r, realize.AboutTradition), r.Tempo, assumed(r, realize.AboutTempo))
 	ornaments := w.ornaments()
 	if len(ornaments) == 0 {
 		b.WriteString("\nThere are no ornaments in these bars.\n")
+	} else {
+		b.WriteString("Each list of notes gives their lengths in quarter notes; notes in brackets are tied over.\n")
 	}
 	for _, o := range ornaments {
 		textOrnament(&b, r, o)
@@ -37,21 +41,47 @@ func writeText(w written) ([]byte, error) {
 	if len(r.Questions) > 0 {
 		b.WriteString("\nAssumed; please check:\n")
 		for _, q := range r.Questions {
-			fmt.Fprintf(&b, "  %s: %s\n", q.About, strings.Join(nonEmpty(q.Text, q.Assumed), " "))
+			textQuestion(&b, q)
 		}
 	}
 	if warnings := append(append([]string{}, w.opened.Warnings...), r.Warnings...); len(warnings) > 0 {
 		b.WriteString("\nLost or uncertain:\n")
 		for _, text := range warnings {
-			fmt.Fprintf(&b, "  %s\n", text)
+			fmt.Fprintf(&b, "  %s\n", words.Sentence(text))
 		}
 	}
 	return b.Bytes(), nil
 }
 
+// assumed marks what the reading asks about.
+func assumed(r *realize.Reading, about string) string {
+	for _, q := range r.Questions {
+		if q.About == about {
+			return " (assumed)"
+		}
+	}
+	return ""
+}
+
+// settling names the flags that settle a question.
+var settling = map[string]string{realize.AboutTradition: "-tradition", realize.AboutTempo: "-tempo"}
+
+// textQuestion prints the question and, on a line of its own, the answer that
+// is assumed.
+func textQuestion(b *bytes.Buffer, q realize.Question) {
+	if q.Text != "" {
+		fmt.Fprintf(b, "  %s\n  ", q.Text)
+	}
+	fmt.Fprintf(b, "  Assumed: %s", strings.TrimSuffix(q.Assumed, "."))
+	if flag := settling[q.About]; flag != "" {
+		fmt.Fprintf(b, " (%s changes it)", flag)
+	}
+	b.WriteString("\n")
+}
+
 func textOrnament(b *bytes.Buffer, r *realize.Reading, o realize.Ornament) {
-	fmt.Fprintf(b, "\nmeasure %s, staff %d, %v %s: %s\n", r.Passage.Measures[o.Measure].Number, o.Staff,
-		o.Principal, value(o.Notated), strings.Join(o.Signs, ", "))
+	fmt.Fprintf(b, "\nBar %s, %s, %s, %s: %s\n", r.Passage.Measures[o.Measure].Number, desk.HandInWords(nil, o.Staff),
+		pitch(o.Principal), length(o.Notated), signName(&o))
 	for i, c := range o.Choices {
 		mark := " "
 		if i == o.Chosen {
@@ -62,40 +92,75 @@ func textOrnament(b *bytes.Buffer, r *realize.Reading, o realize.Ornament) {
 			fmt.Fprintf(b, "      %s\n", c.Reason)
 		}
 		for _, s := range c.Sources {
-			fmt.Fprintf(b, "      source: %s (%s)\n", s.Text, s.Status)
+			fmt.Fprintf(b, "      Source: %s\n", desk.SourceInWords(nil, s))
 		}
 		for _, borrow := range c.Borrows {
-			fmt.Fprintf(b, "      takes %s %s\n", value(borrow.Amount), giver(r.Passage, borrow, o.Onset))
+			fmt.Fprintf(b, "      Takes %s %s\n", share(borrow.Amount), giver(r.Passage, borrow, o.Onset))
 		}
 		for _, warning := range c.Warnings {
-			fmt.Fprintf(b, "      note: %s\n", warning)
+			fmt.Fprintf(b, "      Note: %s\n", warning)
 		}
 	}
 }
 
-// notes prints the notes of a choice with their values in quarters, and
+// signName is the glossary's name for what the signs ask for together.
+func signName(o *realize.Ornament) string {
+	if e, ok := glossary.Find(glossary.Of(o)); ok {
+		return e.Title(nil)
+	}
+	return "a sign that is not played"
+}
+
+// pitch prints a pitch as the page does, with its octave: F♯5.
+func pitch(p music.Pitch) string {
+	return music.EnglishNames.Name(p) + strconv.Itoa(int(p.Octave))
+}
+
+// notes prints the notes of a choice with their lengths in quarter notes, and
 // where they start if not on the beat.
 func notes(c realize.Choice) string {
 	var out []string
 	for i, n := range c.Notes {
-		text := fmt.Sprintf("%v %v", n.Pitch, n.Dur)
+		text := fmt.Sprintf("%s %v", pitch(n.Pitch), n.Dur)
 		if n.Tied {
 			text = "(" + text + ")"
 		}
-		if i == 0 && !n.Onset.IsZero() {
-			text = fmt.Sprintf("from %v: %s", n.Onset, text)
+		if i == 0 && n.Onset.Sign() < 0 {
+			text = fmt.Sprintf("from %v before the beat: %s", n.Onset.Neg(), text)
+		} else if i == 0 && n.Onset.Sign() > 0 {
+			text = fmt.Sprintf("from %v after the beat: %s", n.Onset, text)
 		}
 		out = append(out, text)
 	}
 	return strings.Join(out, "  ")
 }
 
-// value prints a length in quarters.
-func value(d music.Frac) string {
-	if d == music.Int(1) {
-		return "1 quarter"
+// lengths are the note values by their quarters.
+var lengths = map[music.Frac]string{
+	music.Int(8): "double whole note", music.Int(6): "dotted whole note", music.Int(4): "whole note",
+	music.Int(3): "dotted half note", music.Int(2): "half note", music.F(3, 2): "dotted quarter note",
+	music.Int(1): "quarter note", music.F(3, 4): "dotted eighth note", music.F(1, 2): "eighth note",
+	music.F(3, 8): "dotted sixteenth note", music.F(1, 4): "sixteenth note", music.F(1, 8): "thirty-second note",
+}
+
+// length names a length: "dotted quarter note"; "1/3 of a quarter note" where
+// no undivided value has it.
+func length(d music.Frac) string {
+	if name := lengths[d]; name != "" {
+		return name
 	}
-	return d.String() + " quarters"
+	return share(d)
+}
+
+// share prints a length in quarter notes.
+func share(d music.Frac) string {
+	switch {
+	case d == music.Int(1):
+		return "a quarter note"
+	case d.Less(music.Int(1)):
+		return d.String() + " of a quarter note"
+	}
+	return d.String() + " quarter notes"
 }
 
 func giver(p *score.Passage, b realize.Borrow, at music.Frac) string {
@@ -110,7 +175,7 @@ func giver(p *score.Passage, b realize.Borrow, at music.Frac) string {
 	if !isNote {
 		return "from the rest " + side
 	}
-	return fmt.Sprintf("from the note %s (%v)", side, p.At(ref).Pitch)
+	return fmt.Sprintf("from the note %s (%s)", side, pitch(p.At(ref).Pitch))
 }
 
 func traditionName(key string) string {
@@ -120,14 +185,4 @@ func traditionName(key string) string {
 		}
 	}
 	return key
-}
-
-func nonEmpty(parts ...string) []string {
-	var kept []string
-	for _, p := range parts {
-		if p != "" {
-			kept = append(kept, p)
-		}
-	}
-	return kept
 }

@@ -93,6 +93,9 @@ func quickPage(root string, errs io.Writer) (http.Handler, error) {
 		return nil, err
 	}
 	maps.Copy(files, catalogues)
+	if err := addManual(files, folder); err != nil {
+		return nil, err
+	}
 	whole, err := program.Quick(root, browserPackage, builtProgram(root, "watched.wasm"), errs)
 	if err != nil {
 		return nil, err
@@ -163,7 +166,7 @@ func (l *live) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // sourceTimes returns when each file that the page is built from was written,
 // in nanoseconds since 1970. Files that come and go meanwhile are left out.
 func sourceTimes(root string) map[string]int64 {
-	kinds := []string{".go", ".mod", ".sum", ".html", ".css", ".js", ".po", ".abc", ".txt", ".svg", ".png", ".webmanifest"}
+	kinds := []string{".go", ".mod", ".sum", ".html", ".css", ".js", ".po", ".abc", ".md", ".txt", ".svg", ".png", ".webmanifest"}
 	times := map[string]int64{}
 	_ = filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
 		switch {

@@ -43,7 +43,7 @@ func main() {
 	}
 	steps, known := tiers[flag.Arg(0)]
 	if !known {
-		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing or one of: mutants%s\n", flag.Arg(0), strings.Join(slices.Sorted(maps.Keys(tiers)), " "))
+		fmt.Fprintf(os.Stderr, "check: there is no %q; say nothing or one of: mutants %s\n", flag.Arg(0), strings.Join(slices.Sorted(maps.Keys(tiers)), " "))
 		os.Exit(2)
 	}
 	steps = choose(steps, *only)

@@ -126,6 +126,11 @@ func slowly(file string, more ...string) func(*check) tally {
 	return endToEnd(file, append(more, "AGREMENS_TIER=slow")...)
 }
 
+// wholly is endToEnd for both kinds of a file's tests at once.
+func wholly(file string) func(*check) tally {
+	return endToEnd(file, "AGREMENS_TIER=both")
+}
+
 // count reads a closing line of node's test runner, "# pass 3".
 func count(out []byte, word string) int {
 	m := regexp.MustCompile(`(?m)^# ` + word + ` (\d+)$`).FindSubmatch(out)

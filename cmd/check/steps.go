@@ -5,8 +5,8 @@ import "slices"
 // tiers are what can be asked for by name; "" is what every change must pass.
 var tiers = map[string][]step{
 	"":            quickSteps,
-	"slow":        merged(setup, slowSteps, engineSteps),
-	"all":         merged(setup, quickSteps, slowSteps),
+	"slow":        merged(setup, slowSteps, widerSteps),
+	"all":         merged(setup, without("test", quickSteps), slowSteps),
 	"bench":       merged(setup, alone(benchSteps)),
 	"sound-long":  merged(setup, alone(longSteps)),
 	"first-visit": merged(setup, alone(firstSteps)),
@@ -51,64 +51,69 @@ var quickSteps = needed(append(slices.Clone(setup), []step{
 	{name: "vet", run: vet},
 	{name: "test", needs: []string{programs, packages}, run: testNative},
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
-	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
-	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
-	{name: "vet for the browser", run: vetBrowser},
-	{name: "staticcheck", needs: []string{goTools}, run: staticcheck},
-	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
-	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
+	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
+	{name: "vet for the browser", run: vetBrowser},
 	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
-	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
-	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
 	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
+	{name: "e2e locked", needs: page, run: endToEnd("locked.test.mjs")},
+	{name: "e2e bring", needs: page, run: endToEnd("bring.test.mjs")},
 	{name: "e2e words", needs: page, run: endToEnd("words.test.mjs")},
-	{name: "weight", needs: []string{building}, run: weight},
+	{name: "e2e files", needs: page, run: endToEnd("files.test.mjs")},
 	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
+	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
 	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
 	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
 	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
-	{name: "e2e fault", needs: page, run: endToEnd("fault.test.mjs")},
-	{name: "e2e hearing", needs: page, run: endToEnd("hearing.test.mjs")},
 	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
 	{name: "e2e change", needs: page, run: endToEnd("change.test.mjs")},
 	{name: "e2e cases", needs: page, run: endToEnd("cases.test.mjs")},
-	{name: "test drawing in the browser", needs: []string{programs, goTools}, run: testBrowser},
 	{name: "e2e robot", needs: page, measures: true, run: endToEnd("robot.test.mjs")},
-	{name: "e2e road", needs: page, measures: true, run: endToEnd("road.test.mjs")},
-	{name: "e2e audio", needs: page, measures: true, run: endToEnd("audio.test.mjs")},
-	{name: "e2e sound", needs: page, measures: true, run: endToEnd("sound.test.mjs")},
 }...))
 
 // slowSteps are what takes too long for every change: what the files of the
-// quick steps keep for later, pictures at every size, every kind of round by
-// key and by glass, MIDI and the player's rate.
+// quick steps keep for later, the weight, the users' own arithmetic, pictures
+// at every size, every kind of round by key and by glass, MIDI and the
+// player's rate, and all but one of the measurements.
 var slowSteps = []step{
-	{name: "test again, shuffled", needs: []string{programs, packages}, run: testShuffled},
+	{name: "test everything, shuffled", needs: []string{programs, packages}, run: testShuffled},
+	{name: "weight", needs: []string{building}, run: weight},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
-	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
+	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
+	{name: "e2e files, more", needs: page, run: slowly("files.test.mjs")},
 	{name: "e2e kept", needs: page, run: endToEnd("kept.test.mjs")},
 	{name: "e2e windows", needs: page, run: endToEnd("windows.test.mjs")},
-	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
 	{name: "e2e tablet, more", needs: page, run: slowly("tablet.test.mjs")},
-	{name: "e2e files, more", needs: page, run: slowly("files.test.mjs")},
+	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
+	{name: "e2e loop, more", needs: page, run: slowly("loop.test.mjs")},
 	{name: "e2e practice, more", needs: page, run: slowly("practice.test.mjs")},
-	{name: "e2e first minute, more", needs: page, run: slowly("first.test.mjs")},
+	{name: "e2e bring, more", needs: page, run: slowly("bring.test.mjs")},
 	{name: "e2e words, more", needs: page, run: slowly("words.test.mjs")},
+	{name: "e2e look, more", needs: page, run: slowly("look.test.mjs")},
+	{name: "e2e first minute, more", needs: page, run: slowly("first.test.mjs")},
+	{name: "staticcheck", needs: []string{goTools}, run: staticcheck},
+	{name: "test drawing in the browser", needs: []string{programs, goTools}, run: testBrowser},
+	{name: "e2e fault", needs: page, run: endToEnd("fault.test.mjs")},
+	{name: "e2e hearing", needs: page, run: endToEnd("hearing.test.mjs")},
+	{name: "e2e edit, more", needs: page, run: slowly("edit.test.mjs")},
+	{name: "e2e rest, more", needs: page, run: slowly("rest.test.mjs")},
 	{name: "e2e print, more", needs: page, run: slowly("print.test.mjs")},
-	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
+	{name: "e2e road", needs: page, measures: true, run: endToEnd("road.test.mjs")},
+	{name: "e2e audio", needs: page, measures: true, run: wholly("audio.test.mjs")},
+	{name: "e2e sound", needs: page, measures: true, run: wholly("sound.test.mjs")},
 	{name: "e2e instruments", needs: page, measures: true, run: endToEnd("instruments.test.mjs")},
 	{name: "e2e robot, more", needs: page, measures: true, run: slowly("robot.test.mjs")},
-	{name: "e2e audio, more", needs: page, measures: true, run: slowly("audio.test.mjs")},
-	{name: "e2e sound, more", needs: page, measures: true, run: slowly("sound.test.mjs")},
 }
 
-// engineSteps are the sound in three browsers and the lesson in two. They are
-// slow steps too, but not for continuous integration, until they have been seen
-// to pass five times of five on a machine like its own.
-var engineSteps = []step{
+// widerSteps are slow too, but not for continuous integration: the sound and
+// the lesson in other browsers, until they have been seen to pass five times of
+// five on a machine like its own, packages as WebAssembly whose results do not
+// hang on floats, and how soon a change of the source is on the page.
+var widerSteps = []step{
+	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
+	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
 	{name: "e2e loop in engines", needs: desktop, run: endToEnd("loop-engines.test.mjs")},
 	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
 }
@@ -154,6 +159,11 @@ func merged(lists ...[]step) []step {
 		}
 	}
 	return needed(steps)
+}
+
+// without leaves one step out: the slow tier has its whole.
+func without(name string, steps []step) []step {
+	return slices.DeleteFunc(slices.Clone(steps), func(s step) bool { return s.name == name })
 }
 
 // needed leaves out the setup that no step needs.

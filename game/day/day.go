@@ -37,9 +37,9 @@ type Step struct {
 
 //words:texts
 var steps = [...]Step{
-	{Listen, "Listen", "Listen", "Hear it once or twice. Where does the first little note meet the other hand?", 1},
+	{Listen, "Listen", "Listen", "Hear it once or twice. Where does the ornament's first note meet the other hand?", 1},
 	{Plain, "Plain notes", "Tap the plain notes", "The notes without their ornaments, against the other hand.", 2},
-	{Ornament, "With ornaments", "Tap with ornaments", "Now with the little notes. Slower is right, if it makes them even.", 4},
+	{Ornament, "With ornaments", "Tap with ornaments", "Now with the ornaments. Slower is right, if it makes their notes even.", 4},
 	{Unaided, "Without help", "Tap without help", "One round without clicks and without the moving line. It shows what stays.", 1},
 	{Piano, "At the piano", "Play at the piano", "The other hand and the beat sound; you play, and nothing is judged. Press Stop when you are done.", 2},
 	{End, "The end", "", "", 0},

@@ -27,9 +27,12 @@ type Desk struct {
 	Tap      round.Hands
 	// Hear is the hands that sound where the player chose them (HearSet); else
 	// both sound while listening, and the other hand while one taps.
-	Hear       round.Hands
-	HearSet    bool
-	Instrument string
+	Hear    round.Hands
+	HearSet bool
+	// Instrument is the one the tradition was written for until the player
+	// chooses one (InstrumentSet).
+	Instrument    string
+	InstrumentSet bool
 	// Temperament is a key of tuning.All, "" for equal; Pitch is a' in Hz, 0
 	// for 440.
 	Temperament string
@@ -67,8 +70,8 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 	d := &Desk{
 		ID: id, Passage: p, Taste: taste,
 		To: len(p.Measures), Percent: 100,
-		Tap:        round.RightHand,
-		Instrument: "harpsichord", CountIn: 1, Ornaments: true,
+		Tap:     round.RightHand,
+		CountIn: 1, Ornaments: true,
 		Naming: taste.Naming, Words: taste.Words,
 	}
 	d.Taste.Naming, d.Taste.Words = music.EnglishNames, nil
@@ -82,10 +85,6 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 			d.From = max(0, m-1)
 			d.To = min(len(p.Measures), d.From+4)
 		}
-	}
-	switch d.Reading.Tradition {
-	case "vienna", "london", "romantic":
-		d.Instrument = "fortepiano"
 	}
 	d.selectInside()
 	d.begin()
@@ -101,6 +100,9 @@ func (d *Desk) read() { d.readYielding(nil) }
 func (d *Desk) readYielding(yield func()) {
 	d.Reading = realize.ReadYielding(d.Passage, d.named(), yield)
 	d.sounding = nil
+	if !d.InstrumentSet {
+		d.Instrument = instrumentOf(d.Reading.Tradition)
+	}
 	if yield != nil {
 		yield()
 		d.perform(yield)

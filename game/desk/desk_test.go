@@ -144,7 +144,8 @@ func TestSavedDeskComesBack(t *testing.T) {
 	d := open(t)
 	require.NoError(t, d.SetBars("2-4"))
 	d.SetPercent(70)
-	d.Tap, d.Beat, d.Repeat, d.CountIn, d.Instrument = round.BothHands, true, true, 2, "click"
+	d.Tap, d.Beat, d.Repeat, d.CountIn = round.BothHands, true, true, 2
+	d.SetInstrument("click")
 	d.Hear, d.HearSet = round.RightHand, true
 	d.SetPrefer("performers")
 	assert.True(t, d.SetRate(8))

@@ -18,6 +18,9 @@ import (
 // The repeats of real scores can be listened to and tapped along: every onset
 // wanted stands in the measure that is played then.
 func TestTheRoadOfRealScores(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	root := os.Getenv("AGREMENS_REFERENCE")
 	if root == "" {
 		root = "../../../shared/reference"

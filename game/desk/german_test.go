@@ -22,7 +22,7 @@ func TestADeskInGerman(t *testing.T) {
 	require.NoError(t, err)
 	said := func(text string) {
 		t.Helper()
-		assert.Empty(t, po.English(strings.ReplaceAll(text, "Plain note and shake", "")), text)
+		assert.Empty(t, po.English(text), text)
 		assert.NotContains(t, text, "{")
 		assert.NotRegexp(t, "[A-G][♯♭]", text)
 	}
@@ -37,9 +37,7 @@ func TestADeskInGerman(t *testing.T) {
 			require.True(t, ok)
 			assert.True(t, strings.HasPrefix(w.Heading, "Takt "), w.Heading)
 			for _, text := range append(append([]string{w.Heading, w.Notes, w.Why, w.Place}, w.Sources...), w.Notices...) {
-				if !strings.HasPrefix(text, "New Grove") {
-					said(text)
-				}
+				said(text)
 			}
 			for _, c := range w.Choices {
 				said(c.Label)

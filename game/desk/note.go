@@ -140,10 +140,10 @@ func (d *Desk) NoteWords() string {
 		return ""
 	}
 	c := &d.Passage.Chords[r.Chord]
-	return d.Words.Say("Bar {bar}, {hand}, {note}", "{bar}", d.Passage.Measures[c.Measure].Number, "{hand}", d.handOf(c.Staff), "{note}", d.Naming.Name(d.Passage.At(r).Pitch))
+	return d.Words.Say("Bar {bar}, {hand}, {note}", "{bar}", d.Passage.Measures[c.Measure].Number, "{hand}", HandInWords(d.Words, c.Staff), "{note}", d.Naming.Name(d.Passage.At(r).Pitch))
 }
 
-// Carried is what stands on a note: keys of the menu's signs, "" for none or
+// Carried is what is on a note: keys of the menu's signs, "" for none or
 // another, and the accidentals above and below the sign.
 type Carried struct {
 	Sign, Small  string

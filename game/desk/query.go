@@ -27,9 +27,14 @@ func ParseHand(word string) (round.Hands, bool) {
 	return h, ok
 }
 
-// Apply takes settings from an address (bars, tempo, hand, play, instrument,
-// tuning, pitch, beat, countin, repeat, follow, tradition). It returns what it did not understand, in words;
-// such a setting stays as it was.
+// Fields are the settings that [Desk.Apply] takes from an address.
+func Fields() []string {
+	return []string{"bars", "tempo", "hand", "play", "instrument", "tuning", "pitch", "beat", "countin", "repeat", "follow", "tradition"}
+}
+
+// Apply takes settings from an address by their names, which are those of
+// [Fields]. It returns what it did not understand, in words; such a setting
+// stays as it was.
 func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	// What the address asks for is where one begins, not a step to undo.
 	d.past.going = true
@@ -77,7 +82,7 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 	}
 	if v, ok := query["instrument"]; ok {
 		if contains(instruments, v) {
-			d.Instrument = v
+			d.SetInstrument(v)
 		} else {
 			complain("instrument", v, strings.Join(instruments, ", "))
 		}

@@ -26,7 +26,7 @@ type ResultWords struct {
 // First returns what is told first: one sentence and one step.
 func (w ResultWords) First() []string { return said(w.Summary, w.Next) }
 
-// Rest returns what stands behind it: the four answers, the figures, the notes.
+// Rest returns what is behind it: the four answers, the figures, the notes.
 func (w ResultWords) Rest() []string {
 	return said(append(append(append([]string{}, w.Answers...), w.Figures), w.Notes...)...)
 }

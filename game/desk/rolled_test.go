@@ -44,7 +44,7 @@ func strokes(t *testing.T, p *score.Passage, keys bool) (rolled, leaning []int64
 }
 
 // A tap stands for a whole rolled chord; on keys every note is wanted. The
-// leaning note over a held chord is no roll, and says when its key comes up.
+// appoggiatura over a held chord is no roll, and says when its key comes up.
 func TestARolledChordIsOneTap(t *testing.T) {
 	p, _, err := abc.Decode(rolledAndLeaning)
 	require.NoError(t, err)

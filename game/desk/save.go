@@ -26,7 +26,9 @@ func (d *Desk) Save() string {
 	if d.HearSet {
 		line("hear", HandWord(d.Hear))
 	}
-	line("instrument", d.Instrument)
+	if d.InstrumentSet {
+		line("instrument", d.Instrument)
+	}
 	line("tuning", d.Temperament)
 	line("pitch", strconv.FormatFloat(d.Pitch, 'g', 6, 64))
 	line("countin", strconv.Itoa(d.CountIn))
@@ -67,7 +69,7 @@ func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 	var past keptPast
 	closed := map[score.ID]bool{}
 	selected := d.Selected
-	d.HearSet = false // a desk that says nothing of it was saved without
+	d.HearSet, d.InstrumentSet = false, false // a desk that says nothing of them was saved without
 	eachLine(saved, func(name, value string) {
 		number, _ := strconv.ParseFloat(value, 64)
 		switch name {
@@ -84,7 +86,7 @@ func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 				d.Hear, d.HearSet = h, true
 			}
 		case "instrument":
-			d.Instrument = value
+			d.SetInstrument(value)
 		case "tuning":
 			_ = d.SetTemperament(value)
 		case "pitch":

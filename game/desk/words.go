@@ -47,13 +47,11 @@ func (d *Desk) Sign() (SignWords, bool) {
 		}
 	}
 	for _, s := range c.Sources {
-		// There is nothing to check one's own against, and what is common
-		// practice says so itself.
-		if c.Key == realize.OwnKey || s.Status == realize.CommonPractice {
+		if c.Key == realize.OwnKey { // there is nothing to check one's own against
 			w.Sources = append(w.Sources, s.Text)
 			continue
 		}
-		w.Sources = append(w.Sources, s.Text+" ("+d.Words.Say(statusWords[s.Status])+")")
+		w.Sources = append(w.Sources, SourceInWords(d.Words, s))
 	}
 	for i := range o.Choices {
 		w.Choices = append(w.Choices, ChoiceWords{
@@ -72,6 +70,15 @@ var statusWords = map[realize.Status]string{
 	realize.CommonPractice: "common practice",
 	realize.StatusMeasured: "measured in recordings",
 	realize.StatusMemory:   "from memory, not checked",
+}
+
+// SourceInWords names a source and how it is known; common practice says so
+// itself.
+func SourceInWords(c *words.Catalogue, s realize.Source) string {
+	if s.Status == realize.CommonPractice {
+		return s.Text
+	}
+	return s.Text + " (" + c.Say(statusWords[s.Status]) + ")"
 }
 
 // longest list of notes that is spelled out in full.
@@ -148,17 +155,17 @@ func (d *Desk) InWords() string {
 		o := &d.Reading.Ornaments[i]
 		taken := &o.Choices[o.Chosen]
 		b.WriteString(" " + c.Say("Bar {bar}, {hand}, on {note}: {choice}, {notes}.", "{bar}", d.Passage.Measures[o.Measure].Number,
-			"{hand}", d.handOf(o.Staff), "{note}", d.Naming.Name(o.Principal), "{choice}", taken.Name, "{notes}", NotesInWords(taken)))
+			"{hand}", HandInWords(c, o.Staff), "{note}", d.Naming.Name(o.Principal), "{choice}", taken.Name, "{notes}", NotesInWords(taken)))
 	}
 	return b.String()
 }
 
-// handOf names the hand of a staff.
-func (d *Desk) handOf(staff int) string {
+// HandInWords names the hand of a staff.
+func HandInWords(c *words.Catalogue, staff int) string {
 	if staff == 2 {
-		return d.Words.Say("left hand")
+		return c.Say("left hand")
 	}
-	return d.Words.Say("right hand")
+	return c.Say("right hand")
 }
 
 // MinorTonic writes the tonic of a minor key, small where the language does.

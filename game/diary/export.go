@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// column is one column of an export and what stands in it.
+// column is one column of an export and what is in it.
 type column struct {
 	name   string
 	round  func(r *Round) string

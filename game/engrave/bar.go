@@ -90,7 +90,7 @@ func (e *engraver) hasBar(k *col) bool {
 	return k.measure > e.from || k.ends || k.measure == e.from && e.p.Measures[k.measure].RepeatStart
 }
 
-// drawBlock draws what stands left of a column's notes: from right to left
+// drawBlock draws what is to the left of a column's notes: from right to left
 // metre, key, bar line, clefs.
 func (e *engraver) drawBlock(k *col, signatures float64) {
 	right := k.x - k.notes

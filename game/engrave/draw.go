@@ -126,19 +126,8 @@ func (e *engraver) drawStaffLines(left, right float64) {
 
 // text draws a line of text with its baseline at y and returns its extent.
 func (e *engraver) text(style font.Style, s string, x, y, size float64) Box {
-	b := Box{x, y - size*0.7, x + font.Width(style, s, size), y + size*0.22}
-	before := font.Glyph(0)
-	for _, r := range s {
-		g, ok := font.Letter(style, r)
-		if !ok {
-			continue
-		}
-		x += font.Kern(before, g) * size / 4
-		before = g
-		if r != ' ' {
-			e.draw(Item{Kind: KindGlyph, Glyph: g, X: x, Y: y, Scale: float32(size / 4)})
-		}
-		x += font.Advance(g) * size / 4
-	}
-	return b
+	w := font.Set(style, s, size, func(g font.Glyph, dx, dy, scale float64) {
+		e.draw(Item{Kind: KindGlyph, Glyph: g, X: x + dx, Y: y + dy, Scale: float32(scale)})
+	})
+	return Box{x, y - size*0.7, x + w, y + size*0.22}
 }

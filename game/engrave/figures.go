@@ -37,7 +37,7 @@ func (e *engraver) drawFigures(m score.Mark) {
 	e.cover(s, Box{x, y - up, x + w, y + float64(len(rows)-1)*figureStep + 0.3})
 }
 
-// figure sets one figure with what stands before or after it on a baseline and
+// figure sets one figure with what comes before or after it on a baseline and
 // returns its width; with draw false it only measures.
 func (e *engraver) figure(row string, x, y float64, draw bool) float64 {
 	from := x

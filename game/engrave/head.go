@@ -135,12 +135,30 @@ func advance(gs []font.Glyph) float64 {
 	return w
 }
 
+// metreGlyph returns the sign of a metre that is not printed as a fraction.
+func metreGlyph(m music.Metre) (g font.Glyph, ok bool) {
+	switch m.Symbol {
+	case music.CommonTime:
+		return font.TimeSigCommon, true
+	case music.CutTime:
+		return font.TimeSigCutCommon, true
+	}
+	return 0, false
+}
+
 func metreWidth(m music.Metre) float64 {
+	if g, ok := metreGlyph(m); ok {
+		return font.Advance(g)
+	}
 	return max(advance(number(m.Beats, &timeDigits)), advance(number(m.Unit, &timeDigits)))
 }
 
 func (e *engraver) drawMetre(s int, m music.Metre, x, scale float64) {
 	if m.Unit == 0 {
+		return
+	}
+	if g, ok := metreGlyph(m); ok {
+		e.onStaff(s, g, x, e.staves[s].y, scale, "")
 		return
 	}
 	w := metreWidth(m)

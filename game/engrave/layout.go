@@ -9,7 +9,7 @@
 // A layout is made in passes, one file each: chords are built (chord.go) and
 // given stems and beam groups (voice.go, beam.go), heads, accidentals and dots
 // are placed around their column (column.go, accidental.go), columns get an x
-// (space.go), and then everything is drawn and kept clear of what stands
+// (space.go), and then everything is drawn and kept clear of what is
 // already (draw.go and the files it calls).
 package engrave
 

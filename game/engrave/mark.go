@@ -66,14 +66,14 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 		return x0 - blackHead()/2, x1 - blackHead()/2 - 0.3
 	}
 	pass(score.OctaveShift, func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
-	pass(score.Dynamics, e.drawDynamic)
+	pass(score.Dynamics, func(m score.Mark) { e.drawDynamic(m, right) })
 	pass(score.Wedge, func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
 	pass(score.Words, func(m score.Mark) { e.drawWords(m, right) })
 	pass(score.Pedal, e.drawPedal)
 	pass(score.FiguredBass, e.drawFigures)
 	for _, t := range e.p.Tempos {
 		if inside(t.Onset) {
-			e.drawTempo(t)
+			e.drawTempo(t, right)
 		}
 	}
 }
@@ -89,7 +89,7 @@ func (e *engraver) beside(s int, above bool, x0, x1, up, down, gap float64) floa
 
 // drawDynamic sets letters like p and sf in the music font and whatever words
 // stand with them in italics.
-func (e *engraver) drawDynamic(m score.Mark) {
+func (e *engraver) drawDynamic(m score.Mark, right float64) {
 	s := m.Staff - 1
 	words := strings.Fields(m.Text)
 	if len(words) == 0 {
@@ -112,6 +112,9 @@ func (e *engraver) drawDynamic(m score.Mark) {
 		}
 	}
 	x := e.x(m.Onset.Float()) - advance(first)/2
+	if len(words) > 1 || first == nil { // words keep to the system
+		x = max(min(x, right-w), min(x, e.cols[0].x))
+	}
 	y := e.beside(s, m.Above, x-0.2, x+w+0.2, up, down, 0.3)
 	for _, word := range words {
 		gs := dynamicGlyphs(word)
@@ -223,7 +226,7 @@ func (e *engraver) drawPedal(m score.Mark) {
 var metNotes = [...]font.Glyph{score.Breve: font.MetNoteDoubleWhole, score.Whole: font.MetNoteWhole, score.Half: font.MetNoteHalfUp,
 	score.Quarter: font.MetNoteQuarterUp, score.Eighth: font.MetNote8thUp, score.N16th: font.MetNote16thUp, score.N32nd: font.MetNote32ndUp}
 
-func (e *engraver) drawTempo(t score.Tempo) {
+func (e *engraver) drawTempo(t score.Tempo, right float64) {
 	text := strings.TrimSpace(t.Text)
 	beat := t.PerMinute > 0 && int(t.Beat.Type) < len(metNotes) && metNotes[t.Beat.Type] != 0
 	if text == "" && !beat {
@@ -231,7 +234,12 @@ func (e *engraver) drawTempo(t score.Tempo) {
 	}
 	const size = 2.7
 	x := e.x(t.Onset.Float()) - blackHead()/2
-	w := font.Width(font.Roman, text, size) + 8
+	equals := " = " + strconv.FormatFloat(t.PerMinute, 'f', -1, 64)
+	w := font.Width(font.Roman, text, size)
+	if beat {
+		w += font.Advance(metNotes[t.Beat.Type])*0.75 + float64(t.Beat.Dots)*0.6 + font.Width(font.Roman, " "+equals, size)
+	}
+	x = max(min(x, right-w), min(x, e.cols[0].x))
 	y := e.beside(0, true, x, x+w, size*0.7, size*0.22, 0.6)
 	if text != "" {
 		e.cover(0, e.text(font.Roman, text, x, y, size))
@@ -247,7 +255,7 @@ func (e *engraver) drawTempo(t score.Tempo) {
 		e.onStaff(0, font.MetAugmentationDot, x+0.1, y, 0.75, "")
 		x += 0.6
 	}
-	e.cover(0, e.text(font.Roman, " = "+strconv.FormatFloat(t.PerMinute, 'f', -1, 64), x, y, size*0.85))
+	e.cover(0, e.text(font.Roman, equals, x, y, size*0.85))
 }
 
 // drawNumbers prints the bar numbers over the bar lines of a run, or over the

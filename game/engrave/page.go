@@ -5,6 +5,7 @@ import (
 
 	"agremens/assets/font"
 	"agremens/realize"
+	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -20,7 +21,7 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 	marks := ornaments(r)
 	whole := newEngraver(p, from, to, marks, o.yield)
 	if o.Played && r != nil {
-		whole.lines = playedLines(p, r, from, to, o.Open, o.yield)
+		whole.lines = playedLines(p, r, from, to, nil, o.Open, o.yield)
 	}
 	breaks := whole.breaks(width)
 	l := &Layout{}
@@ -29,7 +30,11 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 		e := newEngraver(p, breaks[i], breaks[i+1], marks, o.yield)
 		e.metreShown = i == 0
 		if o.Played && r != nil {
-			e.lines = playedLines(p, r, e.from, e.to, o.Open, o.yield)
+			within := span{e.start(), e.end()}
+			if i == 0 {
+				within.from = music.Int(-1 << 20) // small notes before the first beat have no system before
+			}
+			e.lines = playedLines(p, r, e.from, e.to, &within, o.Open, o.yield)
 		}
 		sys := e.system(width, i == len(breaks)-2)
 		e.settleStaves(func() {
@@ -220,7 +225,7 @@ func (e *engraver) showsMetre() bool {
 	return e.metreShown || e.from > 0 && e.p.Measures[e.from-1].Metre != e.p.Measures[e.from].Metre
 }
 
-// drawStart draws what stands at the left of a system: the line that joins
+// drawStart draws what is at the left of a system: the line that joins
 // the staves, the brace, clefs, key and metre.
 func (e *engraver) drawStart() {
 	e.drawHead(e.start(), 0, e.showsMetre())

@@ -45,6 +45,35 @@ func TestPageKeepsItsWidth(t *testing.T) {
 	}
 }
 
+// The line as played breaks where the systems do: a trill and a mordent that are
+// held over bar lines keep to the paper, and each note stands in the system in
+// which it begins.
+func TestPlayedLineBreaksAtSystems(t *testing.T) {
+	p := decode(t, "X:1\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\ncdef|g2f2|Tg4-|g4-|g4|c'4|Mg4-|g4-|g4|{/a}g4|\n")
+	r := realize.Read(p, realize.Taste{})
+	require.Len(t, r.Ornaments, 3)
+	broken := false
+	for width := 40.0; width < 120; width += 10 {
+		l := engrave.Page(p, r, width, engrave.Options{Played: true})
+		assert.LessOrEqual(t, l.Right, width+0.5)
+		for _, o := range r.Ornaments {
+			seen, systems := map[int]bool{}, map[int]bool{}
+			for _, s := range l.Spots {
+				if s.Ornament != o.ID || s.Index < 0 {
+					continue
+				}
+				seen[s.Index], systems[s.System] = true, true
+				sys := l.Systems[s.System]
+				assert.True(t, s.Onset >= sys.Start && s.Onset < sys.End, "%s note %d at %v in %v to %v", o.ID, s.Index, s.Onset, sys.Start, sys.End)
+				assert.True(t, s.Box.Left >= sys.Left && s.Box.Right <= sys.Right, "%s note %d", o.ID, s.Index)
+			}
+			assert.Len(t, seen, len(o.Choices[o.Chosen].Notes), "%s at %v", o.ID, width)
+			broken = broken || len(systems) > 1
+		}
+	}
+	assert.True(t, broken, "one was broken")
+}
+
 // Whatever the width and the bars chosen: finite places, x that grows with
 // time, spots inside the layout.
 func TestLayoutsAreSound(t *testing.T) {

@@ -25,8 +25,13 @@ type segment struct {
 	start, end music.Frac
 }
 
-// playedLines writes out the ornaments that are open, staff by staff.
-func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[string]bool, yield func()) []*line {
+// span is a half-open stretch of time.
+type span struct{ from, to music.Frac }
+
+// playedLines writes out the ornaments of some measures that are open, staff
+// by staff. Of what sounds outside within, nothing is written, and what an
+// ornament of other measures plays inside it is; nil keeps all of each.
+func playedLines(p *score.Passage, r *realize.Reading, from, to int, within *span, open map[string]bool, yield func()) []*line {
 	var lines []*line
 	for s := range max(1, p.Staves) {
 		l := &line{staff: s, index: map[int]int{}}
@@ -43,10 +48,13 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 		ornament := map[int]string{}
 		for i := range r.Ornaments {
 			o := &r.Ornaments[i]
-			if o.Staff != s+1 || o.Measure < from || o.Measure >= to || o.Chosen >= len(o.Choices) || open != nil && !open[o.ID] {
+			if o.Staff != s+1 || o.Chosen >= len(o.Choices) || open != nil && !open[o.ID] {
 				continue
 			}
-			l.write(q, p, o, ornament, from, to)
+			if (o.Measure < from || o.Measure >= to) && (within == nil || !sounds(o, within)) {
+				continue
+			}
+			l.write(q, p, o, within, ornament, from, to)
 			yield()
 		}
 		if len(q.Chords) == 0 {
@@ -64,14 +72,32 @@ func playedLines(p *score.Passage, r *realize.Reading, from, to int, open map[st
 	return lines
 }
 
+// sounds reports whether an ornament's chosen notes begin within a span, or
+// are held into it.
+func sounds(o *realize.Ornament, within *span) bool {
+	for _, n := range o.Choices[o.Chosen].Notes {
+		at := o.Onset.Add(n.Onset)
+		if at.Less(within.to) && within.from.Less(at.Add(n.Dur)) {
+			return true
+		}
+	}
+	return false
+}
+
 // write appends an ornament's chosen notes as chords with legal values.
-func (l *line) write(q, p *score.Passage, o *realize.Ornament, ornament map[int]string, from, to int) {
-	choice := &o.Choices[o.Chosen]
+func (l *line) write(q, p *score.Passage, o *realize.Ornament, within *span, ornament map[int]string, from, to int) {
+	choice, origin := atBars(&o.Choices[o.Chosen], p, o)
 	chords, index, tuplets := writeOut(choice, o)
+	for i := range index {
+		index[i] = origin[index[i]]
+	}
+	spell(chords, p, o)
+	if within != nil {
+		chords, index, tuplets = inside(chords, index, tuplets, within)
+	}
 	if len(chords) == 0 {
 		return
 	}
-	spell(chords, p, o)
 	seg := segment{o.ID, chords[0].Onset, chords[len(chords)-1].End()}
 	for i := range chords {
 		c := &chords[i]

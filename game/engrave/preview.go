@@ -17,7 +17,7 @@ func Preview(p *score.Passage, r *realize.Reading, ornament string, choice int) 
 		}
 		o.Chosen = choice
 		one := &realize.Reading{Passage: p, Ornaments: []realize.Ornament{o}}
-		for _, l := range playedLines(p, one, o.Measure, o.Measure+1, nil, func() {}) {
+		for _, l := range playedLines(p, one, o.Measure, o.Measure+1, nil, nil, func() {}) {
 			return l.e.alone(l.segments[0].start, l.segments[0].end)
 		}
 	}

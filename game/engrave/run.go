@@ -22,7 +22,7 @@ func Run(p *score.Passage, r *realize.Reading, o Options) *Layout {
 	}
 	e := newEngraver(p, from, to, ornaments(r), o.yield)
 	if o.Played && r != nil {
-		e.lines = playedLines(p, r, from, to, o.Open, o.yield)
+		e.lines = playedLines(p, r, from, to, nil, o.Open, o.yield)
 	}
 	pace := o.PerQuarter
 	if pace <= 0 {
@@ -118,7 +118,7 @@ func (e *engraver) settleStaves(draw func()) {
 	}
 }
 
-// drawSystem draws all columns as one system; start is what stands before
+// drawSystem draws all columns as one system; start is what comes before
 // them, if anything.
 func (e *engraver) drawSystem(sys *System, left, right, signatures float64, start func()) {
 	e.out = sink{items: e.out.items[:0], spots: e.out.spots[:0]}

@@ -23,7 +23,7 @@ func sortCols(cols []col) {
 	sorting.Stable(cols, func(a, b col) int { return a.onset.Cmp(b.onset) })
 }
 
-// blockWidth is the width of what stands between the last notes and a
+// blockWidth is the width of what is between the last notes and a
 // column's own: clefs, bar line, signatures.
 func (e *engraver) blockWidth(k *col) float64 {
 	w := 0.0

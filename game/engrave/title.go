@@ -7,11 +7,12 @@ import (
 	"agremens/realize/score"
 )
 
-// Sizes of what stands above a page's first system, in staff spaces.
+// Sizes of what is above a page's first system, in staff spaces.
 const (
 	titleSize    = 5.5
 	composerSize = 2.8
-	titleGap     = 1.6 // from the composer's line to the music
+	titleGap     = 1.6  // from the composer's line to the music
+	descent      = 0.25 // of letters below the baseline, in ems
 )
 
 // title prints title, composer and year above the first system.
@@ -30,17 +31,22 @@ func (l *Layout) title(p *score.Passage, width float64) {
 	}
 	top := y
 	if by != "" {
-		w := font.Width(font.Italic, by, composerSize)
-		top = e.text(font.Italic, by, max(0, width-w), y, composerSize).Top
+		size, w := fit(font.Italic, by, composerSize, width)
+		top = e.text(font.Italic, by, width-w, y, size).Top
 	}
 	if p.Title != "" {
-		size := titleSize
-		if w := font.Width(font.Roman, p.Title, size); w > width {
-			size *= width / w
-		}
-		w := font.Width(font.Roman, p.Title, size)
-		top = e.text(font.Roman, p.Title, (width-w)/2, top-0.9, size).Top
+		size, w := fit(font.Roman, p.Title, titleSize, width)
+		top = e.text(font.Roman, p.Title, (width-w)/2, top-descent*size-0.4, size).Top
 	}
 	l.Items = append(l.Items, e.out.items...)
 	l.Top = min(l.Top, top)
+}
+
+// fit returns the size at which a text keeps to a width, at most the one given,
+// and how wide it is then.
+func fit(style font.Style, text string, size, width float64) (fitting, w float64) {
+	if w := font.Width(style, text, size); w > width {
+		size *= width / w
+	}
+	return size, font.Width(style, text, size)
 }

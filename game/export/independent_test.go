@@ -120,7 +120,9 @@ out[f]={format:s.header.format,tracks:s.tracks.length,ticks:s.header.ticksPerBea
 		require.NotEmpty(t, got.Tempos, name)
 		assert.InDelta(t, p.Tempo.At(p.Start), 60e6/got.Tempos[0][1], 0.01, name)
 	}
-	assert.Greater(t, struck, 40_000)
+	if !testing.Short() {
+		assert.Greater(t, struck, 40_000)
+	}
 }
 
 // TestWAVMeasured lets sox measure two bars of every score at half the tempo.

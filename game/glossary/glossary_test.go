@@ -84,8 +84,8 @@ func TestTraditionsDiffer(t *testing.T) {
 		differ          bool
 		source          string
 	}{
-		{"mordent", "England, late 17th century", "Late Baroque (Bach's table)", true, "the English beat begins on the lower note: Rules for Graces (1696), from memory; J.S. Bach, Explication (1720)"},
-		{"turn", "France, around 1700", "Berlin, mid-18th century", true, "four equal notes: from memory; mostly quick, the last one held: C.P.E. Bach, Versuch I, 4 §3"},
+		{"mordent", "England, late 17th century", "Late Baroque (Bach's table)", true, "the English beat begins on the lower note: Rules for Graces (1697), from memory; J.S. Bach, Explication (1720)"},
+		{"turn", "France, around 1700", "Berlin, mid-18th century", true, "four equal notes: from memory; mostly quick, the last one held: C.P.E. Bach, Versuch I (1753), ch. 2.4 §1–3"},
 	} {
 		t.Run(c.key+", "+c.source, func(t *testing.T) {
 			e, ok := glossary.Find(c.key)

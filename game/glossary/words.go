@@ -7,8 +7,9 @@ import (
 	"agremens/realize/words"
 )
 
-// NamesIn tells the sign's names in one language and how each is known where
-// it is not everybody's: "Triller; Trillo (J.S. Bach, Explication, 1720)".
+// NamesIn lists the sign's names in one language with whose they are where
+// they are not everybody's; a tick says that the name was read there:
+// "Triller; Trillo (J.S. Bach, Explication, 1720 ✓)".
 func (e *Entry) NamesIn(l Language, c *words.Catalogue) string {
 	var parts []string
 	for _, n := range e.Names[l] {
@@ -18,20 +19,13 @@ func (e *Entry) NamesIn(l Language, c *words.Catalogue) string {
 }
 
 func (n Name) known(c *words.Catalogue) string {
-	var notes []string
-	if n.Of != "" {
-		notes = append(notes, c.Say(n.Of))
-	}
-	switch n.Status {
-	case realize.StatusReported:
-		notes = append(notes, c.Say("reported by a later writer"))
-	case realize.StatusMemory:
-		notes = append(notes, c.Say("from memory"))
-	}
-	if len(notes) == 0 {
+	switch {
+	case n.Of == "":
 		return ""
+	case n.Status == realize.StatusRead:
+		return " (" + c.Say(n.Of) + " ✓)"
 	}
-	return " (" + strings.Join(notes, ", ") + ")"
+	return " (" + c.Say(n.Of) + ")"
 }
 
 // Who names the traditions that play a sign one way.

@@ -87,7 +87,8 @@ func writeLinks(t *testing.T) {
 	archive := &txtar.Archive{Comment: []byte("Links as they were sent in " + month + ", and what they open. Never write them anew.\n")}
 	for n, e := range assets.Passages() {
 		d := deskOf(t, e)
-		d.Tap, d.Instrument = 2, "click"
+		d.Tap = 2
+		d.SetInstrument("click")
 		d.SetPercent(70)
 		free := map[score.ID]bool{}
 		for k, i := range d.Inside() {

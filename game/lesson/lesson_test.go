@@ -59,7 +59,8 @@ func TestDecisionsArrive(t *testing.T) {
 	for _, e := range assets.Passages() {
 		t.Run(e.ID, func(t *testing.T) {
 			d := deskOf(t, e)
-			d.Tap, d.Instrument = 2, "click"
+			d.Tap = 2
+			d.SetInstrument("click")
 			d.SetPercent(70)
 			for turn := range 6 {
 				for _, i := range d.Inside() {

@@ -88,7 +88,7 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 	return h, said, nil
 }
 
-// unread says what stands in place of a number that made no sense.
+// unread says what is in place of a number that made no sense.
 func unread(name string, c *words.Catalogue) string {
 	switch name {
 	case packet.Goal:
@@ -96,7 +96,7 @@ func unread(name string, c *words.Catalogue) string {
 	case packet.Percent:
 		return c.Say("The tempo to begin with in this task makes no sense; practice begins at the goal tempo.")
 	case packet.Rate:
-		return c.Say("The number of notes a second in this task makes no sense; a student's usual speed is assumed.")
+		return c.Say("The number of notes per second in this task makes no sense; a student's usual speed is assumed.")
 	}
 	return c.Say("The pitch in this task makes no sense; the usual one is taken.")
 }

@@ -43,7 +43,7 @@ func TestReportSumsUpAndReads(t *testing.T) {
 	assert.Equal(t, "3 days, 5 minutes of tapping, 8 minutes at the piano (student's figure).", l.Time)
 	assert.Equal(t, "First round of the day, cold: 48, 54; goal 72 beats per minute. Most recently the ornaments started about 70 ms late. Without help: 1 of 2 rounds clean.", l.Cold)
 	assert.Equal(t, "Left to do: the ornament starts after the other hand.", l.Left)
-	assert.Equal(t, "Ask: does the first little note sound together with the left hand?", l.Ask)
+	assert.Equal(t, "Ask: does the ornament's first note sound together with the left hand?", l.Ask)
 	assert.Equal(t, []string{
 		"2026-11-24: 2 rounds, 1 clean, 2 minutes; first at 48, clean at 48 of 72.",
 		"2026-11-25: 3 rounds, 1 clean, 3 minutes; first at 54, clean at 60 of 72.",

@@ -38,7 +38,7 @@ func Reveal(l *engrave.Layout, onset, left, width float64) float64 {
 }
 
 // RevealOnPage returns the top edge at which the system of an onset is in
-// sight, with what stands before it where there is room: the one there is, where
+// sight, with what comes before it where there is room: the one there is, where
 // it is already.
 func RevealOnPage(l *engrave.Layout, onset float64, seen Seen) float64 {
 	if len(l.Systems) == 0 {

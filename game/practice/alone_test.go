@@ -92,9 +92,10 @@ func TestBeatsAroundTheOrnament(t *testing.T) {
 		beats             []float64 // quarters from the beginning of the measure, counted in too
 		landing           int       // which of all is the landing
 	}{
-		// A mordent on the first of three beats of a bar of 3/4.
-		{"mordent", "o2", perf.Right, []float64{-3, -2, -1, 1, 2}, 6},
-		{"mordent", "o4", perf.Left, []float64{-3, -2, -1, 1, 2}, 6},
+		// In half notes: a mordent between the beats, on the second, on the first.
+		{"mordent", "o2", perf.Right, []float64{-4, -2, 0, 2}, 6},
+		{"mordent", "o4", perf.Left, []float64{-4, -2, 0}, 6},
+		{"mordent", "o5", perf.Right, []float64{-4, -2, 2}, 5},
 		// A trill on the third and fourth beat, whose notes reach over the fourth.
 		{"trill", "o5", perf.Right, []float64{-4, -3, -2, -1, 0, 1}, -1},
 	} {

@@ -19,8 +19,15 @@ import (
 // pauses are taken.
 func climber(t *testing.T, able float64, seed int64, rests int) (*player, *practice.Session) {
 	t.Helper()
-	m := practice.On(open(t, "mordent"))
-	s, err := practice.Start(practice.Climb, m)
+	return climberTo(t, 0, able, seed, rests)
+}
+
+// climberTo is a climber to a goal in felt beats a minute, 0 for the score's.
+func climberTo(t *testing.T, goal, able float64, seed int64, rests int) (*player, *practice.Session) {
+	t.Helper()
+	d := open(t, "mordent")
+	d.SetGoal(goal)
+	s, err := practice.Start(practice.Climb, practice.On(d))
 	require.NoError(t, err)
 	r := rand.New(rand.NewSource(seed))
 	p := &player{}
@@ -64,7 +71,7 @@ func TestWhoIsAbleArrives(t *testing.T) {
 // A player of known ability below the goal is led to it and kept near it, and
 // is offered a pause instead of being pushed.
 func TestTheClimbStaysNearWhatThePlayerCan(t *testing.T) {
-	for _, able := range []float64{75, 85, 95} {
+	for _, able := range []float64{58, 66, 74} {
 		p, s := climber(t, able, 3, 2)
 		c, _ := s.Climb()
 		assert.Equal(t, tap.Pause, c.State, "it ended at a pause")
@@ -82,7 +89,7 @@ func TestTheClimbStaysNearWhatThePlayerCan(t *testing.T) {
 }
 
 func TestSlowStepsAreSubdivided(t *testing.T) {
-	p, _ := climber(t, 200, 1, 0)
+	p, _ := climberTo(t, 104, 200, 1, 0)
 	clicks := func(i int) int { return len(p.plans[i].Sequence.Clicks) }
 	last := len(p.plans) - 1
 	assert.Greater(t, clicks(0), clicks(last))
@@ -112,11 +119,11 @@ func TestWhereAClimbStarts(t *testing.T) {
 		s := start(t, practice.Climb, "mordent", func(m *practice.Material) { m.Settings.Percent = percent })
 		c, ok := s.Climb()
 		assert.True(t, ok)
-		assert.InDelta(t, want*104, c.Tempo, 1e-9)
+		assert.InDelta(t, want*80, c.Tempo, 1e-9)
 		step, _ := s.Step()
 		assert.InDelta(t, 100*want, step.Settings.Percent, 1e-9)
 		assert.True(t, step.Settings.Beat)
-		assert.Contains(t, step.Line, strconv.Itoa(int(want*104+0.5))+" of 104")
+		assert.Contains(t, step.Line, strconv.Itoa(int(want*80+0.5))+" of 80")
 	}
 	_, ok := start(t, practice.Tap, "mordent", unchanged).Climb()
 	assert.False(t, ok)
@@ -157,7 +164,7 @@ func TestWhatAClimbSays(t *testing.T) {
 	c, _ := s.Climb()
 	assert.Equal(t, tap.Arrived, c.State)
 	o := s.Outcome(0)
-	assert.Equal(t, "Arrived: two clean rounds at 104, after "+strconv.Itoa(c.Round)+".", o.Words.Summary)
+	assert.Equal(t, "Arrived: two clean rounds at 80, after "+strconv.Itoa(c.Round)+".", o.Words.Summary)
 	assert.Equal(t, practice.Piano, o.Next.Kind)
 	assert.Len(t, o.Records, c.Round)
 
@@ -165,7 +172,7 @@ func TestWhatAClimbSays(t *testing.T) {
 	next()
 	s.Stop(nil, 1)
 	o = s.Outcome(0)
-	assert.Contains(t, o.Words.Summary, "1 round, from 52 to ")
+	assert.Contains(t, o.Words.Summary, "1 round, from 40 to ")
 	assert.Equal(t, practice.Climb, o.Next.Kind)
 	assert.Equal(t, "Go on climbing", o.Next.Label)
 }

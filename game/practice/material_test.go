@@ -56,13 +56,13 @@ func TestPhrasesOfAnEcho(t *testing.T) {
 func TestMeasuresAroundAnOrnament(t *testing.T) {
 	for _, tt := range []struct {
 		name     string
-		selected string // o1 to o7 of the mordents stand in measures 0, 1, 2, 3, 4, 5, 7
+		selected string // o1 to o8 of the mordents stand in measures 0 to 7
 		from, to int
 		want     [2]int
 	}{
 		{"in the middle", "o5", 0, 8, [2]int{3, 7}},
 		{"at the beginning", "o1", 0, 8, [2]int{0, 4}},
-		{"at the end", "o7", 0, 8, [2]int{4, 8}},
+		{"at the end", "o8", 0, 8, [2]int{4, 8}},
 		{"few measures chosen", "o5", 4, 6, [2]int{4, 6}},
 		{"not in the chosen ones: the first that is", "o1", 2, 8, [2]int{2, 6}},
 	} {

@@ -94,11 +94,11 @@ func TestABrokenOffRound(t *testing.T) {
 
 // The tempo of a record is in felt beats a minute, of the goal's.
 func TestTempoOfARecord(t *testing.T) {
-	for percent, want := range map[float64]float64{0: 104, 100: 104, 50: 52} {
+	for percent, want := range map[float64]float64{0: 80, 100: 80, 50: 40} {
 		s := start(t, practice.Tap, "mordent", func(m *practice.Material) { m.Settings.Percent = percent })
 		(&player{late: exact}).play(t, s)
 		r := s.Outcome(0).Records[0]
 		assert.InDelta(t, want, r.Tempo, 1e-9)
-		assert.Equal(t, 104.0, r.Goal)
+		assert.Equal(t, 80.0, r.Goal)
 	}
 }

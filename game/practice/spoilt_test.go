@@ -70,14 +70,17 @@ func TestTheMordentsAreRightAndTheRestIsLate(t *testing.T) {
 		}}
 		p.play(t, s)
 		o := s.Outcome(0)
-		assert.Equal(t, "Each mordent is in time, but what follows comes late, by about a sixteenth (120 ms).", o.Words.Summary, "lead %v", lead)
+		assert.Equal(t, "Each mordent is in time, but what follows comes late, by about a dotted sixteenth (120 ms).", o.Words.Summary, "lead %v", lead)
 		for _, f := range o.Result.Findings {
 			assert.NotContains(t, []string{tap.CodeReacting, tap.CodeEarlyStart, tap.CodeBump}, f.Code)
 		}
 		assert.Equal(t, practice.Land, o.Next.Kind)
 		assert.Equal(t, "Land first, and go straight on", o.Next.Label)
 		for i := range o.Result.Ornaments {
-			assert.InDelta(t, 0, o.Result.Ornaments[i].Start.V, 1)
+			// The last comes 94 ms after a note that is 120 ms late here: the taps cross.
+			if r := &o.Result.Ornaments[i]; r.Ornament != "o8" {
+				assert.InDelta(t, 0, r.Start.V, 1, r.Ornament)
+			}
 		}
 	}
 }

@@ -117,7 +117,7 @@ func TestKeysOfChordsInEveryPass(t *testing.T) {
 	}
 }
 
-// leaned is a round with a leaning note on the first beat and its main note on
+// leaned is a round with an appoggiatura on the first beat and its main note on
 // the second, struck so strongly.
 func leaned(t *testing.T, change func(*perf.Note), leaning, main int) *round.Round {
 	t.Helper()
@@ -144,7 +144,7 @@ func leaned(t *testing.T, change func(*perf.Note), leaning, main int) *round.Rou
 	})
 }
 
-// The leaning note is the stronger one (C.P.E. Bach): said where it is not.
+// The appoggiatura is the stronger one (C.P.E. Bach): said where it is not.
 func TestLeaningInWords(t *testing.T) {
 	as := func(*perf.Note) {}
 	const said = "The appoggiatura is the louder note."

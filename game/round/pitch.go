@@ -84,14 +84,14 @@ func (r *Round) keyed(wants []tap.Want, taps []tap.Tap) []tap.Want {
 	return out
 }
 
-// Lean is how strongly leaning notes were struck against their main notes, as
+// Lean is how strongly appoggiaturas were struck against their main notes, as
 // MIDI velocities.
 type Lean struct {
 	N                int
 	Leaning, MainOne float64 // means
 }
 
-// Lean returns the velocities of leaning notes and of the main notes after
+// Lean returns the velocities of appoggiaturas and of the main notes after
 // them; N is 0 where no instrument told them.
 func (r *Round) Lean() Lean {
 	var l Lean
@@ -143,8 +143,8 @@ func (r *Round) Keys() Keyed {
 	return k
 }
 
-// Words says which keys were struck and how the leaning notes leaned, "" where
-// no key is known. That the leaning note is the stronger one is C.P.E. Bach's
+// Words says which keys were struck and how the appoggiaturas leaned, "" where
+// no key is known. That the appoggiatura is the stronger one is C.P.E. Bach's
 // rule (Versuch I, II.2; from memory).
 func (k Keyed) Words(l Lean, c *words.Catalogue) string {
 	if k.Struck == 0 {

@@ -199,7 +199,7 @@ func TestPassesOfARepeatedRound(t *testing.T) {
 	}
 }
 
-// leaning is the waltz with a leaning note on the first beat of its first
+// leaning is the waltz with an appoggiatura on the first beat of its first
 // bar: dur quarters long, then its main note.
 func leaning(t *testing.T, dur music.Frac, change func(*perf.Note)) *round.Plan {
 	t.Helper()
@@ -220,7 +220,7 @@ func leaning(t *testing.T, dur music.Frac, change func(*perf.Note)) *round.Plan 
 	return plan
 }
 
-// The key of a leaning note comes up when its main note sounds. Below a
+// The key of an appoggiatura comes up when its main note sounds. Below a
 // quarter of a second there is no leaning to hear, and the release of any
 // other note is the player's.
 func TestWhichReleaseIsWanted(t *testing.T) {
@@ -248,7 +248,7 @@ func TestWhichReleaseIsWanted(t *testing.T) {
 	}
 }
 
-// With three notes it is no leaning note and its main note, and a plain note
+// With three notes it is no appoggiatura and its main note, and a plain note
 // has no release either.
 func TestOnlyAPairLeans(t *testing.T) {
 	p, played := waltz()

@@ -72,10 +72,10 @@ type heldKey struct {
 
 type heldNote struct{ onset, until music.Frac }
 
-// leanSeconds is the least length of a leaning note whose release is judged.
+// leanSeconds is the least length of an appoggiatura whose release is judged.
 const leanSeconds = 0.25
 
-// release returns when the key of a long leaning note comes up, ms: when its
+// release returns when the key of a long appoggiatura comes up, ms: when its
 // main note sounds. It is 0 for other notes, whose release is the player's.
 func (b *builder) release(n *perf.Note) float64 {
 	m := b.moments[turn{n.Ornament, n.Leg}]

@@ -134,7 +134,7 @@ func (a *atlas) cell(g font.Glyph, scale, x float64) (c cell, ok bool) {
 }
 
 // upload puts what is fresh into the texture as white of that opacity. An
-// upload is dear however small it is, so what stands in one row of the packer
+// upload is dear however small it is, so what is in one row of the packer
 // goes together: nothing older lies between.
 func (a *atlas) upload() {
 	for from := 0; from < len(a.fresh); {

@@ -310,7 +310,7 @@ func (w *walker) set(_ rapid.TB, n int) {
 		m := d.Passage.Measures
 		s.SetBars(one([]string{m[0].Number, m[v%len(m)].Number + "-" + m[len(m)-1].Number, "1-2", "all", "7-3", ""}, v))
 	case 7:
-		d.Instrument = one(studioInstruments, v)
+		d.SetInstrument(one(studioInstruments, v))
 	case 8:
 		d.CountIn = v % 3
 	case 9:

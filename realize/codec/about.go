@@ -67,7 +67,7 @@ func found(c *words.Catalogue, s *Score, r *realize.Reading) string {
 		{mordents, c.Count(mordents, "{n} mordent", "{n} mordents")},
 		{turns, c.Count(turns, "{n} turn", "{n} turns")},
 		{others, c.Count(others, "{n} other sign", "{n} other signs")},
-		{small, c.Count(small, "{n} small note", "{n} small notes")},
+		{small, c.Count(small, "{n} grace note", "{n} grace notes")},
 	} {
 		if kind.n > 0 {
 			things = append(things, kind.said)

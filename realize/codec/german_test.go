@@ -15,7 +15,7 @@ func TestErrorsInGerman(t *testing.T) {
 	german, err := po.Catalogue("de")
 	require.NoError(t, err)
 	for _, c := range []struct{ name, data, says string }{
-		{"nothing", "", " Sie ist leer. Wähle eine andere Datei oder lade sie noch einmal herunter."},
+		{"nothing", "", " Diese Datei ist leer. Wähle eine andere Datei oder lade sie noch einmal herunter."},
 		{"a PDF", "%PDF-1.7", " Das ist ein PDF. Ein PDF enthält Bilder von Noten: Suche dasselbe Stück als MusicXML."},
 		{"cut off", "<score-partwise><part-list/>", "Zeile 1: "},
 		{"typed", "X:1\nK:C\n\"^# C D", " Zeile 3, Spalte 1: einer Anmerkung fehlt das schließende Anführungszeichen. "},

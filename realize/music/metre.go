@@ -5,7 +5,18 @@ import "fmt"
 // Metre is a time signature. The zero value means none.
 type Metre struct {
 	Beats, Unit int // 6, 8 for six eighths
+	Symbol      MetreSymbol
 }
+
+// MetreSymbol is how a time signature is printed.
+type MetreSymbol uint8
+
+// Symbols of time signatures.
+const (
+	Fraction   MetreSymbol = iota
+	CommonTime             // C
+	CutTime                // ¢
+)
 
 // Bar returns the length of a full measure in quarter notes.
 func (m Metre) Bar() Frac {
@@ -31,5 +42,5 @@ func (m Metre) Beat() Frac {
 	return unit
 }
 
-// String prints "3/4".
+// String prints "3/4", also where C or ¢ is printed.
 func (m Metre) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }

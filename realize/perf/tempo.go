@@ -13,7 +13,7 @@ type TempoChange struct {
 }
 
 // TempoMap turns quarters into seconds. Changes are sorted by onset; the
-// first also governs what stands before it. The zero value runs at 60.
+// first also governs what comes before it. The zero value runs at 60.
 type TempoMap struct {
 	Changes []TempoChange
 }

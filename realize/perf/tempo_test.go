@@ -69,7 +69,7 @@ func TestTempoMapExamples(t *testing.T) {
 		assert.InDelta(t, tc.seconds, m.Seconds(tc.onset), 1e-12, tc.onset)
 		assert.Equal(t, tc.tempo, m.At(tc.onset), tc.onset)
 	}
-	// The first tempo also governs what stands before it.
+	// The first tempo also governs what comes before it.
 	late := perf.TempoMap{Changes: []perf.TempoChange{{Onset: music.Int(4), QuartersPerMinute: 30}}}
 	assert.InDelta(t, 8, late.Seconds(music.Int(4)), 1e-12)
 	assert.Equal(t, 30.0, late.At(music.Int(0)))

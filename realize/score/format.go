@@ -81,6 +81,12 @@ func (m Measure) String() string {
 	fmt.Fprintf(&b, "measure %s at %s for %s, key %d%s", m.Number, m.Onset, m.Length, m.Key.Fifths, modeWord(m.Key.Mode))
 	if m.Metre.Unit != 0 {
 		fmt.Fprintf(&b, ", metre %s", m.Metre)
+		switch m.Metre.Symbol {
+		case music.CommonTime:
+			b.WriteString(" as C")
+		case music.CutTime:
+			b.WriteString(" as ¢")
+		}
 	}
 	if m.Implicit {
 		b.WriteString(", not counted")

@@ -46,7 +46,7 @@ func (p Place) plan() (*plan, error) {
 	}
 	pl.afterEnd = pl.start.Add(pl.length)
 	if end.Less(pl.afterEnd) || p.After != nil && pl.afterEnd == end {
-		return nil, words.Errorf(nil, "the note fills more than its two bars of {metre}: take a shorter value or a longer metre", "{metre}", p.Metre.String())
+		return nil, words.Errorf(nil, "the note fills more than its two bars of {metre}: take a shorter value or a time signature with longer bars", "{metre}", p.Metre.String())
 	}
 	if p.After != nil {
 		to := music.Int(pl.afterEnd.Div(pl.beat).Floor() + 1).Mul(pl.beat)

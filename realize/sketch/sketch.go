@@ -1,5 +1,5 @@
 // Package sketch makes an ordinary two-bar passage of one place in a piece on
-// paper: the note and its sign, what stands around it and what moves beneath.
+// paper: the note and its sign, what is around it and what moves beneath.
 // These are all that a realization asks for, so nobody has to type a score.
 package sketch
 

@@ -183,7 +183,7 @@ func TestRefusals(t *testing.T) {
 		{"note off the keyboard", sketch.Place{Note: music.Pitch{Octave: 12}, Value: quarter}, "keyboard"},
 		{"note too low", sketch.Place{Note: music.MustPitch("C0"), Value: quarter}, "too low"},
 		{"key", sketch.Place{Note: a4, Value: quarter, Key: music.Key{Fifths: 9}}, "seven"},
-		{"metre", sketch.Place{Note: a4, Value: quarter, Metre: music.Metre{Beats: 3, Unit: 5}}, "metre"},
+		{"metre", sketch.Place{Note: a4, Value: quarter, Metre: music.Metre{Beats: 3, Unit: 5}}, "time signature"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			_, _, err := tc.place.Passage()

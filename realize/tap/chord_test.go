@@ -86,7 +86,7 @@ func TestHandsTogether(t *testing.T) {
 	assert.Equal(t, tap.CodeHandsApart, r.Findings[0].Code)
 }
 
-// A leaning note let go long before the main note sounds.
+// An appoggiatura let go long before the main note sounds.
 func TestRelease(t *testing.T) {
 	want := study(800, leaning, 4)
 	for i := range want {

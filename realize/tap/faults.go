@@ -200,7 +200,7 @@ func rules(beat float64) []rule {
 		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true},
 		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true},
 		// A free trill may well grow or calm down: only its edges count. A single
-		// leaning note has words of its own.
+		// appoggiatura has words of its own.
 		{code: CodeCrowdedFront, get: crowd, limit: nameCrowd, ratio: true, unless: free},
 		{code: CodeCrowdedBack, get: crowd, limit: 1 / nameCrowd, ratio: true, unless: free},
 		{code: CodeRushed, get: pace, limit: namePace, ratio: true, unless: free},

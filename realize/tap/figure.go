@@ -32,7 +32,7 @@ func (s *side) quick(r *OrnamentResult) (from, to int) {
 	return from, to
 }
 
-// measureLean reads a single leaning note and its main note.
+// measureLean reads a single appoggiatura and its main note.
 func (s *side) measureLean(r *OrnamentResult) {
 	if r.Wanted != 2 || r.Tapped != 2 {
 		return

@@ -150,9 +150,9 @@ func sentences() *Words {
 				"Count one bar aloud, breathe in on the last beat, and go together.",
 			},
 			CodeBeforeBeat: {
-				"Your little notes jumped in before the beat. Here the first little note gets the beat.",
+				"The ornament jumped in before the beat. Here its first note gets the beat.",
 				"{each} is played before the beat, with its main note on the beat.",
-				"Tap only the first little note, together with {other}, four times.",
+				"Tap only the ornament's first note, together with {other}, four times.",
 			},
 			CodeLateStart: {
 				"{other} was already there. Start with it, not after it.",
@@ -160,7 +160,7 @@ func sentences() *Words {
 				"Tap only its first note with {other}, four times.",
 			},
 			CodeEarlyStart: {
-				"Your first little note came before {other}. Wait for it, then go together.",
+				"The ornament's first note came before {other}. Wait for it, then go together.",
 				"{each} starts about {size} before {other}.",
 				"Tap only its first note with {other}, four times.",
 			},
@@ -175,9 +175,9 @@ func sentences() *Words {
 				"Tap the plain notes with both hands together, four times.",
 			},
 			CodeNoEnding: {
-				"The last two little notes are missing. They lead into the next note.",
+				"The ornament's last two notes are missing. They lead into the next note.",
 				"The termination of {each} is left out.",
-				"Tap only the last two little notes and the next beat, four times.",
+				"Tap only the ornament's last two notes and the next beat, four times.",
 			},
 			CodeFewerNotes: {
 				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
@@ -187,7 +187,7 @@ func sentences() *Words {
 			CodeMoreNotes: {
 				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
 				"{each} has {tapped} notes instead of {wanted}.",
-				"Listen once more, count the little notes, then tap them more slowly.",
+				"Listen once more, count the ornament's notes, then tap them more slowly.",
 			},
 			CodeTurnEarly: {
 				"The turn came too soon. Hold the long note first, then turn.",
@@ -210,22 +210,22 @@ func sentences() *Words {
 				"Half the tempo, with a little weight on the lower notes, three times.",
 			},
 			CodeCrowdedFront: {
-				"The little notes crowd at the beginning.",
+				"The ornament's notes crowd at the beginning.",
 				"{each} is bunched at its beginning: its first notes are {percent} shorter than its last.",
-				"Half the tempo, all the little notes even; listen for the last ones.",
+				"Half the tempo, all the ornament's notes even; listen for the last ones.",
 			},
 			CodeCrowdedBack: {
-				"The little notes crowd at the end.",
+				"The ornament's notes crowd at the end.",
 				"{each} is bunched at its end: its first notes are {percent} longer than its last.",
-				"Half the tempo, all the little notes even; move on from the first one at once.",
+				"Half the tempo, all the ornament's notes even; move on from the first one at once.",
 			},
 			CodeRushed: {
-				"You rushed the little notes and then had to wait.",
+				"You rushed the ornament and then had to wait.",
 				"{each} is rushed: its notes are {percent} shorter than planned.",
 				"Count the beats and tap it between them, the last note not too soon.",
 			},
 			CodeDragged: {
-				"The little notes took too long.",
+				"The ornament took too long.",
 				"{each} drags: its notes are {percent} longer than planned.",
 				"A slower tempo, or fewer notes: land on the beat first.",
 			},
@@ -255,12 +255,12 @@ func sentences() *Words {
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsLate: {
-				"The next note was late. Aim for it from the first little note on.",
+				"The next note was late. Aim for it from the ornament's first note on.",
 				"The note after {each} lands late, by about {size}.",
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
 			CodeLandsEarly: {
-				"The next note was too soon. There is time for all the little notes.",
+				"The next note was too soon. There is time for the whole ornament.",
 				"The note after {each} lands early, by about {size}.",
 				"Tap only the last two notes and the next beat, then add notes in front.",
 			},
@@ -305,9 +305,9 @@ func sentences() *Words {
 				"Listen once more, then the same bars again.",
 			},
 			CodeUneven: {
-				"The little notes are not even yet.",
+				"The ornament's notes are not even yet.",
 				"{each} is uneven: the notes differ by {percent}.",
-				"Half the tempo, all the little notes even.",
+				"Half the tempo, all the ornament's notes even.",
 			},
 			CodeUnsteady: {
 				"Your taps are sometimes before the beat, sometimes after it. Listen to the beat as you tap.",

@@ -29,7 +29,7 @@ func (c *Catalogue) Language() string {
 }
 
 // Say translates an English text, then fills its places. The fill is places
-// and what stands for them by turns: Say("Bar {n}", "{n}", "3"). A place that
+// and what replaces them by turns: Say("Bar {n}", "{n}", "3"). A place that
 // is not filled stays as it is.
 func (c *Catalogue) Say(english string, fill ...string) string {
 	return Fill(c.look(english, english), fill...)
@@ -75,8 +75,8 @@ func (c *Catalogue) look(key, english string) string {
 	return english
 }
 
-// Fill puts into a text's places what stands for them; the fill is places and
-// what stands for them by turns. What was put in is not looked through again.
+// Fill puts into a text's places what replaces them; the fill is places and
+// what replaces them by turns. What was put in is not looked through again.
 func Fill(text string, fill ...string) string {
 	if len(fill) < 2 || strings.IndexByte(text, '{') < 0 {
 		return text

@@ -17,7 +17,7 @@ func Query() map[string]string {
 	return query
 }
 
-// Fragment returns what stands after the # of the page's address.
+// Fragment returns what comes after the # of the page's address.
 func Fragment() string {
 	hash := global.Get("location").Get("hash").String()
 	if hash == "" {

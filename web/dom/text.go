@@ -2,7 +2,7 @@
 
 package dom
 
-// SelectText selects what stands from one place of a text field to another,
+// SelectText selects what is from one place of a text field to another,
 // counted in UTF-16 units, and brings it in sight.
 func SelectText(id string, from, to int) {
 	if e, ok := element(id); ok {

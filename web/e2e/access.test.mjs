@@ -42,19 +42,17 @@ const COLOURS = ['color-contrast'];
 const dark = { colorScheme: 'dark' }, contrast = { contrast: 'more' };
 const plain = { colorScheme: 'light', contrast: 'no-preference' };
 
-// All rules at one size for every change, and at the others what depends on
-// size. Where only the colours are others, later, only the rules for colours
-// are asked once more, and only where something new is in view.
+// All rules on a phone for every change, where room is shortest; later the same
+// on a desktop and a tablet. Where only the colours are others, only the rules
+// for colours are asked once more, and only where something new is in view.
 const desktop = { size: { width: 1440, height: 900 } };
 const tablet = { size: { width: 768, height: 1024 }, hasTouch: true, isMobile: true };
 const phone = { size: { width: 360, height: 640 }, hasTouch: true, isMobile: true, colorScheme: 'dark' };
 const looks = [
-  { name: 'desktop', when: test, ...desktop, media: [] },
-  { name: 'phone, dark: what sticks out, is covered or too pale', when: test, ...phone, rules: COLOURS, media: [] },
+  { name: 'phone, dark', when: test, ...phone, media: [], without: ['target-size'] }, // part of what scrolls lies beneath the buttons; the sizes are the tablet's
+  { name: 'desktop', when: later, ...desktop, media: [] },
   { name: 'desktop, other colours', when: later, ...desktop, rules: COLOURS, media: [dark, contrast, { ...dark, ...contrast }] },
   { name: 'tablet', when: later, ...tablet, media: [], without: COLOURS }, // they are the desktop's
-  { name: 'phone, dark', when: later, ...phone, media: [],
-    without: ['target-size'] }, // part of what scrolls lies beneath the buttons; the sizes are the tablet's
 ];
 
 // What no walk shows, and where it is looked at instead. Anything else with an
@@ -185,7 +183,7 @@ async function reach(page, id) {
 }
 
 test('the whole loop by keyboard alone', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=160&countin=0', { permissions: ['clipboard-read', 'clipboard-write'] });
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-1&tempo=100&countin=0', { permissions: ['clipboard-read', 'clipboard-write'] });
   await state(page, 'ready');
   const press = async (id, key = 'Enter') => { await reach(page, id); await page.keyboard.press(key); };
   // The teacher looks at a sign and sets a task.
@@ -229,8 +227,8 @@ test('the whole loop by keyboard alone', async () => {
   await close();
 });
 
-test('a screen reader hears every ornament and the result', async () => {
-  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0');
+later('a screen reader hears every ornament and the result', async () => {
+  const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=100&countin=0');
   await state(page, 'ready');
   const told = await page.textContent('#staff-text');
   assert.match(told, /^Bars 1-2, \d+\/\d+ time, .+ = \d+\./);
@@ -255,7 +253,7 @@ test('a screen reader hears every ornament and the result', async () => {
   await close();
 });
 
-test('the staff has the screen\'s own pixels, also when the page is magnified while open; a dropped file opens', async () => {
+later('the staff has the screen\'s own pixels, also when the page is magnified while open; a dropped file opens', async () => {
   const { page, close } = await open(browser, server.url, '', { size: { width: 1201, height: 803 } });
   await state(page, 'ready');
   const session = await page.context().newCDPSession(page);
@@ -284,7 +282,7 @@ test('the staff has the screen\'s own pixels, also when the page is magnified wh
   await close();
 });
 
-test('it opens without a network, and comes back after a lost graphics context', async () => {
+later('it opens without a network, and comes back after a lost graphics context', async () => {
   // A way to the server that can be cut.
   const way = http.createServer((request, response) => {
     const behind = http.request(new URL(request.url, server.url), { method: request.method, headers: request.headers }, (answer) => {

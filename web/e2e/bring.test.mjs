@@ -1,8 +1,9 @@
 // What is brought to the desk without a file: a place from paper, a passage
 // that is typed; and that all of it is kept.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, message } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 let browser, server, desk; // the desk is one that several tests go on with
 before(async () => {
@@ -132,7 +133,7 @@ test('what was found is said in a line; of several parts one is chosen, or two f
 // place sets everything that stands on the page; the second changes the note
 // and the sign.
 const THINKS = 1500; // ms
-test('a place from paper sounds within a minute, the next within thirty seconds', async (t) => {
+later('a place from paper sounds within a minute, the next within thirty seconds', async (t) => {
   const { page, wrong, close } = await open(browser, server.url);
   await state(page, 'ready');
   let actions = 0;
@@ -170,7 +171,7 @@ test('a place from paper sounds within a minute, the next within thirty seconds'
   await close();
 });
 
-test('one touch of the form plays; every opened, sketched and typed passage is kept with its decisions', async () => {
+later('one touch of the form plays; every opened, sketched and typed passage is kept with its decisions', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?countin=0');
   await state(page, 'ready');
   const file = { name: 'mine.abc', mimeType: 'text/plain', buffer: Buffer.from('X:1\nT:From a file\nM:2/4\nL:1/4\nK:G\nTB2 | A2 |]\n') };
@@ -208,7 +209,7 @@ test('one touch of the form plays; every opened, sketched and typed passage is k
   await close();
 });
 
-test('a full storage is said, and nothing on the desk is lost', async () => {
+later('a full storage is said, and nothing on the desk is lost', async () => {
   const { page, close } = await open(browser, server.url);
   await state(page, 'ready');
   await page.evaluate(() => {

@@ -25,6 +25,7 @@ export async function serve({ scripts = {}, handle = null, tag = '' } = {}) {
   // and the page's policy allows none but the page's own host.
   let away = false;
   const front = http.createServer((request, response) => {
+    if (process.env.DEBUGR) { const at = Date.now() % 1e6; console.error(at, '>', request.method, request.url.slice(0, 60)); response.on('close', () => console.error(Date.now() % 1e6, '<', request.url.slice(0, 60), response.statusCode, response.writableFinished, Date.now() % 1e6 - at)); }
     if (away && !request.url.startsWith('/__robot/')) return response.destroy();
     if (request.url === '/__robot/ear.js') {
       response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });
@@ -78,7 +79,7 @@ async function startProgram(tag) {
 // options are how the browser is started. A test opens the page anew again and
 // again and stays a moment: so the program is compiled quickly and runs slowly,
 // but for what is measured, which runs as everybody's does.
-const options = (measured) => ({
+export const options = (measured) => ({
   executablePath: CHROMIUM,
   args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
     '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',

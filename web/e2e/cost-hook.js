@@ -45,6 +45,30 @@
       };
     },
   });
+  // When what was compiled stood ready, the desk was read back, a place to draw
+  // on was made, and the page said that it is ready.
+  for (const name of ['instantiateStreaming', 'instantiate']) {
+    const make = WebAssembly[name];
+    WebAssembly[name] = async (...args) => {
+      const made = await make.apply(WebAssembly, args);
+      cost.instance ||= performance.now();
+      return made;
+    };
+  }
+  const { getItem } = Storage.prototype;
+  Storage.prototype.getItem = function (key) {
+    if (cost.begun && key === 'agremens.desk') cost.desk ||= performance.now();
+    return getItem.call(this, key);
+  };
+  const { getContext } = HTMLCanvasElement.prototype;
+  HTMLCanvasElement.prototype.getContext = function (...args) {
+    if (cost.begun) cost.canvas ||= performance.now();
+    return getContext.apply(this, args);
+  };
+  new MutationObserver(() => {
+    const { state } = document.documentElement?.dataset ?? {};
+    if (state && state !== 'loading') cost.ready ||= performance.now();
+  }).observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-state'] });
   // When a context's time began to run after the first gesture.
   const Context = globalThis.AudioContext;
   let gesture = 0;

@@ -1,7 +1,9 @@
 // What the page costs beside a program that only fills a frame and plays
 // silence, both served in the same way and measured in the same run:
 //
-//   node cost.mjs start     from the visit to the first frame, from the first tap to sound
+//   node cost.mjs start     each phase of a visit, from the first to the tenth, without a network and after an
+//                           update, and from the first press to sound (AGREMENS_VISITS of them, 10;
+//                           AGREMENS_THROTTLE names how many times the processor is slowed, "1 4")
 //   node cost.mjs frames    time on the page's thread for a frame and for every entry, frames at rest
 //                           (AGREMENS_SECONDS in all, 120; AGREMENS_ROUNDS in turn, 4)
 //   node cost.mjs answers   the longest time without a turn while a sonata is opened and changed
@@ -9,55 +11,104 @@
 //
 // AGREMENS_SITE and AGREMENS_BARE are the folders of both, as they are built.
 // It prints tables and judges nothing: times depend on the machine.
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, readdirSync, statSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { loadavg, tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { launch, state } from './browser.mjs';
 import { host } from './host.mjs';
+import { newer, profile, visit as visitor } from './visits.mjs';
 
 const browser = await launch({ measured: true });
 const [ours, bare] = await Promise.all([host(process.env.AGREMENS_SITE), host(process.env.AGREMENS_BARE)]);
-const row = (name, ...cells) => console.log('  ' + name.padEnd(34) + cells.map((c) => String(c).padStart(12)).join(''));
+const row = (name, ...cells) => console.log('  ' + name.padEnd(26) + cells.map((c) => String(c).padStart(12)).join(''));
 const whole = (ms) => Math.round(ms);
 const quantile = (list, q) => list.length ? [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(q * list.length))] : NaN;
 
-async function visit(context, url, slow) {
+async function visit(context, url) {
   const page = await context.newPage();
   await page.addInitScript({ path: new URL('cost-hook.js', import.meta.url).pathname });
   const cdp = await context.newCDPSession(page);
-  if (slow) {
-    await cdp.send('Network.enable');
-    await cdp.send('Network.emulateNetworkConditions', { offline: false, latency: 40, downloadThroughput: 5e6 / 8, uploadThroughput: 1e6 / 8 });
-    await cdp.send('Emulation.setCPUThrottlingRate', { rate: 4 });
-  }
   await page.goto(url, { waitUntil: 'commit', timeout: 120_000 });
   return { page, cdp };
 }
 
 const drawn = (page) => page.waitForFunction(() => globalThis.__cost?.firstFrame > 0, null, { timeout: 120_000, polling: 20 });
 
+// PHASES are what a visit waits for, in the order in which it ends.
+const PHASES = { painted: 'readable', seen: 'as it was', got: 'bytes', instance: 'compiled', begun: 'begun', desk: 'desk read', canvas: 'drawing', firstFrame: 'first frame', ready: 'ready', sound: 'press→sound' };
+
 async function start() {
-  console.log('milliseconds, a line of 5 Mbit/s and 40 ms, the processor slowed four times');
-  row('', 'readable', 'downloaded', 'begun', 'first frame', 'begun→frame', 'tap→sound');
-  for (const [name, { url }] of [['bare', bare], ['ours', ours]]) {
-    const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
-    for (const cache of ['cold', 'warm']) {
-      const { page } = await visit(context, url, true);
-      await drawn(page);
-      if (name === 'ours') await state(page, 'ready');
-      const t = await page.evaluate(() => ({
-        begun: __cost.begun, frame: __cost.firstFrame,
-        painted: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN,
-        got: performance.getEntriesByType('resource').find((r) => r.name.includes('.wasm'))?.responseEnd ?? NaN,
-      }));
-      if (name === 'ours') await page.click('#listen');
-      else await page.mouse.click(300, 300);
-      await page.waitForFunction(() => __cost.sounding > 0, null, { timeout: 60_000, polling: 20 });
-      const sound = await page.evaluate(() => __cost.sounding);
-      row(`${name}, ${cache}`, whole(t.painted), whole(t.got), whole(t.begun), whole(t.frame), whole(t.frame - t.begun), whole(sound));
-      await page.close();
+  const folder = await mkdtemp(join(tmpdir(), 'agremens-next-')), count = Number(process.env.AGREMENS_VISITS || 10);
+  await newer(process.env.AGREMENS_SITE, folder);
+  for (const throttle of (process.env.AGREMENS_THROTTLE || '1 4').split(' ').map(Number)) {
+    console.log(`milliseconds since the visit began, the processor slowed ${throttle} times, the first visit on a line of 5 Mbit/s and 40 ms; load ${loadavg().map((l) => l.toFixed(1)).join(' ')}`);
+    row('', ...Object.values(PHASES), 'kept code', 'memory MB');
+    for (const [name, site] of [['bare', bare], ['ours', ours]]) {
+      const home = await profile();
+      const came = async (visited, more = {}) => {
+        const t = await visitor(home, site.url, { throttle, ours: name === 'ours', ...more });
+        row(`${name}, ${visited}`, ...Object.keys(PHASES).map((phase) => (t[phase] > 0 ? whole(t[phase]) : '-')), t.code, (t.memory / 1e6).toFixed(0));
+      };
+      try {
+        await came('first', { line: 5e6, stay: 12_000 }); // until the copy on the device is whole
+        for (let i = 2; i <= (name === 'ours' ? count : 3); i++) await came(`visit ${i}`);
+        if (name === 'bare') continue;
+        site.away = true;
+        await came('no network');
+        await came('no network, again');
+        site.away = false;
+        site.folder = folder;
+        await came('an update comes', { stay: 15_000 });
+        await came('first after it');
+        await came('second after it');
+        site.folder = process.env.AGREMENS_SITE;
+      } finally {
+        await home.erase();
+      }
     }
-    await context.close();
   }
+  await largest();
+  await rm(folder, { recursive: true });
+}
+
+// largest prints what an open page takes with the largest score on a phone.
+async function largest() {
+  const file = largestScore();
+  if (!file) return;
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const { page, cdp } = await visit(context, ours.url);
+  await state(page, 'ready');
+  await cdp.send('Performance.enable');
+  const held = async (name) => {
+    await cdp.send('HeapProfiler.collectGarbage');
+    const { metrics } = await cdp.send('Performance.getMetrics');
+    const script = metrics.find((m) => m.name === 'JSHeapUsedSize').value;
+    row(name, (script / 1e6).toFixed(1), (await page.evaluate(() => __cost.memory()) / 1e6).toFixed(1), (await pageSize() / 1e3).toFixed(0));
+  };
+  console.log('megabytes at 390 × 844: of script, of the program, of the page\'s process');
+  row('', 'script', 'program', 'process');
+  await held('as it opens');
+  await page.setInputFiles('#open', file);
+  await page.waitForFunction((name) => document.getElementById('status').innerText.includes(`${name} is open`), basename(file), { timeout: 60_000, polling: 100 });
+  await page.waitForTimeout(2000);
+  await held(basename(file));
+  await context.close();
+}
+
+// pageSize is the resident size, in kB, of the largest process that shows a page.
+async function pageSize() {
+  const cdp = await browser.newBrowserCDPSession();
+  const { processInfo } = await cdp.send('SystemInfo.getProcessInfo');
+  return Math.max(...processInfo.filter((p) => p.type === 'renderer')
+    .map((p) => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${p.id}/status`, 'utf8'))?.[1] ?? 0)));
+}
+
+// largestScore names the largest of the reference scores, null where there are none.
+function largestScore() {
+  const folder = join(process.env.AGREMENS_REFERENCE ?? new URL('../../../shared/reference', import.meta.url).pathname, 'scores');
+  if (!existsSync(folder)) return console.log(`skipped: ${folder} is not there`) ?? null;
+  return readdirSync(folder).map((f) => join(folder, f)).sort((a, b) => statSync(b).size - statSync(a).size)[0];
 }
 
 // watch clears what was counted and returns what is counted in so many seconds.
@@ -120,9 +171,8 @@ async function frames() {
 // answers opens the largest of the reference scores and does what a teacher
 // does then; the page answers nothing else during an entry into the program.
 async function answers() {
-  const folder = join(process.env.AGREMENS_REFERENCE ?? new URL('../../../shared/reference', import.meta.url).pathname, 'scores');
-  if (!existsSync(folder)) return console.log(`skipped: ${folder} is not there`);
-  const [largest] = readdirSync(folder).map((f) => join(folder, f)).sort((a, b) => statSync(b).size - statSync(a).size);
+  const largest = largestScore();
+  if (!largest) return;
   const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
   const { page } = await visit(context, ours.url);
   await state(page, 'ready');
@@ -155,7 +205,7 @@ async function answers() {
 async function memory() {
   const minutes = Number(process.env.AGREMENS_MINUTES || 20);
   const context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
-  const { page, cdp } = await visit(context, ours.url + '?passage=mordent&bars=1-1&tempo=180&countin=0&instrument=click');
+  const { page, cdp } = await visit(context, ours.url + '?passage=mordent&bars=1-1&tempo=114&countin=0&instrument=click');
   await state(page, 'ready');
   await cdp.send('Performance.enable');
   console.log('rounds of one bar, tapped to their end one after another');

@@ -19,7 +19,7 @@ const chosen = process.env.AGREMENS_ENGINE ? [process.env.AGREMENS_ENGINE] : Obj
 const soak = Number(process.env.AGREMENS_SOAK ?? 30);
 const busy = process.env.AGREMENS_BUSY === '0' ? 0 : 15; // ms in every 50
 const delays = long ? [-80, -40, 0, 40, 80] : [-40, 40];
-const tempi = long ? [60, 96, 144] : [96];
+const tempi = long ? [60, 96, 130] : [96];
 const TRIES = 4;
 const NEAR = long ? 5 : 8; // ms between what is reported and what the recorder says, on a quiet machine and beside other work
 const LEAD = -35; // ms: what the robot's own taps are early by when it measures

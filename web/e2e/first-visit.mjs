@@ -12,7 +12,7 @@ import { host } from './host.mjs';
 
 const marked = await readFile(process.env.AGREMENS_MARKED);
 const site = await host(process.env.AGREMENS_SITE, (name) => {
-  if (/^\/rest-/.test(name)) return 'agremens.bringRest = agremens.loadRest = async () => {};';
+  if (/^\/rest-/.test(name)) return 'agremens.bringRest = async () => {};';
   return /^\/agremens-[^r].*\.wasm$/.test(name) ? marked : null;
 });
 const tasks = (await readFile(process.argv[2], 'utf8')).split('\n').filter((line) => /^\S{80,}$/.test(line)).slice(0, 2);

@@ -8,12 +8,15 @@ import { extname, join, normalize } from 'node:path';
 const TYPES = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm',
   '.svg': 'image/svg+xml', '.png': 'image/png', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain; charset=utf-8' };
 
-// host serves folder; instead(name) may return what stands for a file of it.
+// host serves a folder; instead(name) may return what stands for a file of it.
+// Another folder may take its place, and while it is away it answers nothing.
 export async function host(folder, instead = () => null) {
+  const site = { folder, away: false };
   const server = http.createServer(async (request, response) => {
+    if (site.away) return response.destroy();
     let name = normalize(new URL(request.url, 'http://x/').pathname);
     if (name === '/') name = '/index.html';
-    const file = join(folder, name), other = instead(name);
+    const file = join(site.folder, name), other = instead(name);
     if (other === null && !existsSync(file)) return response.writeHead(404).end();
     const packed = other === null && existsSync(file + '.br');
     response.writeHead(200, {
@@ -25,5 +28,5 @@ export async function host(folder, instead = () => null) {
   });
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
-  return { url: `http://127.0.0.1:${server.address().port}/`, close() { server.closeAllConnections(); server.close(); } };
+  return Object.assign(site, { url: `http://127.0.0.1:${server.address().port}/`, close() { server.closeAllConnections(); server.close(); } });
 }

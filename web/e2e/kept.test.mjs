@@ -11,6 +11,7 @@ let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
 
+const MOST_READ = 14_500_000; // bytes, unpacked, that a first visit reads before its first picture; 13.5 million now
 const LOGIN = '<!doctype html><title>Welcome</title><form action="login">Please sign in</form>';
 
 // between stands between the browser and the program. newer() serves another
@@ -98,6 +99,32 @@ test('an update that is cut at any file leaves the version before whole', async 
   way.spoil(() => null);
   way.newer();
   assert.match(await updated(page), /installed|activated/, 'what arrives whole is taken');
+  await close();
+  way.close();
+});
+
+// What a visit waits for is counted, not timed: a file more, or one that asks
+// the network again, is a wait more on a slow line.
+test('a visit asks for few files before its first picture, and from the second on for none', async (t) => {
+  const way = await between();
+  let asked = [];
+  way.spoil((path) => { asked.push(path); return null; });
+  const { page, close } = await open(browser, way.url);
+  await state(page, 'ready');
+  const first = await page.evaluate(() => performance.getEntriesByType('resource').map((r) => ({ name: new URL(r.name).pathname, bytes: r.decodedBodySize })));
+  const waited = ['/style.css', '/early.js', '/words.js', '/seen.js', '/audio.js', '/wasm_exec.js', '/rest.js', '/fault.js', '/boot.js', '/agremens.wasm'];
+  const more = ['/worklet.js', '/icon.svg', '/manifest.webmanifest', '/agremens-rest.wasm']; // nobody waits for these
+  const names = first.map(({ name }) => name);
+  assert.deepEqual(waited.filter((name) => names.filter((n) => n === name).length !== 1), [], 'once each');
+  assert.deepEqual(names.filter((name) => ![...waited, ...more].includes(name)), []);
+  const bytes = first.filter(({ name }) => waited.includes(name)).reduce((sum, r) => sum + r.bytes, 0);
+  t.diagnostic(`${waited.length} files, ${bytes} bytes are read before the first picture`);
+  assert.ok(bytes < MOST_READ, `${bytes} bytes`);
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 60_000 });
+  asked = [];
+  await page.reload();
+  await state(page, 'ready');
+  assert.deepEqual(asked.filter((path) => path !== '/sw.js'), [], 'all of it is here');
   await close();
   way.close();
 });

@@ -101,14 +101,14 @@ for (const [name, robot] of Object.entries(robots)) {
     test(`${kind}, with ${name}`, async (t) => {
       const bars = kind === 'trill' ? '7-7' : '1-2';
       const { page, wrong, close } = await open(browser, server.url,
-        `?passage=${passage[kind] ?? 'mordent'}&bars=${bars}&kind=${kind}&tempo=${kind === 'trill' ? 140 : 200}&countin=1`, robot.options);
+        `?passage=${passage[kind] ?? 'mordent'}&bars=${bars}&kind=${kind}&tempo=${kind === 'trill' ? 140 : 127}&countin=1`, robot.options);
       await state(page, 'ready');
       assert.equal(await page.inputValue('#kind'), kind);
       if (kind !== 'tap') assert.notEqual(await page.locator('#round-purpose').innerText(), '', 'it says what it is for');
       assert.equal(await page.locator('#round-caution').isVisible(), ['trill', 'climb', 'piano', 'clap'].includes(kind), 'the caution stands by fast and long practice');
       if (kind === 'pass') await page.fill('#round-players', 'Ana, Ben');
       if (kind === 'climb') {
-        await page.locator('#goal').fill('330');
+        await page.locator('#goal').fill('165');
         await page.locator('#goal').blur();
         await page.locator('#tempo').evaluate((e) => { e.value = '60'; e.dispatchEvent(new Event('input', { bubbles: true })); });
       }
@@ -138,7 +138,7 @@ for (const [name, robot] of Object.entries(robots)) {
 }
 
 test('the next step is a button that starts the round it names', async () => {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=200&countin=1');
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=127&countin=1');
   await state(page, 'ready');
   await page.click('#tap');
   await play(page, robots.keys);

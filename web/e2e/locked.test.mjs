@@ -46,7 +46,7 @@ async function openEverything(page) {
 
 test('no request leaves the page’s own host, whatever is opened', async (t) => {
   const requests = [];
-  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=160&countin=0',
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=100&countin=0',
     { prepare: (page) => page.context().on('request', (r) => requests.push(r.url())) });
   await state(page, 'ready');
   const opened = await openEverything(page);

@@ -1,8 +1,9 @@
 // How the staff is seen: the page and the run, the place that is kept between
 // them, sizes, papers, motion, the line above a sign, picking.
-import { test, before, after } from 'node:test';
+import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, atRest, until } from './browser.mjs';
+import { test, later } from './tier.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -74,7 +75,7 @@ test('size, paper and contrast follow the user, and are kept', async () => {
   await close();
 });
 
-test('the line above a sign opens and closes by button, key and tap', async () => {
+later('the line above a sign opens and closes by button, key and tap', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
   await state(page, 'ready');
   const shown = await atRest(page);
@@ -103,7 +104,7 @@ test('the line above a sign opens and closes by button, key and tap', async () =
   await close();
 });
 
-test('with less motion the staff stands still within a bar', async () => {
+later('with less motion the staff stands still within a bar', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=40', { reducedMotion: 'reduce' });
   await state(page, 'ready');
   await page.click('#listen');
@@ -125,7 +126,7 @@ test('with less motion the staff stands still within a bar', async () => {
   await close();
 });
 
-test('choices show their notes, the sign its picture, and the notes can be pulled apart eight times', async () => {
+later('choices show their notes, the sign its picture, and the notes can be pulled apart eight times', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=trill');
   await state(page, 'ready');
   const all = await page.locator('#choices button').count();

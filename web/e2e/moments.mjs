@@ -24,7 +24,7 @@ const sheets = {
 };
 
 // query is the address that the walks begin with: bars that are over soon.
-export const query = '?passage=mordent&bars=1-2&tempo=90&countin=0&hand=both';
+export const query = '?passage=mordent&bars=1-2&tempo=57&countin=0&hand=both';
 
 // desk goes through the teacher's page and calls look(name) at every moment.
 export async function desk(page, look) {

@@ -93,6 +93,17 @@ test('a German visitor reads German before the program is there and in every she
     assert.deepEqual(await english(page), [], 'help: ' + topic);
     await page.click('#help-close');
   }
+  await page.evaluate(() => document.querySelector('[data-help=round]').click());
+  const [manual] = await Promise.all([context.waitForEvent('page'), page.click('#help-manual')]);
+  await manual.waitForLoadState();
+  assert.match(manual.url(), /\/manual-de\.html$/, 'the manual in the page’s language');
+  await clean(manual, 'the manual');
+  assert.deepEqual(await manual.$$eval('img', (all) => all.map((i) => i.complete && i.naturalWidth > 0 && i.alt.length > 20)), [true, true, true], 'its pictures');
+  assert.ok(await manual.evaluate(() => document.scrollingElement.scrollWidth <= innerWidth));
+  assert.equal(await manual.$eval('nav a', (a) => a.href), server.url, 'the way back');
+  assert.equal(await manual.$eval('nav a[hreflang=en]', (a) => new URL(a.href).pathname), '/manual-en.html');
+  await manual.close();
+  await page.click('#help-close');
   await page.click('#change-choice');
   assert.deepEqual(await english(page), [], 'change');
   await page.click('#change-close');
@@ -148,7 +159,7 @@ async function host() {
   return it;
 }
 
-test('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
+later('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
   const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
   await state(teacher.page, 'ready');
   await teacher.page.click('#send > summary');
@@ -184,6 +195,14 @@ test('a task opens in the language of the tablet; the teacher’s words stay; so
     }
   };
   await kept();
+  // The manual is kept when it is read.
+  const manual = await page.context().newPage();
+  await manual.goto(home.url + 'manual-de.html');
+  await manual.waitForFunction(async () => {
+    const names = [...document.querySelectorAll('img, link[rel=stylesheet]')].map((e) => e.src ?? e.href);
+    return names.length > 4 && (await Promise.all([location.href, ...names].map((name) => caches.match(name)))).every(Boolean);
+  }, null, { timeout: 30_000, polling: 300 });
+  await manual.close();
   home.renewed = true;
   await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
   await page.waitForFunction(() => document.getElementById('message-text').textContent.includes('neue Fassung'), null, { timeout: 30_000 });

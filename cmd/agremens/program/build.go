@@ -77,6 +77,7 @@ func BuildParts(dir, pkg, target string, first func(name string) bool, errs io.W
 	if err != nil {
 		return Parts{}, err
 	}
+	ShortenNames(module)
 	p := Cut(module, first)
 	p.Lines = !dropped
 	return p, nil
@@ -94,6 +95,9 @@ func Cut(module []byte, first func(name string) bool) (p Parts) {
 	functions, err := Functions(module)
 	if err == nil {
 		p.Begin, p.Rest, err = Split(module, func(i int) bool { return first(functions[i].Name) })
+	}
+	if err == nil {
+		p.Begin, err = joined(p.Begin)
 	}
 	if err != nil {
 		return Parts{Begin: module, Uncut: err}

@@ -36,6 +36,9 @@ go.run(instance);
 
 // A program in two parts does what it did in one, wherever it is cut.
 func TestAProgramInTwoPartsRuns(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	loader := runtimeFiles(t)
 	begun := []string{"main.walk", "main.stand", "main.begin.func1", "main.begin.gowrap1"}
 	const output = "goroutines: 2000\ndeep main.main 0 5050\n"

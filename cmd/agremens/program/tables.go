@@ -8,6 +8,7 @@ import (
 // tables are the runtime's tables of functions (runtime.pcHeader), parts of a
 // program's memory.
 type tables struct {
+	names  []byte   // of the functions, each with a zero behind it
 	units  []byte   // which files belong to a unit of compilation, and their names
 	pc     []byte   // runs of values along a function's code
 	places []uint32 // of the functions, in the table of WebAssembly
@@ -37,11 +38,11 @@ func findTables(memory []byte) (t tables, ok bool) {
 		return t, false
 	}
 	head := func(i int) int { return int(binary.LittleEndian.Uint64(memory[at+8+8*i:])) }
-	count, units, pc, funcs, end := head(0), head(4), head(6), head(7), len(memory)-at
-	if !(0 < units && units < pc && pc < funcs && funcs < end && count > 0 && count < (end-funcs)/8) {
+	count, names, units, pc, funcs, end := head(0), head(3), head(4), head(6), head(7), len(memory)-at
+	if !(0 < names && names < units && units < pc && pc < funcs && funcs < end && count > 0 && count < (end-funcs)/8) {
 		return t, false
 	}
-	t = tables{units: memory[at+units : at+pc], pc: memory[at+pc : at+funcs]}
+	t = tables{names: memory[at+names : at+units], units: memory[at+units : at+pc], pc: memory[at+pc : at+funcs]}
 	list := memory[at+funcs:]
 	for i := range count {
 		from := int64(binary.LittleEndian.Uint32(list[8*i+4:]))

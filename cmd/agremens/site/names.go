@@ -10,7 +10,7 @@ import (
 )
 
 // entryPoints keep their names: they are asked for by these names from outside.
-var entryPoints = []string{"index.html", "sw.js", "favicon.ico", "robots.txt"}
+var entryPoints = []string{"index.html", "sw.js", "favicon.ico", "robots.txt", "manual-en.html", "manual-de.html"}
 
 // hashNames gives files names that change with their content and rewrites
 // the references in text files: a file's name in quotes, in url( ) or as the

@@ -128,7 +128,7 @@ func joinedLines(a, b barline) barline {
 	return a
 }
 
-// atBarline gives the last note what stands before a bar line.
+// atBarline gives the last note what comes before a bar line.
 func (p *parser) atBarline() {
 	last := p.voice.strand.last
 	if p.pending.fermata && last != nil {
@@ -176,7 +176,7 @@ func (p *parser) closeBar(right barline) error {
 	return nil
 }
 
-// carry takes what stands after the last note of a bar over to the next one. A
+// carry takes what comes after the last note of a bar over to the next one. A
 // key is known to the voice already.
 func (v *voice) carry(items []item) []item {
 	n := len(items)

@@ -174,7 +174,7 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	case !slices.Equal(bar.keyChanges, first.keyChanges):
 		b.warn(bar.at, "the key changes elsewhere in bar {n} of voice {voice} than in the voice above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	case bar.metre != first.metre:
-		b.warn(bar.at, "bar {n} of voice {voice} has another metre than the voice above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
+		b.warn(bar.at, "bar {n} of voice {voice} has another time signature than the voice above it", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	}
 }
 
@@ -436,7 +436,7 @@ func (b *builder) clef(voices []*voice, staff int) {
 	b.out.Clefs = append(b.out.Clefs, c)
 }
 
-// sortMarks brings what stands at onsets into order.
+// sortMarks brings what is at onsets into order.
 func (b *builder) sortMarks() {
 	sorting.Stable(b.out.Clefs, func(x, y score.Clef) int {
 		if c := x.Onset.Cmp(y.Onset); c != 0 {

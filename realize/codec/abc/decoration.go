@@ -96,7 +96,7 @@ func shortForms() map[rune]string {
 	}
 }
 
-// pending is what stands before a note and belongs to it.
+// pending is what comes before a note and belongs to it.
 type pending struct {
 	signs       []score.Sign
 	accidentals []score.AccidentalMark

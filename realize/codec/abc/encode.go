@@ -178,8 +178,13 @@ func (w *writer) layout() string {
 }
 
 func metreText(m music.Metre) string {
-	if m.Unit == 0 {
+	switch {
+	case m.Unit == 0:
 		return "none"
+	case m == music.Metre{Beats: 4, Unit: 4, Symbol: music.CommonTime}:
+		return "C"
+	case m == music.Metre{Beats: 2, Unit: 2, Symbol: music.CutTime}:
+		return "C|"
 	}
 	return m.String()
 }

@@ -97,7 +97,7 @@ func joined(c *score.Chord) bool {
 	return len(c.Beams) > 0 && (c.Beams[0] == score.BeamContinue || c.Beams[0] == score.BeamEnd)
 }
 
-// marksText writes what stands before a chord.
+// marksText writes what comes before a chord.
 func marksText(c *score.Chord) string {
 	var b strings.Builder
 	if c.Fermata {

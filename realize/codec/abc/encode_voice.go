@@ -37,7 +37,7 @@ type voiceWriter struct {
 	keys                 []score.KeyChange
 }
 
-// prepare sorts what stands at onsets to the chords it will be written before.
+// prepare sorts what is at onsets to the chords it will be written before.
 func (l *voiceWriter) prepare() {
 	p := l.p
 	l.slurStarts, l.slurEnds = map[int]int{}, map[int]int{}
@@ -237,7 +237,7 @@ func (l *voiceWriter) measure(i int) string {
 	return b.String()
 }
 
-// blank is what stands before the next chord of the measure and the small notes
+// blank is what comes before the next chord of the measure and the small notes
 // before it: nothing where a beam goes on.
 func (l *voiceWriter) blank(measure int) string {
 	for k := l.next; k < len(l.chords); k++ {
@@ -359,7 +359,7 @@ func (l *voiceWriter) length(d music.Frac) string {
 	return fmt.Sprintf("%d/%d", n.Num(), n.Den())
 }
 
-// leftBar writes what stands at the start of a bar.
+// leftBar writes what is at the start of a bar.
 func (l *voiceWriter) leftBar(i int) string {
 	m := &l.p.Measures[i]
 	text := ""

@@ -472,7 +472,7 @@ func (p *parser) changeKey(v *voice, f keyField, at place) {
 func (p *parser) metreField(text string, at place) error {
 	metre, ok := parseMetre(text)
 	if !ok {
-		return at.fail(`"{text}" is not a metre`, "write M:3/4, M:C or M:C|", "{text}", text)
+		return at.fail(`"{text}" is not a time signature`, "write M:3/4, M:C or M:C|", "{text}", text)
 	}
 	if !p.body {
 		p.metre = metre
@@ -485,7 +485,7 @@ func (p *parser) metreField(text string, at place) error {
 		v.metre = metre
 		switch {
 		case v.begun():
-			p.warn(at, "a metre change inside a bar takes effect from the next bar; put a bar line before it")
+			p.warn(at, "a change of time signature inside a bar takes effect from the next bar; put a bar line before it")
 		case v.bar != nil:
 			v.bar.metre = metre
 		}
@@ -497,9 +497,9 @@ func (p *parser) metreField(text string, at place) error {
 func parseMetre(text string) (music.Metre, bool) {
 	switch text {
 	case "C":
-		return music.Metre{Beats: 4, Unit: 4}, true
+		return music.Metre{Beats: 4, Unit: 4, Symbol: music.CommonTime}, true
 	case "C|":
-		return music.Metre{Beats: 2, Unit: 2}, true
+		return music.Metre{Beats: 2, Unit: 2, Symbol: music.CutTime}, true
 	case "none", "":
 		return music.Metre{}, true
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 // What stands after K: and before anything of a voice concerns every voice;
-// what stands in a voice concerns that voice (ABC 2.1, sections 3.2 and 7; the
+// what is in a voice concerns that voice (ABC 2.1, sections 3.2 and 7; the
 // scope before the first V: is common practice, no source).
 func TestFieldsBeforeTheFirstVoice(t *testing.T) {
 	for _, tc := range []struct{ name, text string }{

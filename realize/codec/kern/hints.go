@@ -13,7 +13,7 @@ type hint struct {
 	keys map[string]string
 }
 
-// parseHint reads what stands after the exclamation marks.
+// parseHint reads what comes after the exclamation marks.
 func parseHint(text string) (hint, bool) {
 	rest, ok := strings.CutPrefix(text, "LO:")
 	if !ok || len(rest) > 1000 {

@@ -56,6 +56,9 @@ func independent(t *testing.T) map[string][]struct {
 // TestIndependentReader compares every note (spelled pitch, onset from the
 // beginning, length) with what a general engraving library reads.
 func TestIndependentReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	files := references(t)
 	read := independent(t)
 	require.Len(t, read, len(files))

@@ -38,6 +38,8 @@ func (r *reader) interpret(fields []string) {
 			r.tempo(i, f[2:])
 		case strings.HasPrefix(f, "M") && len(f) > 1 && f[1] >= '0' && f[1] <= '9':
 			r.metreOf(i, f[1:])
+		case strings.HasPrefix(f, "met("):
+			r.metreSymbol(f)
 		case strings.HasPrefix(f, ">"):
 			r.label(i, f[1:])
 		case strings.HasPrefix(f, `I"`):
@@ -60,7 +62,7 @@ func (r *reader) interpret(fields []string) {
 	}
 }
 
-// onset defers what stands between rows to the next row's moment.
+// onset defers what is between rows to the next row's moment.
 func (r *reader) onset(do func(measure int, onset music.Frac)) {
 	r.pending = append(r.pending, func() { do(r.current(), r.now) })
 }
@@ -97,7 +99,7 @@ func (r *reader) clef(c *column, text string) {
 func (r *reader) signature(i int, text string) {
 	inside, _, closed := strings.Cut(text[2:], "]")
 	if !closed {
-		r.warn(i, "“{text}” is no key signature; it was left out", "{text}", clip("*"+text))
+		r.warn(i, "“{text}” is not a key signature; it was left out", "{text}", clip("*"+text))
 		return
 	}
 	sharps, flats := strings.Count(inside, "#"), strings.Count(inside, "-")
@@ -189,14 +191,43 @@ func (r *reader) metreOf(i int, text string) {
 	}
 	unit, err := strconv.Atoi(below)
 	if !ok || err != nil || beats > 64 || unit < 1 || unit > 64 || unit&(unit-1) != 0 {
-		r.warn(i, "“{text}” is no metre; it was left out", "{text}", clip("*M"+text))
+		r.warn(i, "“{text}” is not a time signature; it was left out", "{text}", clip("*M"+text))
 		return
 	}
 	metre := music.Metre{Beats: beats, Unit: unit}
 	r.onset(func(measure int, onset music.Frac) {
+		if at := (metreSign{measure, onset, r.sign.symbol}); at == r.sign {
+			metre.Symbol = r.sign.symbol // files put it before or after the fraction
+		}
 		r.metre = metre
 		if onset.IsZero() {
 			r.measures[measure].Metre = metre
+		}
+	})
+}
+
+// metreSign is where the last "*met" stood and what it asked for.
+type metreSign struct {
+	measure int
+	onset   music.Frac
+	symbol  music.MetreSymbol
+}
+
+// metreSymbol reads "*met(c)" and "*met(c|)" beside the metre that they print;
+// other mensuration signs leave it a fraction.
+func (r *reader) metreSymbol(text string) {
+	symbol := music.Fraction
+	switch text {
+	case "met(c)":
+		symbol = music.CommonTime
+	case "met(c|)":
+		symbol = music.CutTime
+	}
+	r.onset(func(measure int, onset music.Frac) {
+		r.sign = metreSign{measure, onset, symbol}
+		r.metre.Symbol = symbol
+		if onset.IsZero() {
+			r.measures[measure].Metre.Symbol = symbol
 		}
 	})
 }

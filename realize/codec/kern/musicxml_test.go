@@ -19,6 +19,9 @@ import (
 // Every movement written as MusicXML is valid by the published schema and
 // reads back as the same passage.
 func TestReferenceAsMusicXML(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	tmp := t.TempDir()
 	args := []string{"--noout", "--nonet", "--schema", filepath.Join(referenceDir(), "musicxml", "musicxml.xsd")}
 	for name, data := range references(t) {

@@ -126,13 +126,17 @@ func (w signWriter) turn(n *note, j int) {
 }
 
 // add puts a sign on note j. A neighbour that differs from the key signature
-// has an accidental with the sign, unless the file says how it is printed;
-// the size of a step whose accidental is not printed stands in its sound.
+// has an accidental with the sign, unless the file says that none is printed; as
+// printed, it has the accidentals that the file names. The size of a step whose accidental is not printed
+// stands in its sound.
 func (w signWriter) add(n *note, j int, s score.Sign, up, down int, above, below string) {
 	s.Note = j
 	s.Above, s.Placed = n.side > 0, n.side != 0
-	if !w.asPrinted {
-		pitch := w.d.Notes[j].Pitch
+	pitch := w.d.Notes[j].Pitch
+	if w.asPrinted {
+		w.accidental(&s, pitch, 1, 0, above)
+		w.accidental(&s, pitch, -1, 0, below)
+	} else {
 		if up > 0 && !w.accidental(&s, pitch, 1, up, above) {
 			s.Sound.TrillStep = stepWord(up)
 		}
@@ -150,18 +154,26 @@ func stepWord(semitones int) string {
 	return "whole"
 }
 
-// accidental adds the accidental of a neighbour and reports whether one is
-// printed.
+// accidental adds the accidental that a neighbour's distance asks for, or, where
+// that is 0, the one that is printed, and reports whether there is one.
 func (w signWriter) accidental(s *score.Sign, pitch music.Pitch, step, semitones int, printed string) bool {
 	q := music.FromDiatonic(pitch.Diatonic()+step, 0)
 	alter := pitch.MIDI() + step*semitones - q.MIDI()
-	if alter < -2 || alter > 2 || printed == "none" || alter == w.key.Alter(q.Step) && printed == "" {
+	if semitones == 0 {
+		var known bool
+		if alter, known = printedAlter[printed]; !known {
+			return false
+		}
+	} else if alter < -2 || alter > 2 || printed == "none" || alter == w.key.Alter(q.Step) && printed == "" {
 		return false
 	}
 	both := s.Kind != score.TrillMark && s.Kind != score.WavyLine && s.Kind != score.Mordent && s.Kind != score.InvertedMordent
 	s.Accidentals = append(s.Accidentals, score.AccidentalMark{Value: accidentalWord(alter), Below: step < 0, Placed: both || step < 0})
 	return true
 }
+
+// printedAlter is how an accidental is written in a layout line.
+var printedAlter = map[string]int{"--": -2, "-": -1, "n": 0, "#": 1, "##": 2}
 
 // accidentalWord returns the MusicXML word for an alteration.
 func accidentalWord(alter int) string {

@@ -33,6 +33,7 @@ type reader struct {
 
 	key     music.Key
 	metre   music.Metre
+	sign    metreSign
 	chords  []*draft
 	notes   int
 	marks   []*markPlace
@@ -207,7 +208,7 @@ func (r *reader) finish() error {
 	return nil
 }
 
-// settle does what waited for its place in time.
+// settle does what is due.
 func (r *reader) settle() {
 	for _, do := range r.pending {
 		do()

@@ -22,7 +22,7 @@ type order struct {
 	sections []string
 }
 
-// label reads what stands after "*>"; the columns of a line say it once each.
+// label reads what comes after "*>"; the columns of a line say it once each.
 func (r *reader) label(i int, text string) {
 	if name, list, isList := strings.Cut(text, "["); isList {
 		list, _, _ = strings.Cut(list, "]")

@@ -16,7 +16,7 @@ func (p *part) readAttributes() error {
 		case "key":
 			return p.readKey(e)
 		case "time":
-			return p.readTime()
+			return p.readTime(e)
 		case "staves":
 			s, err := p.r.text()
 			if n, ok := atoi(s, 1, 99); ok {
@@ -127,7 +127,7 @@ func (p *part) readKey(e element) error {
 }
 
 // readTime reads a metre; sums ("3+2") and several fractions are added up.
-func (p *part) readTime() error {
+func (p *part) readTime(time element) error {
 	total := music.Frac{}
 	beats, unit := 0, 0
 	err := p.r.each(func(e element) error {
@@ -164,20 +164,24 @@ func (p *part) readTime() error {
 			p.warn("a time signature was not understood and was ignored")
 			return nil
 		}
-		metre = music.Metre{Beats: int(n.Num()), Unit: unit}
+		metre = music.Metre{Beats: int(n.Num()), Unit: unit, Symbol: metreSymbols[time.attr("symbol")]}
 	}
 	p.metre = metre
 	if p.now.IsZero() {
 		p.measure().Metre = metre
 	} else {
 		if len(p.metres) >= maxMeasures {
-			p.warn("the metre changes too often; changes take effect from the next bar")
+			p.warn("the time signature changes too often; changes take effect from the next bar")
 			return nil
 		}
 		p.metres = append(p.metres, at[metreChange]{len(p.measures) - 1, metreChange{p.now, metre, p.in(p.where().Measure)}})
 	}
 	return nil
 }
+
+// metreSymbols are the words of a time's symbol that are kept; all others, as
+// "single-number", are drawn as a fraction.
+var metreSymbols = map[string]music.MetreSymbol{"common": music.CommonTime, "cut": music.CutTime}
 
 func (p *part) readClef(e element) error {
 	staff, ok := atoi(e.attr("number"), 1, 99)

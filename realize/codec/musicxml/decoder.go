@@ -55,10 +55,10 @@ const (
 // open turns the bytes of a file into UTF-8 XML.
 func (d *decoder) open(data []byte) ([]byte, error) {
 	if len(data) == 0 {
-		return nil, fileError(ErrNotMusicXML, "choose another file, or download it again", "it is empty")
+		return nil, fileError(ErrNotMusicXML, "choose another file, or download it again", "this file is empty")
 	}
 	if len(data) > maxFile {
-		return nil, fileError(ErrTooLarge, mendSplit, "it is larger than {n} MB", "{n}", strconv.Itoa(maxFile>>20))
+		return nil, fileError(ErrTooLarge, mendSplit, "this file is larger than {n} MB", "{n}", strconv.Itoa(maxFile>>20))
 	}
 	data, err := d.unpack(data)
 	if err != nil {

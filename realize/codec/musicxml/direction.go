@@ -175,8 +175,8 @@ type lineEnd struct {
 
 func (p *part) finishDirection(d *direction) error {
 	if d.words != "" {
-		if s := strings.ToLower(strings.ReplaceAll(d.words, " ", "")); mayJump(s) {
-			p.printed = append(p.printed, at[string]{len(p.measures) - 1, s})
+		if j := wordJump(d.words); j != "" {
+			p.printed = append(p.printed, at[string]{len(p.measures) - 1, j})
 		}
 	}
 	isTempo := d.sound || d.number || d.words != "" && tempoWord(d.words)
@@ -212,7 +212,10 @@ func (p *part) readSound(e element) error {
 // jumps keeps what a <sound> says of the way through the piece.
 func (p *part) jumps(e element) {
 	for _, a := range []string{"segno", "coda", "dacapo", "dalsegno", "tocoda", "fine"} {
-		if v := e.attr(a); v != "" && v != "no" {
+		switch v := e.attr(a); {
+		case a == "dacapo" && v == "no":
+			p.straight = true
+		case v != "" && v != "no":
 			p.jump(a)
 		}
 	}
@@ -228,32 +231,34 @@ func jumpIn(m *score.Measure, kind string) {
 
 // wordJumps reads the way through the piece from printed words, once all are
 // known. Of how it goes back they say only what no <sound> says: many a file
-// plays by a dal segno what it prints as "D.C.", or in the measure beside.
+// plays by a dal segno what it prints as "D.C.", or in the measure beside, or
+// says that it does not go back.
 func (p *part) wordJumps() {
-	back := slices.ContainsFunc(p.measures, func(m score.Measure) bool {
-		return slices.Contains(m.Jumps, "dacapo") || slices.Contains(m.Jumps, "dalsegno")
-	})
+	back := p.straight || slices.ContainsFunc(p.measures, goesBack)
 	for _, printed := range p.printed {
-		m := &p.measures[printed.measure]
-		switch s := printed.item; {
-		case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
-			if !back {
-				jumpIn(m, "dacapo")
-			}
-		case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
-			if !back {
-				jumpIn(m, "dalsegno")
-			}
-		case strings.HasPrefix(s, "tocoda"):
-			jumpIn(m, "tocoda")
-		case s == "fine" || s == "fine.":
-			jumpIn(m, "fine")
+		if j := printed.item; !back || j != "dacapo" && j != "dalsegno" {
+			jumpIn(&p.measures[printed.measure], j)
 		}
 	}
 }
 
-// mayJump reports whether words, in small letters without spaces, may say
-// where to go on.
-func mayJump(s string) bool {
-	return len(s) > 0 && strings.IndexByte("dtf", s[0]) >= 0
+// goesBack reports whether a measure ends with a da capo or a dal segno.
+func goesBack(m score.Measure) bool {
+	return slices.Contains(m.Jumps, "dacapo") || slices.Contains(m.Jumps, "dalsegno")
+}
+
+// wordJump returns the jump that printed words ask for, "" for none.
+func wordJump(words string) string {
+	s := strings.ToLower(strings.ReplaceAll(words, " ", ""))
+	switch {
+	case strings.HasPrefix(s, "d.c.") || strings.HasPrefix(s, "dacapo"):
+		return "dacapo"
+	case strings.HasPrefix(s, "d.s.") || strings.HasPrefix(s, "dalsegno"):
+		return "dalsegno"
+	case strings.HasPrefix(s, "tocoda"):
+		return "tocoda"
+	case s == "fine" || s == "fine.":
+		return "fine"
+	}
+	return ""
 }

@@ -158,7 +158,7 @@ func (w *encoder) measure(i int) {
 }
 
 // voices writes the voices of a measure one after the other, and between
-// their chords what stands at those onsets.
+// their chords what is at those onsets.
 func (w *encoder) voices(i int) {
 	m := &w.p.Measures[i]
 	now, furthest := m.Onset, m.Onset

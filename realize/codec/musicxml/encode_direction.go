@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,6 +60,9 @@ func (w *encoder) mark(m *score.Mark, number int) {
 	switch m.Kind {
 	case score.Words, score.Rehearsal:
 		w.direction(m.Above, m.Staff, func() { w.text(string(m.Kind), m.Text) })
+		if j := wordJump(m.Text); m.Kind == score.Words && (j == "dacapo" || j == "dalsegno") && !slices.ContainsFunc(w.p.Measures, goesBack) {
+			w.empty("sound", "dacapo", "no") // or readers would take the words' word for it
+		}
 	case score.Dynamics:
 		w.direction(m.Above, m.Staff, func() {
 			w.start("dynamics")

@@ -30,7 +30,14 @@ func (w *encoder) attributes(i int) {
 		w.keySignature(m.Key)
 	}
 	if first && m.Metre.Unit > 0 || m.Metre != w.metre {
-		w.start("time")
+		switch m.Metre.Symbol {
+		case music.CommonTime:
+			w.start("time", "symbol", "common")
+		case music.CutTime:
+			w.start("time", "symbol", "cut")
+		default:
+			w.start("time")
+		}
 		if m.Metre.Unit == 0 {
 			w.empty("senza-misura")
 		} else {

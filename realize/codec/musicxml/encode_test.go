@@ -80,6 +80,9 @@ func equalLists[T any](t *testing.T, what string, want, got []T) {
 
 // TestRoundTrip: a passage that is written and read again is the same.
 func TestRoundTrip(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	for name, data := range samples(t) {
 		t.Run(name, func(t *testing.T) {
 			first, err := musicxml.Decode(data, nil)
@@ -124,6 +127,9 @@ func validate(t *testing.T, documents map[string][]byte) {
 }
 
 func TestValid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	documents := map[string][]byte{}
 	for name, data := range samples(t) {
 		r, err := musicxml.Decode(data, nil)

@@ -87,6 +87,9 @@ func (n printed) String() string {
 // by a fiftieth of a quarter; small notes are compared by key and measure,
 // since the other reader gives them no onset of their own.
 func TestIndependentReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	files := references(t)
 	paths, err := filepath.Glob(filepath.Join(referenceDir(), "scores", "*.musicxml"))
 	require.NoError(t, err)

@@ -24,6 +24,7 @@ func TestWordsAndSoundOfJumps(t *testing.T) {
 		"sound before":      {`<sound dalsegno="segno"/>` + d + `D.C.</words></direction-type></direction>`, []string{"dalsegno"}},
 		"sound with words":  {d + `D.S.</words></direction-type><sound dacapo="yes"/></direction>`, []string{"dacapo"}},
 		"a measure beside":  {d + `D.C. al fine</words></direction-type></direction></measure><measure number="2"><sound dalsegno="segno"/>` + quarter("C", 4), nil},
+		"no way back":       {d + `D.C. al fine</words></direction-type></direction><sound dacapo="no"/>`, nil},
 		"another thing":     {d + `Fine</words></direction-type></direction><sound dacapo="yes"/>`, []string{"dacapo", "fine"}},
 	} {
 		t.Run(name, func(t *testing.T) {

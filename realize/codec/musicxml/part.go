@@ -47,7 +47,8 @@ type part struct {
 	open     openLines
 	ends     []lineEnd
 	bracket  []int        // numbers of the volta that is open
-	printed  []at[string] // words that may say where to go on
+	printed  []at[string] // jumps that words ask for
+	straight bool         // a <sound> says that it does not go back
 }
 
 // at is something that stands in a measure, at an onset relative to it.

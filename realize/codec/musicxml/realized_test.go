@@ -28,6 +28,9 @@ func sounds(p *perf.Performance, start music.Frac) []string {
 // TestWrittenOut: a reading written out and opened again plays what the
 // reading plays, and has no ornament left.
 func TestWrittenOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	documents := map[string][]byte{}
 	for name, data := range samples(t) {
 		t.Run(name, func(t *testing.T) {

@@ -94,6 +94,9 @@ func readRaw(t *testing.T, data []byte) raw {
 // TestReferenceScores opens every score and compares it with what a second,
 // plain reading of the XML finds.
 func TestReferenceScores(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	for name, data := range references(t) {
 		t.Run(name, func(t *testing.T) {
 			r, err := musicxml.Decode(data, nil)

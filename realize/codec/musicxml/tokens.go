@@ -165,7 +165,7 @@ func (r *reader) root() (element, error) {
 	for {
 		t, err := r.next()
 		if err == io.EOF {
-			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "it contains no score")
+			return element{}, fileError(ErrNotMusicXML, "choose a .musicxml, .xml or .mxl file", "this file contains no score")
 		}
 		if err != nil {
 			return element{}, err

@@ -1,6 +1,6 @@
 // Package packet writes what a lesson sends home and what comes back, a
 // [Task] or a [Report], as a short line of letters that fits into a link, a
-// square code or a file.
+// QR code or a file.
 //
 // A packet is a kind, a version, a checksum and compressed lines of "name
 // value", all in the letters that links may hold. Whoever reads it leaves out
@@ -54,7 +54,7 @@ var (
 func Words(err error, c *words.Catalogue) string {
 	switch {
 	case errors.Is(err, ErrForeign):
-		return c.Say("This is no task or report of this program.")
+		return c.Say("This is not an Agremens task or report.")
 	case errors.Is(err, ErrCut):
 		return c.Say("A part is missing: it was probably cut off on its way. Copy it whole, or ask for the file instead.")
 	case errors.Is(err, ErrNewer):

@@ -205,7 +205,7 @@ func firstTask() packet.Task {
 	}
 }
 
-// The built-in passages must fit into one square code, link and all.
+// The built-in passages must fit into one QR code, link and all.
 func TestBuiltInTasksFit(t *testing.T) {
 	for _, e := range assets.Passages() {
 		n := len(packet.EncodeTask(packet.Task{Score: e.ABC, Title: e.Title, Bars: "1-8", Goal: 72,

@@ -7,7 +7,7 @@ import (
 )
 
 // MaxReport is how many letters a report may have: at most this many fit into
-// one square code that a tablet shows large enough for another to read.
+// one QR code that a tablet shows large enough for another to read.
 const MaxReport = 1000
 
 // maxDays is how many days a report tells of.

@@ -7,11 +7,11 @@ import (
 	"rsc.io/qr"
 )
 
-// MaxSquare is how many bytes of a link one square code takes here: more
+// MaxSquare is how many bytes of a link one QR code takes here: more
 // would make its modules too small to be read off a tablet's screen.
 const MaxSquare = 1270
 
-// Square draws text as a square code (ISO/IEC 18004) in SVG, black on white
+// Square draws text as a QR code (ISO/IEC 18004) in SVG, black on white
 // with the four free modules around that readers need. It fails with
 // [ErrLarge] where the text does not fit.
 func Square(text string) ([]byte, error) {

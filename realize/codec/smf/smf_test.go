@@ -187,6 +187,9 @@ func strikes(p *perf.Performance) int {
 }
 
 func TestReferenceScores(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	for name, p := range files(t) {
 		t.Run(name, func(t *testing.T) {
 			_, _, notes := parse(t, smf.Encode(p, name))
@@ -199,6 +202,9 @@ func TestReferenceScores(t *testing.T) {
 // TestIndependentReader lets the npm package midi-file read what was written.
 // Where it is installed is told by NODE_PATH, or a node_modules above.
 func TestIndependentReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
 	const script = `const m=require('midi-file'),fs=require('fs');
 const out=[];for(const f of process.argv.slice(1)){const s=m.parseMidi(fs.readFileSync(f));const notes=[];
 s.tracks.forEach((track,i)=>{let at=0;const down={};for(const e of track){at+=e.deltaTime;

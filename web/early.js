@@ -1,0 +1,53 @@
+// Asks for the program as soon as the page begins to be read, and has it
+// compiled while everything else goes on. Puts the paper out that was chosen.
+'use strict';
+(function () {
+  const page = globalThis.agremens = globalThis.agremens || {};
+  const { wasm, rest } = document.currentScript.dataset;
+  // A service worker answers: this is not the first visit.
+  const again = page.again = Boolean(navigator.serviceWorker?.controller);
+
+  // From the second visit on the browser's own cache is asked first: only there
+  // stands, beside the file, what the browser has compiled of it. A name with
+  // a hash in it means one content for ever. Where the cache has lost that, the
+  // copy that the service worker keeps answers, and else the network.
+  async function stored(address) {
+    if (!again || !/-[0-9a-f]{16}\.wasm$/.test(address)) return null;
+    const response = await fetch(address, { cache: 'only-if-cached', mode: 'same-origin' });
+    return response.ok ? compiled(response) : null;
+  }
+
+  async function compiled(response) {
+    const typed = (response.headers.get('Content-Type') || '').startsWith('application/wasm');
+    if (WebAssembly.compileStreaming && typed) return WebAssembly.compileStreaming(response);
+    return WebAssembly.compile(await response.arrayBuffer());
+  }
+
+  // bring gives the compiled module at address. arriving is handed the
+  // response of a first visit.
+  page.bring = async function (address, arriving = () => {}) {
+    const here = await stored(address).catch(() => null);
+    if (here) return here;
+    const response = await fetch(address);
+    if (!response.ok) throw Object.assign(new Error(`${address}: ${response.status}`), { status: response.status });
+    if (!again) arriving(response);
+    return compiled(response);
+  };
+
+  // The paper that was chosen last, before the program can say so.
+  try {
+    const paper = /^paper (light|dark)$/m.exec(localStorage.getItem('agremens.look') ?? '');
+    if (paper) document.documentElement.dataset.paper = paper[1];
+  } catch { /* nothing may be kept here */ }
+
+  if (typeof WebAssembly !== 'object') return; // boot.js says so
+  // The copy by which the page counts how much has come slows all of it down:
+  // so what is here already is not counted.
+  page.arriving = new Promise((resolve) => {
+    page.program = page.bring(wasm, (response) => { resolve(response.clone()); });
+  });
+  page.program.catch(() => {}); // boot.js says so
+  // Without a network nothing can be asked for while everything waits: so from
+  // the second visit on the program begins with all of it.
+  if (rest && again) page.rest = page.bring(rest).catch(() => null);
+})();
