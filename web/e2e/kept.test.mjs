@@ -11,7 +11,7 @@ let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
 
-const MOST_READ = 14_500_000; // bytes, unpacked, that a first visit reads before its first picture; 13.5 million now
+const MOST_READ = 15_500_000; // bytes, unpacked, that a first visit reads before its first picture; 14.5 million now
 const LOGIN = '<!doctype html><title>Welcome</title><form action="login">Please sign in</form>';
 
 // between stands between the browser and the program. newer() serves another
