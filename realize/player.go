@@ -63,24 +63,34 @@ func (r *reader) forThePlayer(pl *place, found []candidate) {
 }
 
 // yieldToFaults moves options that make a fault against another voice behind
-// the ones that do not.
+// the ones that do not, and names the fault that the usual one makes.
+//
+//words:texts why
 func (pl *place) yieldToFaults(options []option) {
-	fault := func(o *option) bool {
+	fault := func(o *option) string {
 		sh := shapes[o.candidate.key]
 		sh.raised = o.raised
-		return slices.ContainsFunc(pl.cautions(&sh, &o.Choice), func(c caution) bool { return c.fault })
+		for _, c := range pl.cautions(&sh, &o.Choice) {
+			if c.fault {
+				return c.text
+			}
+		}
+		return ""
 	}
-	if len(options) == 0 || !fault(&options[0]) {
+	if len(options) == 0 || fault(&options[0]) == "" {
 		return
 	}
 	faults := map[string]bool{}
 	for i := range options {
-		faults[options[i].Key] = fault(&options[i])
+		faults[options[i].Key] = fault(&options[i]) != ""
 	}
-	usual := options[0].Name
+	usual, made := options[0].Name, fault(&options[0])
 	sort.SliceStable(options, func(i, j int) bool { return !faults[options[i].Key] && faults[options[j].Key] })
 	if options[0].Name != usual {
-		options[0].instead = pl.say("Otherwise first here, \"{choice}\" goes wrong against another voice.", "{choice}", usual)
+		options[0].instead = pl.say("Otherwise first here, \"{choice}\" makes a fault: {fault}.", "{choice}", usual, "{fault}", made)
+		if options[0].Key == "plain" {
+			options[0].why = "Left out, because of another voice."
+		}
 	}
 }
 

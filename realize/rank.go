@@ -103,7 +103,7 @@ func (pl *place) farAway(found []candidate) {
 	}
 	for i := range found {
 		if strings.Contains(strings.ToLower(found[i].why), "lean") {
-			found[i].why = "So far away the grace note is no appoggiatura; it only takes its time from {0}."
+			found[i].why = "So far away the grace note is not an appoggiatura; it only takes its time from {0}."
 		}
 	}
 }

@@ -77,8 +77,8 @@ func manualPage(language string, text []byte) ([]byte, error) {
 <body class="manual">
 <nav><a href="./">%s</a> <a href="%s" lang="%s" hreflang="%s" translate="no">%s</a></nav>
 <main>
-%s</main>
-<nav><a href="./">%s</a></nav>
+%s<p><a href="./">%s</a></p>
+</main>
 </body>
 </html>
 `, language, site.PagePolicy, html.EscapeString(string(title)), w.back, w.otherPage, w.other, w.other, w.otherName, content, w.back)

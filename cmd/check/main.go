@@ -27,9 +27,6 @@ import (
 )
 
 func main() {
-	if len(os.Args) > 1 && os.Args[1] == inPlaceOfGo {
-		os.Exit(standInForGo(os.Args[2:]))
-	}
 	only := flag.String("only", "", "run the steps whose name holds this word (what they need is run too)")
 	list := flag.Bool("list", false, "list the steps, with the seconds each took last time")
 	flag.Parse()

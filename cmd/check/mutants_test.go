@@ -3,66 +3,58 @@ package main
 import (
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-func TestReportOfMutants(t *testing.T) {
-	r, err := readReport([]byte(`{"files":[
-		{"file_name":"b.go","mutations":[
-			{"type":"ARITHMETIC_BASE","status":"LIVED","line":9,"column":3},
-			{"type":"INVERT_NEGATIVES","status":"LIVED","line":9,"column":3},
-			{"type":"ARITHMETIC_BASE","status":"KILLED","line":2,"column":3},
-			{"type":"ARITHMETIC_BASE","status":"NOT VIABLE","line":2,"column":8}]},
-		{"file_name":"a.go","mutations":[
-			{"type":"CONDITIONALS_NEGATION","status":"TIMED OUT","line":1,"column":1},
-			{"type":"CONDITIONALS_NEGATION","status":"NOT COVERED","line":1,"column":2},
-			{"type":"CONDITIONALS_NEGATION","status":"KILLED","line":1,"column":5}]}]}`), "x/y")
+// The package in testdata has a mutant of each kind; what its tests say of
+// them was worked out by hand.
+func TestMutants(t *testing.T) {
+	c, err := begin()
 	require.NoError(t, err)
-	assert.Equal(t, result{killed: 2, lived: 2, uncovered: 1, invalid: 1, left: []string{
-		"x/y/a.go:1:1 conditionals_negation timed out",
-		"x/y/a.go:1:2 conditionals_negation not covered",
-		"x/y/b.go:9:3 arithmetic_base lived",
-	}}, r, "a change named twice counts once, and nothing that was waited for in vain was killed")
-	assert.Equal(t, 80.0, r.covered())
-	assert.Equal(t, 50.0, r.efficacy())
-	_, err = readReport([]byte(`{"files":[{"mutations":[{"status":"RUNNABLE"}]}]}`), "x")
-	assert.Error(t, err, "a mutant that was not tried")
+	const place = "cmd/check/testdata/faulty/faulty.go"
+	r, err := c.mutate("cmd/check/testdata/faulty", func(string) bool { return true }, 2, 1)
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		place + ":24:68 % turned, run by no test",
+		place + ":15:10 ++ turned, lived", // nobody looks at the map afterwards
+		place + ":21:9 sign left out, lived",
+		place + ":28:9 == negated, lived",
+	}, r.left)
+	assert.Equal(t, result{killed: 4, lived: 3, uncovered: 1, left: r.left}, r)
+	assert.InDelta(t, 100*7./8, r.covered(), 1e-9)
+	assert.InDelta(t, 100*4./7, r.efficacy(), 1e-9)
+
+	none, err := c.mutate("cmd/check/testdata/faulty", func(file string) bool { return file == "other.go" }, 1, 1)
+	assert.ErrorContains(t, err, "nothing to mutate")
+	assert.Zero(t, none.all())
 }
 
-// Go's profile has no block for the condition of a case or for a package's
-// variables.
-func TestWiden(t *testing.T) {
-	dir := t.TempDir()
-	source := `package p
-
-const a = 2 * 3
-
-var f = func() int { return 1 + 1 }
-
-func run(x int) int {
-	switch {
-	case x > 1:
-		return 1
-	}
-	return 2
+// Tests that go on for ever run into their limit of processor.
+func TestHangingTests(t *testing.T) {
+	loop := filepath.Join(t.TempDir(), "loop")
+	require.NoError(t, os.WriteFile(loop, []byte("#!/bin/sh\nwhile [ \"$CHECK_MUTANT\" = 7 ]; do :; done\nexit $CHECK_MUTANT\n"), 0o755))
+	tr := &trial{tests: loop, folder: ".", limit: 1}
+	assert.Equal(t, hung, tr.try(7))
+	assert.Equal(t, killed, tr.try(1))
+	assert.Equal(t, lived, tr.try(0))
 }
 
-func idle(x int) int {
-	switch {
-	case x > 1:
-		return 1
-	}
-	return 2
-}
-`
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "p.go"), []byte(source), 0o644))
-	profile := "mode: set\n" +
-		"m/p.go:7.21,8.9 1 1\nm/p.go:9.13,10.11 1 0\nm/p.go:12.2,12.10 1 1\n" +
-		"m/p.go:15.22,16.9 1 0\n"
-	added := strings.TrimPrefix(string(widen([]byte(profile), dir)), profile)
-	assert.Equal(t, "m/p.go:9.7,9.12 1 1\nm/p.go:3.11,3.16 1 1\n", added)
+func TestWhichFilesAreMutated(t *testing.T) {
+	c, err := begin()
+	require.NoError(t, err)
+	all, err := c.asked("cmd/check", "", "")
+	require.NoError(t, err)
+	assert.True(t, all("main.go"))
+	some, err := c.asked("cmd/check", "", "^mutants")
+	require.NoError(t, err)
+	assert.True(t, some("mutants_run.go"))
+	assert.False(t, some("main.go"))
+	_, err = c.asked("cmd/check", "", "(")
+	assert.Error(t, err)
+	unchanged, err := c.asked("cmd/check", "HEAD", "")
+	require.NoError(t, err)
+	assert.False(t, unchanged("page.go"))
 }

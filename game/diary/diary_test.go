@@ -37,6 +37,9 @@ func TestDates(t *testing.T) {
 		assert.Equal(t, want.Format("2006-01-02"), diary.When{Day: day}.Date())
 		assert.Equal(t, want.Format("2 Jan"), diary.When{Day: day}.Short(nil))
 	}
+	// The leap day that comes once in 400 years.
+	assert.Equal(t, "2000-02-29", diary.When{Day: 11016}.Date())
+	assert.Equal(t, "2000-03-01", diary.When{Day: 11017}.Date())
 	assert.Equal(t, "09:05", diary.When{Minute: 545}.Time())
 }
 

@@ -398,3 +398,44 @@ func TestSecondsOfARecord(t *testing.T) {
 		assert.True(t, r.Plain)
 	}
 }
+
+// A log is empty where none of its four lists holds anything.
+func TestEmptyLogs(t *testing.T) {
+	fill := []func(*diary.Diary){
+		func(d *diary.Diary) { d.SetPlayer(diary.Player{Name: "A"}) },
+		func(d *diary.Diary) { d.Add(aRound(1, 600, "A")) },
+		func(d *diary.Diary) { d.AddEar(diary.Ear{When: diary.When{Day: 1}, Player: "A"}) },
+		func(d *diary.Diary) { d.AddPiano(diary.Piano{When: diary.When{Day: 1}, Player: "A", Minutes: 1}) },
+	}
+	for set := range 1 << len(fill) {
+		var d diary.Diary
+		for i, put := range fill {
+			if set&(1<<i) != 0 {
+				put(&d)
+			}
+		}
+		assert.Equal(t, set == 0, d.Empty(), "%04b", set)
+	}
+}
+
+// A table has quotes only where a cell needs them: people read it as text too.
+func TestNoQuotesWithoutNeed(t *testing.T) {
+	var d diary.Diary
+	d.Add(aRound(1, 600, "A"))
+	assert.NotContains(t, string(d.CSV()), `"`)
+}
+
+// The picture shows the last twenty days practised: more are too narrow to
+// tell apart on a phone.
+func TestHowManyDaysThePictureShows(t *testing.T) {
+	for days, discs := range map[int]int{19: 19, 20: 20, 21: 20, 45: 20} {
+		var d diary.Diary
+		for i := range days {
+			d.Add(started(i, 40))
+		}
+		svg := d.Progress("A", "").Picture(nil)
+		assert.Equal(t, discs, strings.Count(svg, "<circle"), "%d days", days)
+		first := diary.When{Day: days - discs}
+		assert.Contains(t, svg, ">"+first.Short(nil)+"<", "the latest ones")
+	}
+}

@@ -30,11 +30,13 @@ type faults struct {
 	letters int
 	// Measures that print C or ¢; rehearsal marks.
 	symbols, rehearsals int
+
+	note func(system int, c *engrave.Item, what string) // told of each curve, may be nil
 }
 
 // TestFaultsOnRealPages walks all reference scores, part one and two, and
 // prints what an engraver would mark with a red pencil. It takes a minute, so
-// it runs where AGREMENS_FAULTS is set.
+// it runs where AGREMENS_FAULTS is set; "curves" names every bad slur and tie.
 func TestFaultsOnRealPages(t *testing.T) {
 	if os.Getenv("AGREMENS_FAULTS") == "" {
 		t.Skip("AGREMENS_FAULTS is not set")
@@ -57,7 +59,15 @@ func TestFaultsOnRealPages(t *testing.T) {
 			p := read.Passage
 			var here faults
 			l := engrave.Page(p, realize.Read(p, realize.Taste{}), width, engrave.Options{Played: true, Title: true})
+			if os.Getenv("AGREMENS_FAULTS") == "curves" {
+				here.note = func(i int, c *engrave.Item, what string) {
+					s := &l.Systems[i]
+					t.Logf("%s, system %d from measure %s: %s, from %.1f, %.1f to %.1f, %.1f", filepath.Base(path), i+1, p.Measures[s.From].Number, what,
+						c.X, c.Y-s.Staves[0], c.X2, c.Y2-s.Staves[0])
+				}
+			}
 			here.look(p, l, width)
+			here.note = nil
 			files++
 			t.Logf("%s %+v", strings.TrimSuffix(filepath.Base(path), ".musicxml"), here)
 			all.add(here)
@@ -103,11 +113,17 @@ func (f *faults) look(p *score.Passage, l *engrave.Layout, width float64) {
 		f.widePages++
 	}
 	for i := range l.Systems {
-		f.system(l, &l.Systems[i], width)
+		f.system(l, i, width)
 	}
 }
 
-func (f *faults) system(l *engrave.Layout, s *engrave.System, width float64) {
+func (f *faults) system(l *engrave.Layout, index int, width float64) {
+	s := &l.Systems[index]
+	tell := func(c *engrave.Item, what string) {
+		if f.note != nil {
+			f.note(index, c, what)
+		}
+	}
 	if s.Right > width+1 {
 		f.wideSystems++
 	}
@@ -133,7 +149,7 @@ func (f *faults) system(l *engrave.Layout, s *engrave.System, width float64) {
 			}
 		case it.Kind == engrave.KindLine && math.Abs(it.X-it.X2) < 0.01:
 			stems = append(stems, b)
-		case it.Kind == engrave.KindCurve && it.W < 0.5: // not the brace
+		case it.Kind == engrave.KindCurve && it.W < 0.5 && it.X2-it.X > 0.1: // no brace, no wavy line
 			curves = append(curves, it)
 		}
 	}
@@ -145,6 +161,7 @@ func (f *faults) system(l *engrave.Layout, s *engrave.System, width float64) {
 			d := nearest(end[0], end[1], heads, stems)
 			if d > 3 {
 				f.far3++
+				tell(c, "far end")
 			}
 			if d > 5 {
 				f.far5++
@@ -152,6 +169,7 @@ func (f *faults) system(l *engrave.Layout, s *engrave.System, width float64) {
 		}
 		if crosses(c, heads) {
 			f.through++
+			tell(c, "through a head")
 		}
 	}
 }

@@ -1,28 +1,28 @@
 package engrave
 
 import (
-	"math"
-
 	"agremens/assets/font"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
-// curve draws a slur or tie and takes it into the skyline of a staff.
-func (e *engraver) curve(s int, x0, y0, x1, y1, height, dir float64, tie bool, note score.ID) *Item {
-	lean := (x1 - x0) * 0.25
-	if !tie {
-		// Long slurs keep their turns near the ends, high ones rise steeply.
-		lean = min((x1-x0)*(0.3-0.15*min(1, 2*height/max(x1-x0, 1))), 4+(x1-x0)*0.1)
-	}
-	end, mid := font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness
-	if tie {
-		end, mid = font.Defaults.TieEndpointThickness, font.Defaults.TieMidpointThickness
-	}
-	h := height * 4 / 3 * dir
-	dy := y1 - y0
+// tie draws a tie.
+func (e *engraver) tie(s int, x0, y, x1, height, side float64, note score.ID) {
+	h := height * 4 / 3
+	e.curve(s, arc{x0, y, x1, y, (x1 - x0) * 0.25, h, h}, side, font.Defaults.TieEndpointThickness, font.Defaults.TieMidpointThickness, note)
+}
+
+// slur draws a slur.
+func (e *engraver) slur(s int, a arc, side float64, note score.ID) *Item {
+	return e.curve(s, a, side, font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness, note)
+}
+
+// curve draws an arc and takes it into the skyline of a staff.
+func (e *engraver) curve(s int, a arc, side, end, mid float64, note score.ID) *Item {
+	x0, y0, x1, y1 := a.x0, a.y0, a.x1, a.y1
+	dy := (y1 - y0) * a.lean / max(x1-x0, 1e-9)
 	it := e.draw(Item{Kind: KindCurve, X: x0, Y: y0, X2: x1, Y2: y1, Note: note,
-		C1X: x0 + lean, C1Y: y0 - h + dy*lean/max(x1-x0, 1e-9), C2X: x1 - lean, C2Y: y1 - h - dy*lean/max(x1-x0, 1e-9),
+		C1X: x0 + a.lean, C1Y: y0 - a.left*side + dy, C2X: x1 - a.lean, C2Y: y1 - a.right*side - dy,
 		W: float32(mid), W2: float32(end)})
 	n := min(40, max(4, int((x1-x0)*2)))
 	px, py := x0, y0
@@ -125,7 +125,7 @@ func (e *engraver) drawTie(i, j, i2, j2 int) {
 		x0, x1 = m-0.45, m+0.45
 	}
 	height := min(1, 0.28+(x1-x0)*0.055)
-	e.curve(h.staff, x0, y, x1, y, height, dir, true, c.src.Notes[cj].ID)
+	e.tie(h.staff, x0, y, x1, height, dir, c.src.Notes[cj].ID)
 }
 
 // tieSide returns 1 for a tie above the head, -1 below.
@@ -202,13 +202,8 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 			x0 = x1 - 1.2
 		}
 	}
-	clear := y
-	if side > 0 {
-		clear = min(y, e.staves[c.staff].y+e.staves[c.staff].sky.inkTop(x0, x1)-0.3)
-	} else {
-		clear = max(y, e.staves[c.staff].y+e.staves[c.staff].sky.inkBottom(x0, x1)+0.3)
-	}
-	e.curve(c.staff, x0, clear, x1, clear, min(2, 0.5+(x1-x0)*0.05), side, false, c.note())
+	a := e.slurArc(c.staff, x0, y, x1, y, min(2, 0.5+(x1-x0)*0.05), side)
+	e.slur(c.staff, a, side, c.note())
 }
 
 func (e *engraver) slurSide(from, to int, s score.Slur) float64 {
@@ -257,6 +252,19 @@ func (e *engraver) slurEnd(c *chord, side float64) (x, y float64) {
 		return x, y
 	}
 	y = e.headY(h) - side*(0.5*c.scale+0.3)
+	if c.grace() {
+		return x, y
+	}
+	// Beyond the heads of other voices that are struck with it.
+	for _, i := range e.colAt(c.src.Onset).chords {
+		if d := &e.chords[i]; d != c && d.staff == c.staff && !d.rest() {
+			if side > 0 {
+				y = min(y, e.headY(d.topHead())-0.8)
+			} else {
+				y = max(y, e.headY(d.bottomHead())+0.8)
+			}
+		}
+	}
 	return x, y
 }
 
@@ -299,38 +307,11 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 		height = 0.3 + (x1-x0)*0.07
 	}
 	height = min(height, 3)
+	shape := flatArc(x0, y0, x1, y1, height)
 	if !small && a.staff == b.staff {
-		// Clear of what lies between, first by height, then by lifting the ends.
-		clear := 0.3
-		worst := 0.0
-		n := max(4, int((x1-x0)*1.5))
-		for i := 1; i < n; i++ {
-			t := float64(i) / float64(n)
-			x := x0 + (x1-x0)*t
-			base := y0 + (y1-y0)*t
-			var top float64
-			if side > 0 {
-				top = base - (e.staves[staff].y + e.staves[staff].sky.inkTop(x-0.2, x+0.2)) + clear
-			} else {
-				top = (e.staves[staff].y + e.staves[staff].sky.inkBottom(x-0.2, x+0.2)) - base + clear
-			}
-			bulge := 4 * t * (1 - t)
-			bulge = math.Pow(bulge, 0.6)
-			if top > 0 {
-				worst = max(worst, top/max(bulge, 0.3))
-			}
-		}
-		if worst > height {
-			limit := max(height, min(6, 1.5+(x1-x0)*0.33))
-			if worst > limit {
-				lift := worst - limit
-				y0, y1 = y0-side*lift, y1-side*lift
-				worst = limit
-			}
-			height = worst
-		}
+		shape = e.slurArc(staff, x0, y0, x1, y1, height, side)
 	}
-	it := e.curve(staff, x0, y0, x1, y1, height, side, false, a.note())
+	it := e.slur(staff, shape, side, a.note())
 	if small && a.ornament != "" {
 		it.Ornament, it.Layer = a.ornament, e.signLayer()
 	}

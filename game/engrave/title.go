@@ -11,7 +11,8 @@ import (
 const (
 	titleSize    = 5.5
 	composerSize = 2.8
-	titleGap     = 1.6 // from the composer's line to the music
+	titleGap     = 1.6  // from the composer's line to the music
+	descent      = 0.25 // of letters below the baseline, in ems
 )
 
 // title prints title, composer and year above the first system.
@@ -35,7 +36,7 @@ func (l *Layout) title(p *score.Passage, width float64) {
 	}
 	if p.Title != "" {
 		size, w := fit(font.Roman, p.Title, titleSize, width)
-		top = e.text(font.Roman, p.Title, (width-w)/2, top-0.9, size).Top
+		top = e.text(font.Roman, p.Title, (width-w)/2, top-descent*size-0.4, size).Top
 	}
 	l.Items = append(l.Items, e.out.items...)
 	l.Top = min(l.Top, top)

@@ -208,3 +208,31 @@ func TestASmallNoteBeforeTheRepeat(t *testing.T) {
 	}
 	assert.Equal(t, 2, n)
 }
+
+// Where the way through the chosen bars is the written order nothing has to be
+// performed along it, whatever signs stand elsewhere.
+func TestTheWrittenOrderNeedsNoRoad(t *testing.T) {
+	all := score.RoadOptions{Repeats: true, Jumps: true}
+	for _, tc := range []struct {
+		name, text string
+		s          round.Settings
+		want       []int // measures, landing included; nil: as written
+		legs       int
+	}{
+		{"a bar after the repeat", onWithIt, round.Settings{From: 1, To: 2, Follow: all}, nil, 0},
+		{"two bars between the signs", daCapo, round.Settings{From: 1, To: 3, Follow: all}, nil, 0},
+		{"the repeat not played", onWithIt, round.Settings{To: 2}, nil, 0},
+		{"the repeat played", onWithIt, round.Settings{To: 1, Follow: all}, []int{0, 0, 1}, 2},
+		{"an ending left out", twoEndings, round.Settings{To: 5}, []int{0, 1, 3, 4}, 4},
+	} {
+		p, _, err := abc.Decode(tc.text)
+		require.NoError(t, err)
+		tc.s.Along = true
+		var got []int
+		for _, step := range tc.s.Road(p) {
+			got = append(got, step.Measure)
+		}
+		assert.Equal(t, tc.want, got, tc.name)
+		assert.Equal(t, tc.legs, tc.s.Legs, tc.name)
+	}
+}

@@ -99,7 +99,7 @@ func (r *reader) clef(c *column, text string) {
 func (r *reader) signature(i int, text string) {
 	inside, _, closed := strings.Cut(text[2:], "]")
 	if !closed {
-		r.warn(i, "“{text}” is no key signature; it was left out", "{text}", clip("*"+text))
+		r.warn(i, "“{text}” is not a key signature; it was left out", "{text}", clip("*"+text))
 		return
 	}
 	sharps, flats := strings.Count(inside, "#"), strings.Count(inside, "-")

@@ -69,7 +69,7 @@ func (r *reader) dynamics(c *column, text string) {
 				}
 			case word == "r": // nothing is said here
 			default:
-				r.warn(-1, "“{text}” is no dynamic that is known here; it was left out", "{text}", clip(word))
+				r.warn(-1, "“{text}” is not a dynamic that is known here; it was left out", "{text}", clip(word))
 			}
 		}
 	}

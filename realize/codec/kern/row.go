@@ -67,7 +67,7 @@ func (r *reader) token(i int, text string) []note {
 		}
 		n, ok := parseNote(part, r.letters)
 		if !ok {
-			r.warn(i, "“{text}” is no note that can be read; it was left out", "{text}", clip(part))
+			r.warn(i, "“{text}” is not a note that can be read; it was left out", "{text}", clip(part))
 			continue
 		}
 		if n.unknown != "" {

@@ -54,7 +54,7 @@ var (
 func Words(err error, c *words.Catalogue) string {
 	switch {
 	case errors.Is(err, ErrForeign):
-		return c.Say("This is no task or report of this program.")
+		return c.Say("This is not an Agremens task or report.")
 	case errors.Is(err, ErrCut):
 		return c.Say("A part is missing: it was probably cut off on its way. Copy it whole, or ask for the file instead.")
 	case errors.Is(err, ErrNewer):
