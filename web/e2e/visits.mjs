@@ -70,10 +70,7 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     }
     t.memory = await page.evaluate(() => __cost.memory());
     const events = await ended();
-    const cached = events.filter((e) => /wasm/i.test(e.name) && /cache|serializ/i.test(e.name));
-    t.code = [...new Set(cached.map((e) => e.name.replace(/^v8\.wasm\./, '')))].join(',') || '-';
-    t.events = events.filter((e) => /wasm/i.test(e.name)).map((e) => `${e.name} ${Math.round((e.dur ?? 0) / 1000)} ${JSON.stringify(e.args?.data ?? e.args ?? '').slice(0, 200)}`);
-    t.worker = await page.evaluate(() => Boolean(navigator.serviceWorker?.controller));
+    t.code = events.some((e) => e.name === 'wasm.Deserialize') ? 'yes' : 'no'; // what was compiled on an earlier visit was taken
     return t;
   } finally {
     await context.close();
