@@ -61,7 +61,6 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
       else await page.mouse.click(300, 300);
       await page.waitForFunction(() => __cost.sounding > 0, null, { timeout: 60_000, polling: 20 });
       t.sound = await page.evaluate(() => __cost.sounding);
-      t.entries = await page.evaluate(() => Math.max(...__cost.entries.slice(-40)));
     }
     await page.waitForTimeout(stay);
     if (press && ours) { // and looks at the staff for a while
