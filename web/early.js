@@ -1,7 +1,8 @@
-// Asks for the program as soon as the page begins to be read, and has it
-// compiled while everything else goes on. Puts the paper out that was chosen.
+// Asks for the program as soon as may be, and has it compiled while everything
+// else goes on. Puts the paper out that was chosen.
 'use strict';
 (function () {
+  const PATIENCE = 2000; // ms for the first paint; a page that is not looked at has none
   const page = globalThis.agremens = globalThis.agremens || {};
   const { wasm, rest } = document.currentScript.dataset;
   // A service worker answers: this is not the first visit.
@@ -41,13 +42,19 @@
   } catch { /* nothing may be kept here */ }
 
   if (typeof WebAssembly !== 'object') return; // boot.js says so
+  // From the second visit on what was seen last is painted first (seen.js):
+  // the program's bytes take the page's thread.
+  const painted = !again ? Promise.resolve() : new Promise((resolve) => {
+    addEventListener('DOMContentLoaded', () => requestAnimationFrame(() => setTimeout(resolve)));
+    setTimeout(resolve, PATIENCE);
+  });
   // The copy by which the page counts how much has come slows all of it down:
   // so what is here already is not counted.
   page.arriving = new Promise((resolve) => {
-    page.program = page.bring(wasm, (response) => { resolve(response.clone()); });
+    page.program = painted.then(() => page.bring(wasm, (response) => { resolve(response.clone()); }));
   });
   page.program.catch(() => {}); // boot.js says so
   // Without a network nothing can be asked for while everything waits: so from
   // the second visit on the program begins with all of it.
-  if (rest && again) page.rest = page.bring(rest).catch(() => null);
+  if (rest && again) page.rest = painted.then(() => page.bring(rest)).catch(() => null);
 })();

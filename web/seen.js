@@ -61,7 +61,7 @@
   // once and in one go: soon the program begins, and nothing else gets a turn.
   const KEY = 'agremens.seen', MOST = 200_000; // letters
   const QUIET = 700; // ms in which nothing was touched
-  const PATIENCE = 800; // ms the program waits until this is painted
+  const PATIENCE = 1500; // ms the program waits until this is painted
   const HTML = ['title-text', 'composer-text', 'sign-name', 'sign-picture', 'sign-notes', 'sign-fingers', 'sign-why', 'sign-sources',
     'choices', 'student-words', 'tempo-percent', 'tempo-unit'];
   const VALUES = ['tempo', 'tempo-number'];

@@ -41,11 +41,11 @@ func atBars(c *realize.Choice, p *score.Passage, o *realize.Ornament) (cut *real
 	return cut, origin
 }
 
-// inside keeps the chords that begin within a span, and what of the tuplets
-// they are in.
-func inside(chords []score.Chord, index []int, tuplets []score.Tuplet, within *span) ([]score.Chord, []int, []score.Tuplet) {
+// inside keeps the chords that begin within a span, with early also those
+// before it, and what of the tuplets they are in.
+func inside(chords []score.Chord, index []int, tuplets []score.Tuplet, within *span, early bool) ([]score.Chord, []int, []score.Tuplet) {
 	lo, hi := 0, len(chords)
-	for lo < hi && chords[lo].Onset.Less(within.from) {
+	for !early && lo < hi && chords[lo].Onset.Less(within.from) {
 		lo++
 	}
 	for hi > lo && within.to.Cmp(chords[hi-1].Onset) <= 0 {

@@ -197,6 +197,17 @@ func (k *col) reach(c *chord) {
 	}
 }
 
+// smallNotes returns the width of the small notes before a column's heads.
+func (k *col) smallNotes() float64 {
+	w := 0.0
+	if len(k.graces) > 0 {
+		for _, l := range k.left {
+			w = max(w, l-blackHead()/2)
+		}
+	}
+	return w
+}
+
 // placeGraces sets small notes right to left; voices share their slots.
 func (e *engraver) placeGraces(k *col, graces []int, staff int) {
 	voices := map[string][]int{}

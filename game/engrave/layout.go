@@ -152,7 +152,11 @@ func (s *System) at(onset float64) float64 {
 	i := sort.Search(len(c), func(i int) bool { return onset < c[i].onset })
 	i = min(max(i, 1), len(c)-1)
 	a, b := c[i-1], c[i]
-	return a.x + (onset-a.onset)*(b.x-a.x)/(b.onset-a.onset)
+	pace := (b.x - a.x) / (b.onset - a.onset)
+	if onset < a.onset { // what sounds before the first beat stays near it
+		pace = min(pace, quarterSpace)
+	}
+	return a.x + (onset-a.onset)*pace
 }
 
 // Find returns the spots of a note, in the order printed, small, played.

@@ -3,6 +3,7 @@ package engrave
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"agremens/assets/font"
 	"agremens/realize/music"
@@ -69,6 +70,11 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 	pass(score.Dynamics, func(m score.Mark) { e.drawDynamic(m, right) })
 	pass(score.Wedge, func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
 	pass(score.Words, func(m score.Mark) { e.drawWords(m, right) })
+	pass(score.Rehearsal, func(m score.Mark) {
+		if inside(m.Onset) {
+			e.drawRehearsal(m, right)
+		}
+	})
 	pass(score.Pedal, e.drawPedal)
 	pass(score.FiguredBass, e.drawFigures)
 	for _, t := range e.p.Tempos {
@@ -207,6 +213,26 @@ func (e *engraver) drawWords(m score.Mark, right float64) {
 	x = max(min(x, right-w), min(x, e.cols[0].x))
 	y := e.beside(s, m.Above, x, x+w, wordSize*0.65, wordSize*0.2, 0.4)
 	e.cover(s, e.text(font.Italic, m.Text, x, y, wordSize))
+}
+
+// drawRehearsal prints a rehearsal letter or number in a frame above the upper
+// staff. Longer ones are headings ("Var. II"), and stand without.
+func (e *engraver) drawRehearsal(m score.Mark, right float64) {
+	const size, pad = 2.9, 0.4
+	w := font.Width(font.Roman, m.Text, size)
+	x := e.x(m.Onset.Float()) - blackHead()/2
+	x = max(min(x, right-w-pad), min(x, e.cols[0].x))
+	y := e.beside(0, true, x-pad, x+w+pad, size*0.7, size*0.22+pad, 0.5)
+	b := e.text(font.Roman, m.Text, x, y, size)
+	if utf8.RuneCountInString(m.Text) <= 3 {
+		b = Box{b.Left - pad, y - size*0.65 - pad, b.Right + pad, y + pad}
+		t := font.Defaults.TextEnclosureThickness
+		e.line(b.Left-t/2, b.Top, b.Right+t/2, b.Top, t)
+		e.line(b.Left-t/2, b.Bottom, b.Right+t/2, b.Bottom, t)
+		e.line(b.Left, b.Top, b.Left, b.Bottom, t)
+		e.line(b.Right, b.Top, b.Right, b.Bottom, t)
+	}
+	e.cover(0, b)
 }
 
 func (e *engraver) drawPedal(m score.Mark) {

@@ -5,7 +5,6 @@ import (
 
 	"agremens/assets/font"
 	"agremens/realize"
-	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
@@ -30,10 +29,7 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 		e := newEngraver(p, breaks[i], breaks[i+1], marks, o.yield)
 		e.metreShown = i == 0
 		if o.Played && r != nil {
-			within := span{e.start(), e.end()}
-			if i == 0 {
-				within.from = music.Int(-1 << 20) // small notes before the first beat have no system before
-			}
+			within := span{e.start(), e.end(), i == 0}
 			e.lines = playedLines(p, r, e.from, e.to, &within, o.Open, o.yield)
 		}
 		sys := e.system(width, i == len(breaks)-2)
@@ -62,6 +58,9 @@ const (
 	// quarterSpace is the natural space of a quarter note; other values take
 	// space by the square root of their length (common practice, no source).
 	quarterSpace = 3.6
+	// playedPace is how many spaces to the quarter a line as played may ask for:
+	// 128ths find room, a cadenza of small notes does not stretch its bar.
+	playedPace = 40
 )
 
 func ideal(quarters float64) float64 { return quarterSpace * math.Sqrt(quarters) }
@@ -88,7 +87,7 @@ func (e *engraver) makeRoom(least []float64, l *line) {
 	at := 1
 	for i := 1; i < len(need); i++ {
 		from, to := l.e.cols[i-1].onset, l.e.cols[i].onset
-		rate := need[i] * playedScale / to.Sub(from).Float()
+		rate := min(need[i]*playedScale/to.Sub(from).Float(), playedPace)
 		for at > 1 && from.Less(e.cols[at-1].onset) {
 			at--
 		}
@@ -198,15 +197,22 @@ func (e *engraver) system(width float64, last bool) System {
 			}
 		}
 	}
-	squeeze := 1.0
+	// Where there is too little room everything gets closer but small notes:
+	// they would run out of the system.
+	squeeze, small := 1.0, make([]float64, len(natural))
 	if s := sum(factor); s > room {
-		squeeze = room / s
+		fixed := 0.0
+		for i := 1; i < len(natural); i++ {
+			small[i] = min(e.cols[i].smallNotes(), max(least[i], natural[i]*factor))
+			fixed += small[i]
+		}
+		squeeze = max(0, (room-fixed)/(s-fixed))
 	}
 	sys := System{From: e.from, To: e.to, Start: e.start().Float(), End: e.end().Float()}
 	x := start
 	for i := range e.cols {
 		if i > 0 {
-			x += max(least[i], natural[i]*factor) * squeeze
+			x += small[i] + (max(least[i], natural[i]*factor)-small[i])*squeeze
 		}
 		sys.columns = append(sys.columns, column{e.cols[i].onset.Float(), x})
 	}

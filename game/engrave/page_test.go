@@ -72,6 +72,13 @@ func TestPlayedLineBreaksAtSystems(t *testing.T) {
 		}
 	}
 	assert.True(t, broken, "one was broken")
+	// Of the ornaments before the bars that are shown only what is held into them.
+	l := engrave.Page(p, r, 60, engrave.Options{Played: true, From: 7})
+	assert.Greater(t, l.Left, -3.0)
+	for _, s := range l.Spots {
+		assert.GreaterOrEqual(t, s.Onset, 28.0-1, s.Ornament)
+		assert.NotEqual(t, r.Ornaments[0].ID, s.Ornament)
+	}
 }
 
 // Whatever the width and the bars chosen: finite places, x that grows with

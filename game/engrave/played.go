@@ -25,8 +25,12 @@ type segment struct {
 	start, end music.Frac
 }
 
-// span is a half-open stretch of time.
-type span struct{ from, to music.Frac }
+// span is a half-open stretch of time. Of the first one, small notes that sound
+// before it are part: there is no system before.
+type span struct {
+	from, to music.Frac
+	first    bool
+}
 
 // playedLines writes out the ornaments of some measures that are open, staff
 // by staff. Of what sounds outside within, nothing is written, and what an
@@ -93,7 +97,8 @@ func (l *line) write(q, p *score.Passage, o *realize.Ornament, within *span, orn
 	}
 	spell(chords, p, o)
 	if within != nil {
-		chords, index, tuplets = inside(chords, index, tuplets, within)
+		early := within.first && o.Measure >= from
+		chords, index, tuplets = inside(chords, index, tuplets, within, early)
 	}
 	if len(chords) == 0 {
 		return

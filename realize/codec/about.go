@@ -105,18 +105,15 @@ func composerFrom(c *words.Catalogue, p *score.Passage) string {
 
 // undrawn names what the passage holds and the staff does not show.
 func undrawn(c *words.Catalogue, p *score.Passage) []string {
-	drawn := []score.MarkKind{score.OctaveShift, score.Dynamics, score.Wedge, score.Words, score.Pedal, score.FiguredBass}
+	drawn := []score.MarkKind{score.OctaveShift, score.Dynamics, score.Wedge, score.Words, score.Rehearsal, score.Pedal, score.FiguredBass}
 	var missing []string
 	for _, m := range p.Marks {
 		if slices.Contains(drawn, m.Kind) {
 			continue
 		}
 		name := c.Say("other marks")
-		switch m.Kind {
-		case score.Harmony:
+		if m.Kind == score.Harmony {
 			name = c.Say("chord symbols")
-		case score.Rehearsal:
-			name = c.Say("rehearsal letters")
 		}
 		if !slices.Contains(missing, name) {
 			missing = append(missing, name)

@@ -242,3 +242,20 @@ func TestFewPlainNotes(t *testing.T) {
 	assert.Equal(t, tap.CodeTooFew, short.Findings[0].Code)
 	assert.Contains(t, short.Summary, "4 of 4")
 }
+
+// Who lands in time and only then comes late has not hesitated after the
+// ornament: its landing has to be late too, by three quarters of what is named.
+func TestLateAfterBeginsWithTheLanding(t *testing.T) {
+	for landing, told := range map[float64]bool{0: false, 25: false, 60: true} {
+		want := hand(study(800, mordent, 8), perf.Right)
+		landed := -1e9
+		r := tap.Judge(want, delayed(want, func(w tap.Want) (float64, bool) {
+			if w.Landing {
+				landed = w.At
+				return landing, true
+			}
+			return 110 * b2f(w.Ornament == "" && w.At-landed < 1.9*800), true
+		}), tap.Options{BeatMS: 800})
+		assert.Equal(t, told, has(r, tap.CodeLateAfter), "%v ms: %v", landing, codes(r))
+	}
+}

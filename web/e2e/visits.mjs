@@ -61,7 +61,6 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
       else await page.mouse.click(300, 300);
       await page.waitForFunction(() => __cost.sounding > 0, null, { timeout: 60_000, polling: 20 });
       t.sound = await page.evaluate(() => __cost.sounding);
-      t.entries = await page.evaluate(() => Math.max(...__cost.entries.slice(-40)));
     }
     await page.waitForTimeout(stay);
     if (press && ours) { // and looks at the staff for a while
@@ -70,10 +69,7 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     }
     t.memory = await page.evaluate(() => __cost.memory());
     const events = await ended();
-    const cached = events.filter((e) => /wasm/i.test(e.name) && /cache|serializ/i.test(e.name));
-    t.code = [...new Set(cached.map((e) => e.name.replace(/^v8\.wasm\./, '')))].join(',') || '-';
-    t.events = events.filter((e) => /wasm/i.test(e.name)).map((e) => `${e.name} ${Math.round((e.dur ?? 0) / 1000)} ${JSON.stringify(e.args?.data ?? e.args ?? '').slice(0, 200)}`);
-    t.worker = await page.evaluate(() => Boolean(navigator.serviceWorker?.controller));
+    t.code = events.some((e) => e.name === 'wasm.Deserialize') ? 'yes' : 'no'; // what was compiled on an earlier visit was taken
     return t;
   } finally {
     await context.close();
