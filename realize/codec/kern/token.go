@@ -200,7 +200,7 @@ func parseNote(text string, own letters) (n note, ok bool) {
 
 // passedOver are letters that change nothing here: appoggiaturas marked as
 // such (their small print says it), bowing, editors' marks, a forced print.
-const passedOver = "PpuvXxijlNVZU?@+|!\"o"
+const passedOver = "PpuvXxijlNVZU?+|!\"o"
 
 // pitchOf reads a pitch letter: c is middle C, cc the octave above, C below.
 func pitchOf(letter byte, times int) music.Pitch {
