@@ -88,8 +88,8 @@ var sources = map[string]treatise{
 	"file":     {Source{Text: "the score file's own instructions for playing", Status: StatusRead}, nil},
 	"common":   {Source{Text: "Common practice; no published source", Status: CommonPractice}, nil},
 	"analogy":  {Source{Text: "By analogy with another tradition; no source for this one", Status: CommonPractice}, nil},
-	"counted":  {Source{Text: "Counted in recordings aligned note by note (part of (n)ASAP v2.1, S.D. Peter et al. 2023, CC BY-NC-SA 4.0): 2,186 played ornaments, 628 places, 40 pieces; concert and competition pianists on modern pianos", Status: StatusMeasured}, nil},
-	"measured": {Source{Text: "Counted in recordings aligned note by note ((n)ASAP v2.1, S.D. Peter et al. 2023, CC BY-NC-SA 4.0; Batik-plays-Mozart, P. Hu and G. Widmer 2023): 13,987 played ornaments, 4,062 places, 231 pieces; concert and competition pianists on modern pianos", Status: StatusMeasured}, nil},
+	"counted":  {Source{Text: "Counted in recordings (part of (n)ASAP v2.1, Peter et al. 2023, CC BY-NC-SA 4.0): 2,186 played ornaments, 628 places, 40 pieces; pianists on modern pianos", Status: StatusMeasured}, nil},
+	"measured": {Source{Text: "Counted in recordings ((n)ASAP v2.1, Peter et al. 2023, CC BY-NC-SA 4.0; Batik-plays-Mozart, Hu and Widmer 2023): 13,987 played ornaments, 4,062 places, 231 pieces; pianists on modern pianos", Status: StatusMeasured}, nil},
 }
 
 // speaksFor reports whether a source may be cited for a tradition.

@@ -59,8 +59,8 @@ const (
 	// space by the square root of their length (common practice, no source).
 	quarterSpace = 3.6
 	// playedPace is how many spaces to the quarter a line as played may ask for:
-	// 128ths find room, a cadenza of small notes does not stretch its bar.
-	playedPace = 40
+	// 128ths with their accidentals find room, a cadenza of small notes does not stretch its bar.
+	playedPace = 70
 )
 
 func ideal(quarters float64) float64 { return quarterSpace * math.Sqrt(quarters) }

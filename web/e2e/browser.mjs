@@ -149,6 +149,7 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
   if (calm.get(browser)) await context.addInitScript({ path: new URL('calm.js', here).pathname });
   await prepare?.(page);
   await page.goto(new URL('/' + query, url).href);
+  page.wrong = wrong; // what a failure says besides
   return { page, wrong, close: () => context.close() };
 }
 
@@ -168,7 +169,7 @@ export async function state(page, ...wanted) {
     throw new Error(`the page is ${at}, not ${wanted.join(' or ')}, after ${timeout / 1000} s`);
   }
   const now = await page.evaluate(() => document.documentElement.dataset.state);
-  if (!wanted.includes(now)) throw new Error(`the page reports an error: ${await message(page)}`);
+  if (!wanted.includes(now)) throw new Error(`the page reports an error: ${await message(page)} ${(page.wrong ?? []).join('; ')}`);
   return now;
 }
 
