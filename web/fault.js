@@ -19,7 +19,11 @@
     document.documentElement.dataset.state = 'error';
     const before = stored(() => sessionStorage.getItem(WHEN));
     stored(() => sessionStorage.setItem(WHEN, Date.now()));
-    byId('stopped-again').hidden = byId('stopped-without').hidden = Date.now() - before > AGAIN;
+    const first = Date.now() - before > AGAIN;
+    // A program that drew when the graphics went away may stop before it can
+    // load the page again itself.
+    if (first && document.querySelector('#stage canvas')?.getContext('webgl2')?.isContextLost()) return location.reload();
+    byId('stopped-again').hidden = byId('stopped-without').hidden = first;
     sheet.showModal();
   }
 

@@ -84,7 +84,7 @@ export const options = (measured) => ({
   args: [...(measured ? [] : ['--js-flags=--liftoff-only --wasm-num-compilation-tasks=1']),
     '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking',
     '--disable-component-update', '--disable-sync', '--autoplay-policy=user-gesture-required',
-    '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+    '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', '--disable-gpu-watchdog', // a busy machine draws slowly
     '--host-resolver-rules=MAP plain.test 127.0.0.1'], // a host that is not the computer's own, for plain http
 });
 
