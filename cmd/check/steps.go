@@ -80,7 +80,6 @@ var slowSteps = []step{
 	{name: "weight", needs: []string{building}, run: weight},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
-	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
 	{name: "e2e files, more", needs: page, run: slowly("files.test.mjs")},
 	{name: "e2e kept", needs: page, run: endToEnd("kept.test.mjs")},
@@ -110,9 +109,11 @@ var slowSteps = []step{
 // widerSteps are slow too, but not for continuous integration: the sound and
 // the lesson in other browsers, until they have been seen to pass five times of
 // five on a machine like its own, packages as WebAssembly whose results do not
-// hang on floats, and how soon a change of the source is on the page.
+// hang on floats, how soon a change of the source is on the page, and the
+// pictures at every size, of which the largest once stopped the page.
 var widerSteps = []step{
 	{name: "test the rest as WebAssembly", needs: []string{programs}, run: testNodeRest},
+	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
 	{name: "e2e loop in engines", needs: desktop, run: endToEnd("loop-engines.test.mjs")},
 	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
