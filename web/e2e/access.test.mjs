@@ -58,6 +58,7 @@ const looks = [
 // What no walk shows, and where it is looked at instead. Anything else with an
 // id must be seen at some moment, so that no new state is forgotten.
 const ELSEWHERE = {
+  'program': 'is a script',
   'loading loading-name load load-text': 'below, while the program loads',
   'warnings-title': 'a list like any other',
   'pitch-field pitch-number': 'a field like the others beside it',

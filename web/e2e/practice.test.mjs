@@ -40,7 +40,7 @@ test('a round is kept, named, dropped, exported and erased', async () => {
   const result = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
   assert.deepEqual([fields[4], fields[6], fields[8], fields[9]], ['turn', '1-2', 'keys', 'right']);
   assert.deepEqual(fields.slice(13, 17), [result.wanted, result.hit, result.missed, result.extra], 'the figures are those of the result');
-  assert.equal(Number(fields[17] || 0), Number(Number(result.meanMs).toFixed(1)));
+  assert.ok(Math.abs(Number(fields[17] || 0) - Number(result.meanMs)) <= 0.11, `${fields[17]} and ${result.meanMs}`); // each is rounded by itself
 
   await page.click('#name-it');
   await page.keyboard.type('Anna');
