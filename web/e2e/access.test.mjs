@@ -64,7 +64,7 @@ const ELSEWHERE = {
   'pitch-field pitch-number': 'a field like the others beside it',
   'forget-delay calibrate-keep': 'buttons like those beside them, when something was measured',
   'task-share last-share': 'only where the device can share',
-  'home-add': 'only where the browser can add the page by itself: tablet.test.mjs',
+  'home-add': 'on the desktop, with the slow steps',
   'take-along paper-change name-it not-me kept-strip kept-text': 'buttons and a line like those beside them',
   'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said round-ready': 'a line or a box like those beside it',
   'passes pass pass-choice': 'fields like the others beside them, where a bar is repeated',
