@@ -27,6 +27,7 @@ test('the page stands beside the run and both keep the place', async () => {
   assert.ok(opened < 150, `the page opens at the beginning, as the run stood: ${opened} px down`);
   // The last sign lies beyond the first system.
   await page.click('#page-view');
+  await atRest(page);
   await page.click('#prev-sign');
   await page.click('#page-view');
   const place = await until(() => scrolled(page), (at) => at > opened);
