@@ -1,12 +1,16 @@
 package main
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // tiers are what can be asked for by name; "" is what every change must pass.
 var tiers = map[string][]step{
 	"":            quickSteps,
 	"slow":        merged(setup, slowSteps, widerSteps),
 	"all":         merged(setup, without("test", quickSteps), slowSteps),
+	"ci":          merged(setup, without("test", quickSteps), withoutBrowser(slowSteps)),
 	"bench":       merged(setup, alone(benchSteps)),
 	"sound-long":  merged(setup, alone(longSteps)),
 	"first-visit": merged(setup, alone(firstSteps)),
@@ -165,6 +169,11 @@ func merged(lists ...[]step) []step {
 // without leaves one step out: the slow tier has its whole.
 func without(name string, steps []step) []step {
 	return slices.DeleteFunc(slices.Clone(steps), func(s step) bool { return s.name == name })
+}
+
+// withoutBrowser leaves out the end-to-end tests.
+func withoutBrowser(steps []step) []step {
+	return slices.DeleteFunc(slices.Clone(steps), func(s step) bool { return strings.HasPrefix(s.name, "e2e ") })
 }
 
 // needed leaves out the setup that no step needs.
