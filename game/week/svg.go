@@ -45,7 +45,7 @@ func (w Week) SVG(c *words.Catalogue, size Size) string {
 	}
 	p := picture{week: w, scale: w.scale(), left: side, top: -2, bottom: 5}
 	if size == Large {
-		p.left, p.top, p.bottom = left, -3.4, 7.6
+		p.left, p.top, p.bottom = left, -3.2, 7.6
 	}
 	right := p.left + Length*column + side
 	p.staff(right)
@@ -167,17 +167,11 @@ func (p *picture) figures(b *strings.Builder, c *words.Catalogue) {
 	if latest < 0 {
 		return
 	}
-	tempo := p.week.Days[latest].Clean
-	y := p.scale.y(tempo)
-	at := y - 0.9 // over the head, where the stem goes down
-	if y > middle {
-		at = min(y+1.9, bottomLine+1.7)
-	}
 	class := "week-middle"
 	if latest == Length-1 {
 		class += " week-now"
 	}
-	text(class, p.x(latest), at, beats(tempo))
+	text(class, p.x(latest), topLine-1.4, beats(p.week.Days[latest].Clean)) // over all stems
 }
 
 // number writes a length to a hundredth.
