@@ -22,8 +22,8 @@ import (
 )
 
 var hearExamples = []example{
-	{"agremens hear -score sonata.musicxml -bars 5-8 take.wav", "what was played in the recording, note by note"},
-	{"agremens hear -score sonata.musicxml -bars 5-8 -format text take.mid", "the same of a MIDI file, for people"},
+	{"agremens hear -score in.mxl -bars 5-8 take.wav", "what was played in the recording, note by note"},
+	{"agremens hear -score in.mxl -bars 5 -format text take.mid", "the same of a MIDI file, for people"},
 }
 
 // listening is what hear was asked for.

@@ -175,6 +175,10 @@ func (l *Listener) Against(e Expected) Report {
 	return l.report(newPlan(e), e, l.sorted())
 }
 
+// Strikes returns everything that was heard in the last minutes in order of
+// time, whatever was expected: also what is hardly there (odds below 0).
+func (l *Listener) Strikes() []Strike { return l.sorted() }
+
 // sorted returns the strikes of the last minutes in order of time.
 func (l *Listener) sorted() []Strike {
 	strikes := append([]Strike(nil), l.strikes...)
