@@ -213,3 +213,13 @@ func TestTuning(t *testing.T) {
 	other.TuneLike(nil)
 	assert.Equal(t, d.Tuning(), other.Tuning())
 }
+
+func TestBeatInWords(t *testing.T) {
+	for metre, want := range map[string][2]string{
+		"3/8": {"♪", "♪"}, "6/8": {"♩.", "♩."}, "4/4": {"♩", "♩"}, "C|": {"half note", "half notes"},
+		"6/4": {"dotted half note", "dotted half notes"}, "3/16": {"sixteenth", "sixteenths"},
+	} {
+		d := desk.New("own", passageOf("X:1\nT:Beat\nM:"+metre+"\nL:1/8\nK:C\nCDEF GABc|\n"), realize.Taste{})
+		assert.Equal(t, want, [2]string{d.BeatWord(), d.BeatsWord()}, metre)
+	}
+}
