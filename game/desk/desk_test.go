@@ -187,7 +187,7 @@ func TestWordsForASign(t *testing.T) {
 }
 
 func TestTheSoundGoesWithThePractice(t *testing.T) {
-	for tradition, want := range map[string]string{"bach": "harpsichord", "french": "harpsichord", "vienna": "fortepiano", "romantic": "fortepiano"} {
+	for tradition, want := range map[string]string{"bach": "harpsichord", "french": "harpsichord", "vienna": "fortepiano", "romantic": "fortepiano", "chopin": "fortepiano"} {
 		assert.Equal(t, want, desk.New("x", passage(t), realize.Taste{Tradition: tradition}).Instrument, tradition)
 	}
 }
