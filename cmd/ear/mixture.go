@@ -71,14 +71,21 @@ func (m *mixture) compose(r *rand.Rand) {
 	vel := func() int { return min(120, max(16, loud+int(r.NormFloat64()*12))) }
 	hand := func(low, high int, together bool, chords float64) {
 		t, at := 0.4+0.2*r.Float64(), low+r.IntN(high-low)
+		var chord []int
 		for t < seconds-0.3 {
 			parts := [...]int{1, 1, 2, 2, 3, 4, 4, 6, 8}[r.IntN(9)]
 			step := beat / float64(parts)
 			if step < 0.055 {
 				continue
 			}
-			kind := r.IntN(5)
+			kind := r.IntN(6)
 			other := at + 1 + r.IntN(2)
+			if kind == 5 {
+				chord = chord[:0]
+				for k := range 1 + r.IntN(3) {
+					chord = append(chord, [...]int{3, 4, 5, 7, 12}[r.IntN(5)]+4*k)
+				}
+			}
 			for i := range parts {
 				switch kind {
 				case 0: // trill
@@ -107,6 +114,13 @@ func (m *mixture) compose(r *rand.Rand) {
 				}
 				length := step * (0.5 + 0.6*r.Float64())
 				m.strikes = append(m.strikes, strike{when, when + length, at, vel()})
+				if kind == 5 { // the same chord again and again
+					for _, d := range chord {
+						w := when + r.NormFloat64()*0.008
+						m.strikes = append(m.strikes, strike{w, w + length, at + d, vel()})
+					}
+					continue
+				}
 				if r.Float64() < chords && parts < 4 {
 					above := at
 					for range 1 + r.IntN(3) {
@@ -126,8 +140,8 @@ func (m *mixture) compose(r *rand.Rand) {
 		}
 	}
 	together := r.IntN(4) > 0
-	hand(34+r.IntN(10), 55+r.IntN(10), together, 0.4*r.Float64())
-	hand(56+r.IntN(8), 80+r.IntN(12), together, 0.3*r.Float64())
+	hand(34+r.IntN(10), 55+r.IntN(10), together, 0.7*r.Float64())
+	hand(56+r.IntN(8), 80+r.IntN(12), together, 0.5*r.Float64())
 	// Sorted, and no key struck twice within 45 ms.
 	for i := 1; i < len(m.strikes); i++ {
 		for j := i; j > 0 && m.strikes[j].at < m.strikes[j-1].at; j-- {

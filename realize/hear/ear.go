@@ -37,7 +37,7 @@ type track struct {
 const (
 	apart       = 4 // frames: 21 ms
 	trackLength = 2*apart + 1
-	hardly      = -3.0 // odds below which nothing is reported
+	hardly      = -5.5 // odds below which nothing is reported
 	deaf        = -12.0
 	quiet       = 0.045 // rise below which no string was struck
 )
