@@ -37,7 +37,14 @@ func newPlan(e Expected) *plan {
 		}
 	}
 	sorting.Stable(p.own, func(a, b int) int { return compare(e.Notes[a].At, e.Notes[b].At) })
-	p.groups = p.gather(func(Note) bool { return true })
+	// Of an ornament only the first note has a place in time; when the others
+	// come is the player's own affair.
+	begun := map[string]bool{}
+	p.groups = p.gather(func(n Note) bool {
+		inner := n.Ornament != "" && begun[n.Ornament]
+		begun[n.Ornament] = true
+		return !inner
+	})
 	for h := range p.hands {
 		p.hands[h] = p.gather(func(n Note) bool { return n.Hand == perf.Hand(h) })
 	}

@@ -29,7 +29,7 @@ func (p *plan) refuse(way pass, strikes []Strike) string {
 	}
 	claims := p.assign(way, strikes)
 	want, found := 0.0, 0.0
-	first, last := p.groups[way.from].at, p.groups[way.to()-1].at
+	first, last := p.stretch(way)
 	explained := map[int]bool{}
 	for _, i := range p.own {
 		if at := p.notes[i].At; at < first-samePlace || at > last+samePlace {
@@ -38,7 +38,7 @@ func (p *plan) refuse(way pass, strikes []Strike) string {
 		want++
 		if c := claims[i]; c.strike >= 0 {
 			explained[c.strike] = true
-			found += confidence(c.odds)
+			found += confidence(c.odds + 2)
 		}
 	}
 	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.1

@@ -84,7 +84,7 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	due := p.timeMap(way)
 	r.Tempo, r.Offset = p.tempoOf(way, due)
 	r.Notes = make([]Heard, len(p.notes))
-	first, last := p.groups[way.from].at, p.groups[way.to()-1].at
+	first, last := p.stretch(way)
 	if way.to() < len(p.groups) {
 		r.Stopped = last
 	}
@@ -95,6 +95,8 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		}
 		r.Notes[i] = heard(claims[i], strikes)
 	}
+	p.rivals(&r, claims, strikes)
+	p.unreached(&r, way)
 	p.programNotes(&r, e)
 	p.extras(&r, way, claims, strikes)
 	r.Fit = fit(&r, p)
@@ -123,8 +125,8 @@ func fit(r *Report, p *plan) float64 {
 // What the odds of a note that is expected here must be for it to count as
 // played, and under which it counts as not played; between them it is unsure.
 const (
-	surely    = -1.6
-	surelyNot = -2.4
+	surely    = -4.2
+	surelyNot = -5.0
 )
 
 func heard(c claim, strikes []Strike) Heard {
@@ -134,9 +136,9 @@ func heard(c claim, strikes []Strike) Heard {
 	}
 	switch {
 	case c.strike >= 0 && c.odds >= surely:
-		h.Played, h.Confidence = true, confidence(c.odds+2.5)
+		h.Played, h.Confidence = true, confidence(c.odds+4.6)
 	case c.odds < surelyNot:
-		h.Confidence = 1 - confidence(c.odds+2.5)
+		h.Confidence = 1 - confidence(c.odds+4.6)
 	default:
 		h.Unsure, h.Confidence = true, 0.5
 	}
@@ -178,6 +180,74 @@ func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float
 	}
 	slope := (due(b) - due(a)) / (b - a)
 	return 60 / max(slope, 1e-3), due(a) - a*slope
+}
+
+// unreached takes back what was not heard after the last note that was, where
+// the player stopped: it is neither played nor missing.
+func (p *plan) unreached(r *Report, way pass) {
+	end := math.Inf(-1)
+	for _, i := range p.own {
+		if r.Notes[i].Played {
+			end = max(end, p.notes[i].At)
+		}
+	}
+	places, at := 0, end
+	for _, i := range p.own {
+		if p.notes[i].At > at+samePlace {
+			places, at = places+1, p.notes[i].At
+		}
+	}
+	if places < 2 {
+		return
+	}
+	r.Stopped = end
+	for _, i := range p.own {
+		if p.notes[i].At > end+samePlace {
+			r.Notes[i] = Heard{}
+		}
+	}
+}
+
+// A note whose own odds are poor was not played where another key close by,
+// which nothing else explains, has so much better ones.
+const (
+	poor   = 0.5
+	better = 3.5
+)
+
+// rivals takes such notes back.
+func (p *plan) rivals(r *Report, claims []claim, strikes []Strike) {
+	claimed := map[int]bool{}
+	for i, c := range claims {
+		if c.strike >= 0 && claims[i].odds >= surely {
+			claimed[c.strike] = true
+		}
+	}
+	for _, i := range p.own {
+		h, c := &r.Notes[i], claims[i]
+		if !h.Reached || c.strike < 0 || c.odds > poor {
+			continue
+		}
+		for k := firstFrom(strikes, h.At-0.045); k < len(strikes) && strikes[k].At <= h.At+0.045; k++ {
+			s := strikes[k]
+			d := s.Key - p.notes[i].Key
+			if d == 0 || d < -2 || d > 2 || claimed[k] || s.Odds < 0 || s.Odds < c.odds+better || p.dueNear(r, s) {
+				continue
+			}
+			*h = Heard{Reached: true, At: h.At, Odds: c.odds, Confidence: confidence(s.Odds - c.odds - better)}
+			break
+		}
+	}
+}
+
+// dueNear reports whether a note of a strike's key is expected about there.
+func (p *plan) dueNear(r *Report, s Strike) bool {
+	for _, i := range p.own {
+		if h := r.Notes[i]; p.notes[i].Key == s.Key && h.Reached && math.Abs(h.At-s.At) < 0.06 {
+			return true
+		}
+	}
+	return false
 }
 
 // programNotes places what the loudspeaker sounded.
