@@ -93,7 +93,7 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		if at < first-samePlace || at > last+samePlace {
 			continue
 		}
-		r.Notes[i] = heard(claims[i], strikes)
+		r.Notes[i] = heard(claims[i], strikes, p.notes[i].Ornament != "")
 	}
 	p.rivals(&r, claims, strikes)
 	p.unreached(&r, way)
@@ -127,9 +127,14 @@ func fit(r *Report, p *plan) float64 {
 const (
 	surely    = -4.2
 	surelyNot = -5.0
+	// An ornament's notes stand out, or they were not played.
+	ornamentally = 1.4
 )
 
-func heard(c claim, strikes []Strike) Heard {
+func heard(c claim, strikes []Strike, ornament bool) Heard {
+	if ornament {
+		c.odds -= ornamentally
+	}
 	h := Heard{Reached: true, Odds: c.odds, At: c.due}
 	if c.strike >= 0 {
 		h.At, h.Level = strikes[c.strike].At, strikes[c.strike].Level
@@ -212,7 +217,8 @@ func (p *plan) unreached(r *Report, way pass) {
 // which nothing else explains, has so much better ones.
 const (
 	poor   = 0.5
-	better = 3.5
+	better = 2.5
+	likely = -1.0 // least odds of the other key
 )
 
 // rivals takes such notes back.
@@ -231,7 +237,7 @@ func (p *plan) rivals(r *Report, claims []claim, strikes []Strike) {
 		for k := firstFrom(strikes, h.At-0.045); k < len(strikes) && strikes[k].At <= h.At+0.045; k++ {
 			s := strikes[k]
 			d := s.Key - p.notes[i].Key
-			if d == 0 || d < -2 || d > 2 || claimed[k] || s.Odds < 0 || s.Odds < c.odds+better || p.dueNear(r, s) {
+			if d == 0 || d < -2 || d > 2 || claimed[k] || s.Odds < likely || s.Odds < c.odds+better || p.dueNear(r, s) {
 				continue
 			}
 			*h = Heard{Reached: true, At: h.At, Odds: c.odds, Confidence: confidence(s.Odds - c.odds - better)}
@@ -276,13 +282,16 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.12
 	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At <= to; k++ {
 		s := strikes[k]
-		if _, ok := claimed[k]; ok || s.Odds < extraHere || p.sounded(r, s) {
+		if _, ok := claimed[k]; ok || s.Odds < likely || p.sounded(r, s) {
+			continue
+		}
+		instead := p.insteadOf(r, s)
+		if instead < 0 && s.Odds < extraHere {
 			continue
 		}
 		if p.explained(s, claimed, strikes) {
 			continue
 		}
-		instead := p.insteadOf(r, s)
 		if instead < 0 && s.Odds < extraElse && !p.inOrnament(r, s) {
 			continue
 		}
