@@ -13,6 +13,7 @@ type plan struct {
 	own     []int      // indexes of the notes that are to be judged, in order
 	groups  []group    // of both hands
 	hands   [2][]group // indexed by perf.Hand
+	delay   float64    // s, of the loudspeaker
 	quarter float64    // seconds a quarter at the tempo asked for or guessed, 0 unknown
 }
 

@@ -70,6 +70,7 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	p.delay = e.Delay
 	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1)}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
@@ -77,7 +78,7 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	passes := p.follow(strikes, e.Tempo > 0)
 	way, begun := lastTry(passes, len(p.groups))
 	r.Passes = begun
-	if r.Reason = p.refuse(way, strikes); r.Reason != "" {
+	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
 		return r
 	}
 	claims := p.assign(way, strikes)
@@ -306,6 +307,16 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 func (p *plan) sounded(r *Report, s Strike) bool {
 	for i, n := range p.notes {
 		if n.Program && n.Key == s.Key && math.Abs(r.Notes[i].At-s.At) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// sentNear is the same before anything is judged.
+func (p *plan) sentNear(s Strike) bool {
+	for _, n := range p.notes {
+		if n.Program && n.Key == s.Key && math.Abs(n.Sent+p.delay-s.At) < 0.05 {
 			return true
 		}
 	}
