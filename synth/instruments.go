@@ -27,7 +27,7 @@ var voicings = [...]voicing{
 	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, build: buildHarpsichordFull},
 	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, build: buildClavichord},
 	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, build: buildFortepiano},
-	{key: "piano", name: "Modern piano", touch: true, room: 0.10, build: buildPiano},
+	{key: "piano", name: "Modern piano", touch: true, room: 0.10, build: grand.build},
 	{key: "organ", name: "Chamber organ", room: 0.16, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
