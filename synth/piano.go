@@ -106,7 +106,7 @@ func (g *Grand) build(v *voice, s stroke) {
 	v.rise = int(v.rate * 0.0018)
 	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 380, breadth: 500, t60: 0.05}, v.rate)
 	v.damp = damping{
-		seconds: 0.30 * math.Exp2(-float64(s.key-60)/30), bright: 1000,
+		seconds: 0.33 * math.Exp2(-float64(s.key-60)/80), bright: 1000,
 		noise: burst{level: 0.002, hz: 300, breadth: 350, t60: 0.06},
 	}
 	if s.key > 89 { // the highest strings have no dampers
@@ -134,7 +134,7 @@ func partialHz(hz, n, stiff float64) float64 {
 // frames, in the engine's room.
 func RenderGrand(rate int, g *Grand, key int, strength float64, frames int64) []float32 {
 	e := New(rate)
-	e.instrument = &voicing{key: "piano", touch: true, room: 0.10, build: g.build}
+	e.instrument = &voicing{key: "piano", touch: true, room: 0.10, level: 1, build: g.build}
 	e.Play(Sequence{Notes: []Note{{End: frames, Key: key, Strength: float32(strength)}}, Length: frames})
 	out := make([]float32, 2*frames)
 	e.Render(out)

@@ -23,20 +23,46 @@ type Source struct {
 const (
 	fluid     = "/usr/share/sounds/sf2/FluidR3_GM.sf2"        // Debian fluid-soundfont-gm; MIT
 	musescore = "/usr/share/sounds/sf3/MuseScore_General.sf3" // Debian musescore-general-soundfont; MIT
+	timgm     = "/usr/share/sounds/sf2/TimGM6mb.sf2"          // Debian timgm6mb-soundfont; GPL: compared with only
 )
 
-// Sources are the recordings there are. The first is Alexander Holm's Salamander Grand
-// (CC BY 3.0, npm @audio-samples/piano-velocity*); the two soundfonts share some
-// samples of their pianos. No recordings of a clavichord or an early fortepiano
-// under an open licence were found.
+// Sources are the recordings there are. The first is Alexander Holm's Salamander
+// Grand (CC BY 3.0, npm @audio-samples/piano-velocity*), with which the third shares
+// samples. MuseScore's harpsichord and organ are Fluid's. No recordings of a
+// clavichord, an early fortepiano or a chamber organ under an open licence were
+// found: the organs here are churches'.
 var Sources = []Source{
 	{Name: "salamander", Of: "piano"},
 	{Name: "fluid", Of: "piano", font: fluid},
 	{Name: "musescore", Of: "piano", font: musescore},
+	{Name: "timgm", Of: "piano", font: timgm, Judge: true},
 	{Name: "fluid harpsichord", Of: "harpsichord", font: fluid, program: 6},
-	{Name: "musescore harpsichord", Of: "harpsichord", font: musescore, program: 6},
-	{Name: "fluid organ", Of: "organ", font: fluid, program: 19},
-	{Name: "musescore organ", Of: "organ", font: musescore, program: 19},
+	{Name: "fluid harpsichord, coupled", Of: "harpsichord", font: fluid, bank: 8, program: 6},
+	{Name: "timgm harpsichord", Of: "harpsichord", font: timgm, program: 6},
+	{Name: "fluid church organ", Of: "organ", font: fluid, program: 19},
+	{Name: "fluid church organ 2", Of: "organ", font: fluid, bank: 8, program: 19},
+	{Name: "timgm church organ", Of: "organ", font: timgm, program: 19},
+}
+
+// strengths are those at which a source is recorded: harpsichord and organ do not
+// know them.
+func (s Source) strengths() []float64 {
+	if s.Of == "piano" {
+		return Strengths[:]
+	}
+	return Strengths[1:2]
+}
+
+// Of returns what was recorded of an instrument. Sources that only judge come
+// apart.
+func Of(what string, judges bool) []Source {
+	var out []Source
+	for _, s := range Sources {
+		if s.Of == what && s.Judge == judges {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // Bank gives recorded notes, making them in a folder when first asked.
@@ -52,7 +78,7 @@ func (b Bank) Make(s Source, keys []int) error {
 	var lacking []Struck
 	at := 0.1
 	for _, key := range keys {
-		for _, strength := range Strengths {
+		for _, strength := range s.strengths() {
 			if _, err := os.Stat(b.file(s, key, velocity(strength))); err == nil {
 				continue
 			}

@@ -62,7 +62,7 @@ func Print(w io.Writer, title string, rows []Row) {
 	fmt.Fprintf(w, "\n%s\n%4s %8s %8s %6s   %-18s %-18s\n", title, "key", "strength", "theirs", "ours", "to -20 dB, s", "centroid, Hz")
 	theirs, ours, near, fall, bright := 0.0, 0.0, 0, 0, 0
 	mark := func(s Span) string {
-		if s.Inside() {
+		if s.Inside() || s.Low == s.High {
 			return " "
 		}
 		return "*"
@@ -77,6 +77,10 @@ func Print(w io.Writer, title string, rows []Row) {
 		bright += count(r.Bright.Inside())
 	}
 	n := float64(len(rows))
+	if theirs == 0 {
+		fmt.Fprintf(w, "mean: ours to the recording %.1f dB\n", ours/n)
+		return
+	}
 	fmt.Fprintf(w, "mean: between the recordings %.1f dB, ours to them %.1f; ours as near as they are at %d of %d, decay inside theirs at %d, centroid at %d\n",
 		theirs/n, ours/n, near, len(rows), fall, bright)
 }

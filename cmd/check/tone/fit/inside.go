@@ -43,10 +43,14 @@ func bring(m *model, bank tone.Bank, seen []tone.Source, keys []int) error {
 				x := mono(synth.RenderGrand(tone.Rate, g, key, strength, tone.Rate*4))
 				l := falls[[2]int{key, i}].outside(tone.Fallen(x))
 				b := brights[[2]int{key, i}].outside(tone.Centroid(x))
-				for r, w := range map[int]float64{row: 1 - share, min(row+1, synth.Registers-1): share} {
+				give := func(r int, w float64) {
 					longer[r] += w * l
 					brighter[r] += w * b
 					weight[r] += w
+				}
+				give(row, 1-share)
+				if share > 0 {
+					give(row+1, share)
 				}
 			}
 		}

@@ -85,10 +85,51 @@ func run(bank tone.Bank, without, out string, rounds int) error {
 	if err := bring(m, bank, seen, between(keys)); err != nil {
 		return err
 	}
+	for _, s := range unseen {
+		if err := judge(m.tables(), bank, seen, s); err != nil {
+			return err
+		}
+	}
 	if out == "" {
 		return nil
 	}
 	return os.WriteFile(out, m.source(without), 0o644)
+}
+
+// judge prints how far the tables are from a piano they did not see, beside how
+// far the seen ones are from it.
+func judge(g *synth.Grand, bank tone.Bank, seen []tone.Source, unseen tone.Source) error {
+	if err := bank.Make(unseen, tone.Keys[:]); err != nil {
+		return err
+	}
+	ours, theirs, near, n := 0.0, 0.0, 0, 0
+	for _, key := range tone.Keys {
+		for _, strength := range tone.Strengths {
+			picture := func(s tone.Source) (tone.Mel, error) {
+				x, err := bank.Note(s, key, strength)
+				return tone.MelOf(x), err
+			}
+			there, err := picture(unseen)
+			if err != nil {
+				return err
+			}
+			o := tone.Apart(there, tone.MelOf(mono(synth.RenderGrand(tone.Rate, g, key, strength, tone.Rate*26/10))))
+			t := 0.0
+			for _, s := range seen {
+				m, err := picture(s)
+				if err != nil {
+					return err
+				}
+				t += tone.Apart(there, m) / float64(len(seen))
+			}
+			ours, theirs, n = ours+o, theirs+t, n+1
+			if o <= t {
+				near++
+			}
+		}
+	}
+	fmt.Printf("%s, left out: the others are %.1f dB from it, ours %.1f; ours nearer at %d of %d\n", unseen.Name, theirs/float64(n), ours/float64(n), near, n)
+	return nil
 }
 
 func mono(stereo []float32) []float64 {
