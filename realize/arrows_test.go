@@ -47,6 +47,7 @@ var rooms = []room{
 	// Algorithms. Codecs that write a reading out stand on realize.
 	{folder: "realize", level: 2, pure: true},
 	{folder: "realize/tap", level: 2, pure: true},
+	{folder: "realize/hear", level: 3, pure: true},
 	{folder: "realize/codec/...", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/codec", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/sketch", level: 3, pure: true, beside: []string{"realize/codec/..."}},
@@ -66,6 +67,7 @@ var rooms = []room{
 	{folder: "game/calibration", level: 5, pure: true},
 	{folder: "game/glossary", level: 6, pure: true},
 	{folder: "game/lesson", level: 6, pure: true},
+	{folder: "game/week", level: 6, pure: true},
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},

@@ -99,7 +99,7 @@ func (s *settings) show() {
 	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
-	dom.SetText("tempo-unit", s.words.Say("{beats} per minute", "{beats}", d.BeatWord()))
+	dom.SetText("tempo-unit", s.words.Say("{beats} per minute", "{beats}", d.BeatsWord()))
 	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""
