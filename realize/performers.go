@@ -27,7 +27,7 @@ func periodOf(p *score.Passage, tradition string) period {
 		return haydn
 	}
 	switch tradition {
-	case romantic.key:
+	case romantic.key, chopin.key:
 		return later
 	case vienna.key, london.key:
 		return classical
