@@ -57,6 +57,7 @@ var rooms = []room{
 	{folder: "game/round", level: 4, pure: true, beside: []string{"synth"}},
 	{folder: "game/export", level: 5, pure: true, beside: []string{"synth", "game/engrave"}},
 	{folder: "game/look", level: 5, pure: true},
+	{folder: "game/place", level: 5, pure: true},
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	{folder: "game/shelf", level: 5, pure: true},
 	{folder: "game/paper", level: 5, pure: true, beside: []string{"game/desk"}},
