@@ -57,6 +57,8 @@ var rooms = []room{
 	{folder: "game/round", level: 4, pure: true, beside: []string{"synth"}},
 	{folder: "game/export", level: 5, pure: true, beside: []string{"synth", "game/engrave"}},
 	{folder: "game/look", level: 5, pure: true},
+	{folder: "game/listening/ear", level: 4, pure: true},
+	{folder: "game/listening", level: 5, pure: true},
 	{folder: "game/place", level: 5, pure: true},
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	{folder: "game/shelf", level: 5, pure: true},
@@ -80,6 +82,7 @@ var rooms = []room{
 	{folder: "web/dom", level: 6, foreign: []string{"syscall/js"}},
 	{folder: "web", level: 6},
 	// Edges.
+	{folder: "cmd/agremens-ear", level: 8, foreign: []string{"syscall/js"}},
 	{folder: "cmd/...", level: 8, beside: []string{"cmd/..."}},
 }
 

@@ -103,7 +103,7 @@
 			construct(target, args, newTarget) {
 				// Holes matter to us and delay does not: we know when we are heard.
 				const context = Reflect.construct(target, [{ ...args[0], latencyHint: 'playback' }], newTarget);
-				if (!audio.context) keep(context);
+				if (!audio.context && !args[0]?.captures) keep(context);
 				return context;
 			},
 		});

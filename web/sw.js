@@ -13,6 +13,8 @@ const WORDS = { de: 'words-de.txt' };
 const MANUAL = [
   'manual-en.html', 'manual-de.html', 'manual-manual.css', 'manual-reading.png', 'manual-student.png', 'manual-sheet.png',
 ];
+// What listens at the piano: kept when it is used.
+const EAR = ['listen.js', 'listen-capture.js', 'listen-worker.js', 'listen-ear.wasm'];
 // VERSION changes with any file: the build writes it.
 const VERSION = '';
 const CACHE = 'agremens ' + VERSION;
@@ -92,14 +94,14 @@ async function kept(request) {
   return cache.match(url.href);
 }
 
-// answer gives what is kept, else what the network has; the manual and the
-// texts of another language are kept when they are first asked for.
+// answer gives what is kept, else what the network has; the manual, the texts
+// of another language and what listens are kept when they are first asked for.
 async function answer(request) {
   const here = await kept(request);
   if (here) return here;
   const response = await fetch(request);
   const name = new URL(request.url).pathname.split('/').pop();
-  if (response.ok && [...Object.values(WORDS), ...MANUAL].includes(name)) {
+  if (response.ok && [...Object.values(WORDS), ...MANUAL, ...EAR].includes(name)) {
     const cache = await caches.open(CACHE);
     cache.put(name, response.clone()).catch(() => {}); // a full device keeps less
   }

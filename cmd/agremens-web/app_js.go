@@ -68,6 +68,7 @@ func (a *app) wire() {
 	kinds := newKinds(a.words, a.Rounds)
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
+	a.show(newHark(a.words, a.Rounds, a.Say).show)
 	a.show(newChanges(a.words, a).show)
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
@@ -82,7 +83,7 @@ func (a *app) wire() {
 	dom.OnClick("help-close", func() { dom.CloseSheet("help") })
 	dom.OnClick("listen", a.Rounds.Listen)
 	dom.OnClick("tap", a.Rounds.Tap)
-	dom.OnClick("stop", a.Rounds.Stop)
+	dom.OnClick("stop", a.Rounds.Enough)
 	newTaps(a.Rounds, edits, a)
 	dom.OnStored(a.Elsewhere)
 	dom.OnHidden(func(hidden bool) {

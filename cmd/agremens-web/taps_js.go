@@ -83,7 +83,7 @@ func (k *keys) steer(key dom.Key) bool {
 	}
 	switch key.Code {
 	case "Escape":
-		k.rounds.Stop()
+		k.rounds.Enough()
 		k.host.Hush()
 	case "ArrowLeft":
 		k.step(-1)

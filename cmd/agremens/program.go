@@ -40,11 +40,16 @@ func pageFiles(errs io.Writer) (map[string][]byte, error) {
 	if parts.Lines {
 		fmt.Fprintln(errs, "agremens: the browser program keeps its line tables, which were not found: it is larger than it need be. DEVELOPERS.md, “The next release of Go”, says what to look at.")
 	}
-	return completed(files, parts)
+	ear, err := listener(errs)
+	if err != nil {
+		return nil, err
+	}
+	return completed(files, parts, ear)
 }
 
-// completed adds the program and what starts it to the page's files.
-func completed(files map[string][]byte, parts program.Parts) (map[string][]byte, error) {
+// completed adds the program, the listener and what starts them to the page's
+// files.
+func completed(files map[string][]byte, parts program.Parts, ear []byte) (map[string][]byte, error) {
 	err := addProgram(files, parts)
 	if err != nil {
 		return nil, err
@@ -52,6 +57,7 @@ func completed(files map[string][]byte, parts program.Parts) (map[string][]byte,
 	if files["wasm_exec.js"], err = wasmExec(); err != nil {
 		return nil, err
 	}
+	files["listen-ear.wasm"] = ear
 	if err := drawWelcome(files); err != nil {
 		return nil, err
 	}
@@ -103,6 +109,16 @@ func browserProgram(errs io.Writer) (program.Parts, error) {
 		return program.Parts{Begin: whole, Uncut: err}, failed
 	}
 	return program.BuildParts(root, browserPackage, target, program.FirstVisit(string(called)), errs)
+}
+
+// listener builds the program that listens, which is loaded when a round at the
+// piano is to be heard.
+func listener(errs io.Writer) ([]byte, error) {
+	root, err := sourceFolder()
+	if err != nil {
+		return nil, err
+	}
+	return program.Build(root, "./cmd/agremens-ear", builtProgram(root, "listen-ear.wasm"), errs)
 }
 
 const browserPackage = "./cmd/agremens-web"

@@ -100,7 +100,11 @@ func quickPage(root string, errs io.Writer) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	if files, err = completed(files, program.Parts{Begin: whole}); err != nil {
+	ear, err := listener(errs)
+	if err != nil {
+		return nil, err
+	}
+	if files, err = completed(files, program.Parts{Begin: whole}, ear); err != nil {
 		return nil, err
 	}
 	const first = "<script"

@@ -57,6 +57,13 @@ func weight(c *check) tally {
 	fmt.Fprintf(c.out, "  %-44s %9d\n", "the bare program", least.bytes)
 	fmt.Fprintf(c.out, "  %-44s %9d   ratio %.3f, at most %.2f\n", "before the program begins", waited, ratio, budget)
 	fmt.Fprintf(c.out, "  %-44s %9d   ratio %.3f, at most %.2f\n", "with the rest, which follows unawaited", all, ratioAll, budgetAll)
+	listens, err := c.sent(filepath.Join(c.work, "site"), asked)
+	if err != nil {
+		return one(err)
+	}
+	for _, p := range listens {
+		fmt.Fprintf(c.out, "  %-44s %9d   when a round is listened to\n", p.name, p.bytes)
+	}
 	if ratio > budget || ratioAll > budgetAll {
 		return one(fmt.Errorf("a first visit is too heavy: go run ./cmd/check -only weight bench says by package what weighs, go run ./cmd/check first-visit sorts out what need not come first"))
 	}
@@ -78,9 +85,20 @@ type part struct {
 	bytes int
 }
 
+// asked reports whether a file is loaded when a round is to be listened to.
+func asked(name string) bool { return strings.HasPrefix(name, "listen-") }
+
 // sentParts lists what a visitor is sent who comes for the first time: all
-// of the site but the manual, and what only another language asks for.
+// of the site but the manual, and what only another language or a round that is
+// listened to asks for.
 func (c *check) sentParts(folder string) ([]part, error) {
+	return c.sent(folder, func(name string) bool {
+		return !asked(name) && !strings.HasPrefix(name, "manual-") && !(strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt"))
+	})
+}
+
+// sent lists the files of the site that are meant, and what is sent of each.
+func (c *check) sent(folder string, meant func(name string) bool) ([]part, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err
@@ -88,8 +106,7 @@ func (c *check) sentParts(folder string) ([]part, error) {
 	var parts []part
 	for _, e := range entries {
 		name := e.Name()
-		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || strings.HasPrefix(name, "manual-") ||
-			strings.HasPrefix(name, "words-") && strings.HasSuffix(name, ".txt") {
+		if strings.HasSuffix(name, ".br") || strings.HasSuffix(name, ".gz") || !meant(name) {
 			continue
 		}
 		body, err := os.ReadFile(filepath.Join(folder, name))

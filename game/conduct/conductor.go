@@ -41,6 +41,7 @@ type Conductor struct {
 	with    string  // what was tapped on last
 	began   float64 // when the sound began, ms
 	held    bool    // the sound is paused, and that was said
+	ear     Ear     // hears what is played, nil nothing
 }
 
 // pending is a round that waits for the sound.

@@ -11,7 +11,16 @@ import (
 
 // startKind begins a session of a kind.
 func (c *Conductor) startKind(kind string) {
+	if c.begun(kind, nil) {
+		c.page.Big(kind == practice.Clap)
+		c.nextStep()
+	}
+}
+
+// begun makes a session of a kind; by is what listens, nil nothing.
+func (c *Conductor) begun(kind string, by Ear) bool {
 	m := practice.On(c.Desk)
+	m.Heard = by != nil
 	m.Names = c.Players
 	m.Seed = uint64(c.time.Now() * 1000)
 	m.Lead = c.sound.Lead()
@@ -19,15 +28,14 @@ func (c *Conductor) startKind(kind string) {
 	s, err := practice.Start(kind, m)
 	if err != nil {
 		c.page.Say(c.inWords(err))
-		return
+		return false
 	}
 	c.Session, c.Next, c.Said = s, practice.Next{}, ""
 	c.Result = desk.ResultWords{}
 	if s.Kind.Covered {
 		c.host.Changed()
 	}
-	c.page.Big(kind == practice.Clap)
-	c.nextStep()
+	return true
 }
 
 // nextStep does the session's next step, or shows what came of it all.
@@ -80,7 +88,7 @@ func (c *Conductor) endSession() {
 	}
 	c.Result = o.Words
 	if o.Result != nil {
-		c.judged(o)
+		c.judged(o, s.Hears())
 	}
 	c.page.Status("")
 	if o.Words.Summary != "" || o.Words.Figures != "" {
@@ -90,7 +98,7 @@ func (c *Conductor) endSession() {
 	}
 	for i := range o.Records {
 		r := &o.Records[i]
-		r.Judged = r.Judged && c.exact()
+		r.Judged = r.Judged && (s.Hears() || c.exact())
 	}
 	c.host.Record(o.Records, c.with)
 	c.page.Show()
@@ -99,8 +107,12 @@ func (c *Conductor) endSession() {
 }
 
 // judged adds what the machine itself knows about a judgement.
-func (c *Conductor) judged(o practice.Outcome) {
+func (c *Conductor) judged(o practice.Outcome, heard bool) {
 	if o.Result.Spoilt != "" {
+		return
+	}
+	if heard {
+		c.mark(o)
 		return
 	}
 	if hint := calibration.Hint(o.Result, c.sound.Measured(), c.words); hint != "" {
@@ -111,6 +123,11 @@ func (c *Conductor) judged(o practice.Outcome) {
 		c.clean.n = 0
 		return
 	}
+	c.mark(o)
+}
+
+// mark puts what was tapped or played on the staff.
+func (c *Conductor) mark(o practice.Outcome) {
 	if o.Marks == nil {
 		return
 	}

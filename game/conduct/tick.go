@@ -44,6 +44,11 @@ func (c *Conductor) watchPause() {
 
 // Stop ends whatever sounds; a tapping round shows its result.
 func (c *Conductor) Stop() {
+	if c.ear != nil {
+		c.ear.Drop()
+		c.ear = nil
+		c.page.Ended()
+	}
 	waited := c.pending != nil
 	c.pending = nil
 	if c.Round != nil {

@@ -46,6 +46,9 @@ func WordsOf(r *tap.Result, s round.Settings, beat float64, gaps, jumps int) Res
 	}
 	w.Answers = tap.WordsIn(c).AnswerLines(r.Answers(beat))
 	w.counted = c.Say("{n} of {all} notes tapped", "{n}", strconv.Itoa(r.Hit), "{all}", strconv.Itoa(r.Wanted))
+	if s.Keys {
+		w.counted = c.Say("{n} of {all} notes played", "{n}", strconv.Itoa(r.Hit), "{all}", strconv.Itoa(r.Wanted))
+	}
 	if r.Missed > 0 {
 		w.counted += ", " + c.Say("{n} missed", "{n}", strconv.Itoa(r.Missed))
 	}

@@ -51,7 +51,7 @@ type Round struct {
 	Title   string
 	Bars    string  // "1-4"
 	Kind    string  // key of the kind of round
-	With    string  // what was tapped on: "keys", "glass", "midi"
+	With    string  // what was tapped on: "keys", "glass", "midi", "instrument"
 	Hand    string  // "right", "left", "both"
 	Beats   float64 // tempo, felt beats a minute
 	Goal    float64 // the same at the goal tempo

@@ -182,8 +182,16 @@ func (s *Session) alone() error {
 	return nil
 }
 
-// piano plays the other hand and the beat until it is stopped.
+// piano plays the other hand and the beat until it is stopped, or is silent and
+// listens. Then both hands may be played, each with all the keys of its chords.
 func (s *Session) piano() error {
+	if s.m.Heard {
+		set := s.m.tapped(round.BothHands, s.m.Settings.From, s.m.Settings.To)
+		set.Beat, set.Keys, set.CountIn = false, true, 0
+		s.lead = nil // it was found for sound and taps
+		s.add(Step{Act: Play, Line: s.say("Play the chosen bars, one hand or both; press Stop at the end"), Settings: set, Still: true, plain: s.m.Plain, counts: true})
+		return nil
+	}
 	set := s.m.whole(round.NoHand)
 	set.Play, set.Beat, set.Repeat = s.m.oneHand().Other(), true, true
 	s.add(Step{Act: Loop, Line: s.say("Play the rest at the piano; stop when you are done"), Settings: set})

@@ -27,6 +27,8 @@ type Material struct {
 	Naming   music.Naming // how words call the notes
 	// Seed decides what is asked by ear: the same seed asks the same.
 	Seed uint64
+	// Heard says that what is played at the piano is listened to.
+	Heard bool
 	// Lead is the player's calibrated lead, ms, nil unknown.
 	Lead *float64
 }

@@ -33,7 +33,11 @@ func (s *Session) Outcome(row int) Outcome {
 	case Vote:
 		s.voted(&o)
 	case Piano, Clap:
-		s.played(&o)
+		if s.m.Heard {
+			s.struck(&o)
+		} else {
+			s.played(&o)
+		}
 	case Pass:
 		s.passed(&o)
 	default:
@@ -70,6 +74,9 @@ func (s *Session) struck(o *Outcome) {
 		o.Row = 0
 	}
 	o.Next = s.follow(&result, o.Row)
+	if s.m.Heard && o.Next.Kind == Piano {
+		o.Next = Next{} // there one is
+	}
 	switch {
 	case result.Spoilt != "" && s.Kind.Key != Climb:
 	case s.Kind.Key == Two:
@@ -206,6 +213,9 @@ func (s *Session) record(d Done, r *tap.Result) round.Record {
 		Player: d.Step.Player, Kind: s.Kind.Key, Passage: s.m.ID, Title: s.m.Title, Bars: s.m.Bars,
 		Hands: set.Tap, Tempo: s.m.tempo(set), Goal: s.m.Goal, Seconds: d.Seconds,
 		Help: round.Help{Following: set.Following(), Clicks: set.Beat, Line: !d.Step.Still},
+	}
+	if s.m.Heard && d.Round != nil {
+		c.Tempo = 60_000 / d.Round.Plan().BeatMS // the player's own
 	}
 	c.Spoilt = r != nil && r.Spoilt != ""
 	// A round that was broken off early tells nothing.

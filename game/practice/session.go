@@ -66,6 +66,10 @@ func (s *Session) Step() (step *Step, ok bool) {
 	return &s.steps[s.at], true
 }
 
+// Hears reports whether what is played is listened to: no clock of the sound
+// comes into its judgement.
+func (s *Session) Hears() bool { return s.m.Heard }
+
 // Over reports whether nothing is left to do.
 func (s *Session) Over() bool { _, ok := s.Step(); return !ok }
 
@@ -76,7 +80,7 @@ func (s *Session) Place() (at, of int) { return s.at + 1, len(s.steps) }
 // frames a second.
 func (s *Session) Plan(rate int) (*round.Plan, error) {
 	step, ok := s.Step()
-	if !ok || !step.Act.Sounds() {
+	if !ok || !step.Act.Sounds() && step.Act != Play {
 		return nil, round.ErrNothing
 	}
 	return step.plan(&s.m, rate)

@@ -19,6 +19,7 @@ const (
 	Ask               // a question with one answer
 	Count             // a vote: each press counts, until done
 	Wait              // nothing, until everybody is ready
+	Play              // something is played at an instrument, and heard; nothing sounds
 )
 
 // Sounds reports whether the step has a plan that sounds.
@@ -77,7 +78,7 @@ type Done struct {
 
 // result returns what was judged of a tapped step, nil where nothing was.
 func (d *Done) result() *tap.Result {
-	if d.Step.Act != Strike || d.Round == nil {
+	if d.Step.Act != Strike && d.Step.Act != Play || d.Round == nil {
 		return nil
 	}
 	return d.Round.Result()

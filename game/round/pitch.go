@@ -69,19 +69,10 @@ func (r *Round) keyed(wants []tap.Want, taps []tap.Tap) []tap.Want {
 	for _, t := range taps {
 		known = known || t.Key > 0
 	}
-	if !known || len(r.plan.Also) == 0 {
+	if !known {
 		return wants
 	}
-	var out []tap.Want
-	for i, w := range wants {
-		out = append(out, w)
-		for _, key := range r.plan.Also[Struck{r.plan.Frames[i%len(r.plan.Frames)], w.Hand}] {
-			also := w
-			also.Key, also.Until = key, 0
-			out = append(out, also)
-		}
-	}
-	return out
+	return r.plan.EveryKey(wants)
 }
 
 // Lean is how strongly appoggiaturas were struck against their main notes, as

@@ -196,8 +196,5 @@ func (r *Round) finish(now float64, c Clock) {
 			wants[i].Until = 0
 		}
 	}
-	result := tap.Judge(r.wants, r.made, tap.Options{
-		Lead: r.lead, BeatMS: r.plan.BeatMS, Gaps: r.doubtful, Alone: r.plan.Alone, Voice: r.plan.Settings.Voice, Words: r.plan.Settings.Words,
-	})
-	r.result = &result
+	r.judge()
 }

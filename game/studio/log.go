@@ -91,10 +91,10 @@ func (l *Log) record(records []round.Record, with string) {
 			c.Player = l.Player
 		}
 		l.studio.Today.after(c, plain)
-		if c.Judged && c.Hit > 0 {
+		switch {
+		case c.Judged && c.Hit > 0:
 			l.add(diary.From(c, l.Now(), with, plain))
-		}
-		if c.Kind == practice.Piano && c.Seconds >= leastAtPiano {
+		case c.Kind == practice.Piano && c.Seconds >= leastAtPiano:
 			l.AddPiano(max(1, int(c.Seconds/60+0.5)))
 		}
 	}

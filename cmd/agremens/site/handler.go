@@ -18,9 +18,9 @@ const PagePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; st
 	"connect-src 'self'; img-src 'self'; worker-src 'self'; manifest-src 'self'; " +
 	"base-uri 'none'; form-action 'none'"
 
-// Permissions allows the page to ask for MIDI keyboards and denies it what it
-// never uses.
-const Permissions = "midi=(self), camera=(), microphone=(), geolocation=(), payment=(), usb=()"
+// Permissions allows the page to ask for MIDI keyboards and the microphone, and
+// denies it what it never uses.
+const Permissions = "midi=(self), microphone=(self), camera=(), geolocation=(), payment=(), usb=()"
 
 // Handler serves s. Cross-origin isolation gives the page finer time stamps.
 func Handler(s *Site) http.Handler {

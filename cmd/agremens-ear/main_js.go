@@ -1,0 +1,74 @@
+// Command agremens-ear is the program that hears an instrument, in a worker of
+// the page: web/listen-worker.js starts it and calls what it gives. It is built
+// with GOOS=js GOARCH=wasm.
+package main
+
+import (
+	"encoding/binary"
+	"math"
+	"syscall/js"
+
+	"agremens/game/listening/ear"
+)
+
+// main gives the worker three functions, as the object ear: expect(rate, task)
+// begins a round, feed(samples) returns the notes just heard, finish() the
+// report. Rows are Float64Arrays, samples a Float32Array.
+func main() {
+	var hearing *ear.Ear
+	var samples []float32
+	js.Global().Set("ear", map[string]any{
+		"expect": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			hearing = ear.New(args[0].Float(), numbers(args[1]))
+			return nil
+		}),
+		"feed": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			if hearing == nil {
+				return nil
+			}
+			raw := bytes(args[0])
+			samples = samples[:0]
+			for ; len(raw) >= 4; raw = raw[4:] {
+				samples = append(samples, math.Float32frombits(binary.LittleEndian.Uint32(raw)))
+			}
+			return array(hearing.Feed(samples))
+		}),
+		"finish": js.FuncOf(func(js.Value, []js.Value) any {
+			if hearing == nil {
+				return nil
+			}
+			row := hearing.Finish()
+			hearing = nil
+			return array(row)
+		}),
+	})
+	js.Global().Call("hears")
+	select {}
+}
+
+// bytes copies what a typed array holds.
+func bytes(array js.Value) []byte {
+	n := array.Get("byteLength").Int()
+	raw := make([]byte, n)
+	js.CopyBytesToGo(raw, js.Global().Get("Uint8Array").New(array.Get("buffer"), array.Get("byteOffset"), n))
+	return raw
+}
+
+func numbers(array js.Value) []float64 {
+	raw := bytes(array)
+	var row []float64
+	for ; len(raw) >= 8; raw = raw[8:] {
+		row = append(row, math.Float64frombits(binary.LittleEndian.Uint64(raw)))
+	}
+	return row
+}
+
+func array(row []float64) js.Value {
+	raw := make([]byte, 0, 8*len(row))
+	for _, x := range row {
+		raw = binary.LittleEndian.AppendUint64(raw, math.Float64bits(x))
+	}
+	array := js.Global().Get("Float64Array").New(len(row))
+	js.CopyBytesToJS(js.Global().Get("Uint8Array").New(array.Get("buffer")), raw)
+	return array
+}

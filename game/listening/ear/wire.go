@@ -1,0 +1,147 @@
+// Package ear is the listener's side of a round at the piano: what may be
+// played comes in as numbers, samples are heard, and numbers go out. The page
+// and the listener are two programs, each with a memory of its own; rows of
+// float64 are all that passes between them. It is pure.
+package ear
+
+import "agremens/realize/perf"
+
+// Note is one key that may be struck.
+type Note struct {
+	Key  int     // MIDI
+	At   float64 // quarters of the tempo expected, from the first note on
+	Hand perf.Hand
+	// Ornament is the number of the ornament it belongs to, from 0; -1 for a
+	// plain note.
+	Ornament int
+}
+
+// Task is what may be played.
+type Task struct {
+	About float64 // quarters a minute, a guess
+	Notes []Note
+}
+
+// Pack writes a task as numbers: the tempo, then key, place, hand and
+// ornament of each note.
+func (t Task) Pack() []float64 {
+	row := []float64{t.About}
+	for _, n := range t.Notes {
+		row = append(row, float64(n.Key), n.At, float64(n.Hand), float64(n.Ornament))
+	}
+	return row
+}
+
+// unpackTask reads what Pack wrote; of anything else it takes what there is.
+func unpackTask(row []float64) Task {
+	var t Task
+	if len(row) == 0 {
+		return t
+	}
+	t.About = row[0]
+	for row = row[1:]; len(row) >= 4; row = row[4:] {
+		hand := perf.Right
+		if perf.Hand(row[2]) == perf.Left {
+			hand = perf.Left
+		}
+		t.Notes = append(t.Notes, Note{int(row[0]), row[1], hand, int(row[3])})
+	}
+	return t
+}
+
+// State is what became of a note that may be played.
+type State int8
+
+// States. A note is not due where it was not reached or belongs to a hand that
+// was not played.
+const (
+	NotDue State = iota
+	Played
+	Missing
+	Unsure // the sound does not tell
+)
+
+// Hands says who was heard.
+type Hands int8
+
+// Hands heard.
+const (
+	BothHands Hands = iota
+	RightHand
+	LeftHand
+)
+
+// Heard is what became of one note.
+type Heard struct {
+	State State
+	At    float64 // when it came, ms of the sound
+	Due   float64 // when the notes around it would have had it, ms
+}
+
+// Extra is a strike that no note explains.
+type Extra struct {
+	At  float64 // ms of the sound
+	Key int
+}
+
+// Report is what was heard of a round.
+type Report struct {
+	Reason  Reason
+	Hands   Hands
+	SNR     float64 // dB, the playing above the quietest moments
+	Peak    float64 // 1 is full scale
+	Clipped bool
+	Passes  int     // how often the notes were begun; the last time counts
+	Notes   []Heard // one for each of the task's
+	Extra   []Extra
+}
+
+// Reason says why nothing is judged.
+type Reason int8
+
+// Reasons; Judged is none.
+const (
+	Judged Reason = iota
+	Silent
+	NoNotes
+	OtherMusic
+	TooNoisy
+	TooShort
+)
+
+const head = 7 // numbers before the notes
+
+// pack writes a report as numbers.
+func (r Report) pack() []float64 {
+	clipped := 0.0
+	if r.Clipped {
+		clipped = 1
+	}
+	row := []float64{float64(r.Reason), float64(r.Hands), r.SNR, r.Peak, clipped, float64(r.Passes), float64(len(r.Notes))}
+	for _, n := range r.Notes {
+		row = append(row, float64(n.State), n.At, n.Due)
+	}
+	for _, x := range r.Extra {
+		row = append(row, x.At, float64(x.Key))
+	}
+	return row
+}
+
+// Unpack reads what a listener's Finish returned. Where it is cut short it is
+// taken for a round in which there were no notes.
+func Unpack(row []float64) Report {
+	if len(row) < head || !(row[6] >= 0 && float64(len(row)-head) >= 3*row[6]) {
+		return Report{Reason: NoNotes}
+	}
+	r := Report{Reason: Reason(row[0]), Hands: Hands(row[1]), SNR: row[2], Peak: row[3], Clipped: row[4] != 0, Passes: int(row[5])}
+	n := int(row[6])
+	row = row[head:]
+	for range n {
+		r.Notes = append(r.Notes, Heard{State(row[0]), row[1], row[2]})
+		row = row[3:]
+	}
+	for ; len(row) >= 2; row = row[2:] {
+		r.Extra = append(r.Extra, Extra{row[0], int(row[1])})
+	}
+	return r
+}

@@ -1,0 +1,162 @@
+package listening_test
+
+import (
+	"bytes"
+	"encoding/binary"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"agremens/game/listening"
+	"agremens/game/listening/ear"
+	"agremens/game/round"
+	"agremens/realize/tap"
+)
+
+// The passage and its faults are ours, the limits those of the words: an
+// ornament is called late from 40 ms on (realize/tap).
+func TestPlayed(t *testing.T) {
+	for name, tt := range map[string]struct {
+		take  take
+		late  bool
+		hands ear.Hands
+		tempo float64 // felt beats a minute; the passage's own is 80
+	}{
+		"as written":            {take{}, false, ear.BothHands, 80},
+		"slower, at one's own":  {take{slower: 1.4}, false, ear.BothHands, 80 / 1.4},
+		"ornaments late":        {take{late: 0.09}, true, ear.BothHands, 80},
+		"the right hand alone":  {take{only: round.RightHand}, false, ear.RightHand, 80},
+		"with a little of hiss": {take{noise: 0.002}, false, ear.BothHands, 80},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := session(t, "mordent", "1-4")
+			p := plan(t, s)
+			r, ended := hear(p, tt.take.samples(t, p))
+			require.Equal(t, ear.Judged, r.Reason)
+			assert.True(t, ended, "the last note was noticed")
+			assert.Equal(t, tt.hands, r.Hands)
+			s.Finished(listening.Judge(p, r), 12)
+			require.True(t, s.Over())
+			o := s.Outcome(0)
+			require.NotNil(t, o.Result)
+			require.NotEmpty(t, o.Result.Findings)
+			assert.Equal(t, tt.late, o.Result.Findings[0].Code == tap.CodeLateStart, o.Words.Summary)
+			assert.Equal(t, !tt.late, o.Result.Clean, o.Words.Summary)
+			require.Len(t, o.Records, 1)
+			c := o.Records[0]
+			assert.Equal(t, "piano", c.Kind)
+			assert.True(t, c.Judged && c.Help.Unaided())
+			assert.InDelta(t, tt.tempo, c.Tempo, 0.03*tt.tempo, "the tempo that was played, not the one that was set")
+			assert.Contains(t, o.Words.Figures, "notes played")
+			assert.NotEmpty(t, o.Marks.Marks())
+			assert.NotEqual(t, "piano", o.Next.Kind, "there one is")
+		})
+	}
+}
+
+func TestNothingIsJudgedOnAGuess(t *testing.T) {
+	p := plan(t, session(t, "mordent", "1-4"))
+	other := plan(t, session(t, "trill", "5-8"))
+	hiss := make([]float32, 8*rate)
+	random := uint32(7)
+	for i := range hiss {
+		random = random*1664525 + 1013904223
+		hiss[i] = (float32(random>>8)/(1<<23) - 1) * 0.1
+	}
+	for name, tt := range map[string]struct {
+		samples []float32
+		says    string
+	}{
+		"silence":       {make([]float32, 8*rate), "Nothing was heard"},
+		"no sample":     {nil, "Nothing was heard"},
+		"another piece": {take{}.samples(t, other), "not what stands in the chosen bars"},
+		"hiss alone":    {hiss, "nothing is judged|too much other sound"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r, _ := hear(p, tt.samples)
+			said := listening.Refusal(r, nil)
+			require.NotEmpty(t, said)
+			found := false
+			for _, part := range strings.Split(tt.says, "|") {
+				found = found || strings.Contains(said, part)
+			}
+			assert.True(t, found, said)
+			assert.Empty(t, r.Notes)
+		})
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	for name, tt := range map[string]struct {
+		report ear.Report
+		says   string
+	}{
+		"judged":     {ear.Report{}, ""},
+		"too loud":   {ear.Report{Reason: ear.OtherMusic, Clipped: true, Peak: 1, SNR: 40}, "too loud"},
+		"far away":   {ear.Report{Reason: ear.OtherMusic, Peak: 0.005, SNR: 40}, "too faint"},
+		"noise":      {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 5}, "too much other sound"},
+		"unsure":     {ear.Report{Reason: ear.TooNoisy, Peak: 0.5, SNR: 40}, "too much other sound"},
+		"other":      {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 40}, "not what stands"},
+		"speech":     {ear.Report{Reason: ear.NoNotes, Peak: 0.5, SNR: 40}, "No notes of a keyboard"},
+		"broken off": {ear.Report{Reason: ear.TooShort, Peak: 0.5, SNR: 40}, "to their end"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := listening.Refusal(tt.report, nil)
+			assert.Equal(t, tt.says == "", said == "")
+			assert.Contains(t, said, tt.says)
+		})
+	}
+	troubles := map[string]bool{}
+	for _, trouble := range []listening.Trouble{listening.Refused, listening.Absent, listening.Unable, listening.Unheard, listening.Taken} {
+		troubles[trouble.Say(nil)] = true
+	}
+	assert.Len(t, troubles, 5)
+	assert.Len(t, listening.Remarks(ear.Report{Hands: ear.LeftHand, Passes: 2, Clipped: true, Notes: []ear.Heard{{State: ear.Unsure}}}, true, nil), 5)
+	assert.Empty(t, listening.Remarks(ear.Report{Passes: 1}, false, nil))
+}
+
+// What does not come from our listener is taken for a round without notes.
+func TestUnpackTakesAnything(t *testing.T) {
+	p := plan(t, session(t, "mordent", "1-1"))
+	rapid.Check(t, func(t *rapid.T) {
+		row := rapid.SliceOfN(rapid.Float64(), 0, 40).Draw(t, "row")
+		r := ear.Unpack(row)
+		assert.LessOrEqual(t, 3*len(r.Notes)+2*len(r.Extra), len(row))
+		listening.Judge(p, r)
+		ear.New(rate, row).Finish()
+	})
+}
+
+// TestTakes writes the takes that stand in for a microphone in web/e2e, as WAV
+// files, to the folder AGREMENS_TAKES.
+func TestTakes(t *testing.T) {
+	folder := os.Getenv("AGREMENS_TAKES")
+	if folder == "" {
+		t.Skip("AGREMENS_TAKES names no folder: nothing is written")
+	}
+	p := plan(t, session(t, "mordent", "1-4"))
+	for name, samples := range map[string][]float32{
+		"clean": take{}.samples(t, p), "late": take{late: 0.09}.samples(t, p), "silence": make([]float32, 6*rate),
+	} {
+		// A fake microphone begins before the page listens, and again at its end.
+		samples = append(make([]float32, 12*rate), samples...)
+		samples = append(samples, make([]float32, 8*rate)...)
+		var b bytes.Buffer
+		b.WriteString("RIFF")
+		le := func(values ...any) {
+			for _, v := range values {
+				require.NoError(t, binary.Write(&b, binary.LittleEndian, v))
+			}
+		}
+		le(uint32(36+2*len(samples)), []byte("WAVEfmt "), uint32(16), uint16(1), uint16(1), uint32(rate), uint32(2*rate), uint16(2), uint16(16), []byte("data"), uint32(2*len(samples)))
+		for _, x := range samples {
+			le(int16(x * 32767))
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name+".wav"), b.Bytes(), 0o644))
+	}
+}

@@ -1,0 +1,101 @@
+package listening
+
+import (
+	"agremens/game/listening/ear"
+	"agremens/realize/words"
+)
+
+// Trouble is why the microphone gives nothing.
+type Trouble string
+
+// Troubles, by the names that the page's script gives them.
+const (
+	Refused Trouble = "refused" // the player or the browser's settings said no
+	Absent  Trouble = "absent"  // there is no microphone, or another program has it
+	Unable  Trouble = "unable"  // the browser cannot listen, or the page came over plain http
+	Unheard Trouble = "unheard" // the listener could not be loaded
+	Taken   Trouble = "taken"   // the microphone went away on the way
+)
+
+// Say says what happened and what to do. The round stays where it was, and
+// tapping is always left.
+func (t Trouble) Say(c *words.Catalogue) string {
+	switch t {
+	case Refused:
+		return c.Say("The browser did not allow the microphone. To let the page listen, allow it beside the address and press again; or tap instead.")
+	case Absent:
+		return c.Say("No microphone was found, or another program uses it. Connect one or close the other program, then press again; or tap instead.")
+	case Unable:
+		return c.Say("This browser does not let the page listen here. It needs a recent browser and an address that begins with https; or tap instead.")
+	case Taken:
+		return c.Say("The microphone was switched off on the way. What was heard until then is what counts.")
+	}
+	return c.Say("What listens could not be loaded. Check the connection and press again; or tap instead.")
+}
+
+// tooNoisy is the level of playing above the quietest moments, dB, below which
+// noise is named as the reason; faint the largest sample of playing that is
+// too far away. Both from our own recordings, no source.
+const (
+	tooNoisy = 9.0
+	faint    = 0.01
+)
+
+// Refusal says why nothing is judged and what to do, "" where something is.
+func Refusal(r ear.Report, c *words.Catalogue) string {
+	switch r.Reason {
+	case ear.Judged:
+		return ""
+	case ear.Silent:
+		return c.Say("Nothing was heard, so nothing is judged. Put the device nearer to the instrument, check that the microphone is not muted, and play again.")
+	case ear.TooShort:
+		return c.Say("Too little was heard to judge it. Play the chosen bars to their end.")
+	}
+	switch {
+	case r.Clipped:
+		return c.Say("The sound was too loud for the microphone, so nothing is judged. Move the device away from the instrument, and play again.")
+	case r.Peak < faint:
+		return c.Say("The instrument was too faint to judge it. Put the device nearer, and play again.")
+	case r.Reason == ear.TooNoisy || r.SNR < tooNoisy:
+		return c.Say("There was too much other sound to judge anything. Find a quieter moment or put the device nearer to the instrument, and play again.")
+	case r.Reason == ear.OtherMusic:
+		return c.Say("What was heard is not what stands in the chosen bars, so nothing is judged. Look whether the right bars are chosen and the instrument is in tune, and play again.")
+	}
+	return c.Say("No notes of a keyboard were heard, so nothing is judged. Put the device nearer to the instrument, and play again.")
+}
+
+// Remarks says what to know beside a judgement: what the device did to the
+// sound although it was asked not to, and that only the last of several tries
+// counts.
+func Remarks(r ear.Report, altered bool, c *words.Catalogue) []string {
+	var said []string
+	if r.Hands == ear.RightHand {
+		said = append(said, c.Say("Only the right hand was heard."))
+	}
+	if r.Hands == ear.LeftHand {
+		said = append(said, c.Say("Only the left hand was heard."))
+	}
+	if r.Passes > 1 {
+		said = append(said, c.Say("You began more than once: the last time was judged."))
+	}
+	if n := unsure(r); n > 0 {
+		said = append(said, c.Count(n, "One note could not be heard clearly and is left out.", "{n} notes could not be heard clearly and are left out."))
+	}
+	if r.Clipped {
+		said = append(said, c.Say("Some of it was too loud for the microphone: move the device a little away."))
+	}
+	if altered {
+		said = append(said, c.Say("This device changes the sound it records (it takes out noise or evens the loudness), so soft notes may be missed."))
+	}
+	return said
+}
+
+func unsure(r ear.Report) int {
+	n := 0
+	for _, h := range r.Notes {
+		if h.State == ear.Unsure {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,88 @@
+//go:build js
+
+package dom
+
+import (
+	"encoding/binary"
+	"math"
+	"syscall/js"
+)
+
+// Microphone is what tells of a round that is listened to. All are called on
+// the page's thread.
+type Microphone struct {
+	Heard  func(notes []float64) // numbers from the listener
+	Report func(row []float64)   // after [EndListening]
+	Taken  func()                // the microphone went away
+	Failed func()                // the listener stopped
+}
+
+// OpenMicrophone asks for the microphone and loads what hears. It returns
+// whether the device alters the sound, or the name of what is in the way, as
+// web/listen.js has it; "" is none. It blocks.
+func OpenMicrophone(m Microphone) (altered bool, trouble string) {
+	if err := loadListening(); err != nil {
+		return false, "unheard"
+	}
+	told := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		switch text(args[0]) {
+		case "heard":
+			m.Heard(float64s(args[1]))
+		case "report":
+			m.Report(float64s(args[1]))
+		case "taken":
+			m.Taken()
+		case "failed":
+			m.Failed()
+		}
+		return nil
+	})
+	opened, err := await(listening().Call("open", told))
+	if err != nil {
+		told.Release()
+		return false, err.Error()
+	}
+	return opened.Get("altered").Truthy(), ""
+}
+
+// BeginListening hears a task from now on.
+func BeginListening(task []float64) {
+	raw := make([]byte, 0, 8*len(task))
+	for _, x := range task {
+		raw = binary.LittleEndian.AppendUint64(raw, math.Float64bits(x))
+	}
+	row := global.Get("Float64Array").New(len(task))
+	js.CopyBytesToJS(global.Get("Uint8Array").New(row.Get("buffer")), raw)
+	listening().Call("begin", row)
+}
+
+// EndListening switches the microphone off and asks for the report,
+// DropListening for none.
+func EndListening() { listening().Call("finish") }
+
+// DropListening forgets what was heard.
+func DropListening() {
+	if l := listening(); l.Truthy() {
+		l.Call("drop")
+	}
+}
+
+func listening() js.Value { return global.Get("agremens").Get("listen") }
+
+// loadListening loads the script that opens microphones, once.
+func loadListening() error {
+	if listening().Truthy() {
+		return nil
+	}
+	script := document.Call("createElement", "script")
+	script.Set("src", document.Call("getElementById", "hark").Get("dataset").Get("script"))
+	loaded := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		script.Set("onload", args[0])
+		script.Set("onerror", args[1])
+		document.Get("head").Call("append", script)
+		return nil
+	})
+	defer loaded.Release()
+	_, err := await(global.Get("Promise").New(loaded))
+	return err
+}

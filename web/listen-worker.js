@@ -1,0 +1,31 @@
+// The worker that hears: the program cmd/agremens-ear, which has a memory of
+// its own and leaves the page's thread alone. From the page come
+// {rate, task, from} to begin, {finish} to end; to it go {heard}, the notes just
+// heard, {report}, or {failed}.
+'use strict';
+importScripts('wasm_exec.js');
+
+const ready = new Promise((resolve) => { globalThis.hears = resolve; });
+const go = new Go();
+WebAssembly.instantiateStreaming(fetch('listen-ear.wasm'), go.importObject)
+	.then(({ instance }) => { go.run(instance); })
+	.catch((error) => postMessage({ failed: String(error) }));
+ready.then(() => postMessage({ ready: true }));
+
+let from = null;
+
+onmessage = async ({ data }) => {
+	await ready;
+	if (data.task) {
+		ear.expect(data.rate, data.task);
+		from = data.from;
+		from.onmessage = ({ data: samples }) => {
+			const heard = ear.feed(samples);
+			if (heard?.length) postMessage({ heard });
+		};
+	}
+	if (data.finish) {
+		from.onmessage = null;
+		postMessage({ report: ear.finish() });
+	}
+};

@@ -1,0 +1,92 @@
+// Opens the microphone for one round and closes it again. It is loaded when
+// listening is first asked for. Nothing of the sound is kept or sent: it goes
+// from the audio thread to a worker of this page and no further.
+'use strict';
+(() => {
+	const WANTED = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
+	let now = null; // the round: stream, context, worker, told
+
+	// open asks for the microphone and loads what hears, and resolves to
+	// {altered}: whether the device changes the sound although it was asked not
+	// to. It rejects with the name of a trouble. told(kind, numbers) is called
+	// with 'heard', 'report', 'failed' and 'taken'.
+	async function open(told) {
+		drop();
+		if (!navigator.mediaDevices?.getUserMedia || !globalThis.AudioWorkletNode) throw 'unable';
+		const round = { told };
+		now = round;
+		const gone = () => { if (now !== round) { close(round); throw 'dropped'; } };
+		try {
+			round.stream = await navigator.mediaDevices.getUserMedia({ audio: { ...WANTED, channelCount: 1 } });
+		} catch (error) {
+			throw ['NotAllowedError', 'SecurityError'].includes(error.name) ? 'refused' : 'absent';
+		}
+		gone();
+		const [track] = round.stream.getAudioTracks();
+		track.addEventListener('ended', () => { if (now === round) told('taken'); });
+		const settings = track.getSettings();
+		// A tablet whose page only plays lets no microphone be heard.
+		try { if (navigator.audioSession) navigator.audioSession.type = 'play-and-record'; } catch { /* not settable here */ }
+		try {
+			round.context = new AudioContext({ captures: true });
+			await round.context.audioWorklet.addModule('listen-capture.js');
+			await round.context.resume();
+			gone();
+			round.worker = new Worker('listen-worker.js');
+			await new Promise((resolve, reject) => {
+				round.worker.onerror = reject;
+				round.worker.onmessage = ({ data }) => (data.ready ? resolve() : reject(data.failed));
+			});
+		} catch (error) {
+			close(round);
+			throw error === 'dropped' ? error : 'unheard';
+		}
+		gone();
+		round.worker.onerror = () => told('failed');
+		round.worker.onmessage = ({ data }) => {
+			if (data.heard) told('heard', data.heard);
+			if (data.report) {
+				round.worker.terminate();
+				told('report', data.report);
+			}
+			if (data.failed) told('failed');
+		};
+		return { altered: Object.keys(WANTED).some((name) => settings[name] === true) };
+	}
+
+	// begin lets it hear a task; finish asks for the report.
+	function begin(task) {
+		const { context, stream, worker } = now;
+		const node = new AudioWorkletNode(context, 'agremens-capture', { numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' });
+		const { port1, port2 } = new MessageChannel();
+		node.port.postMessage(null, [port1]);
+		worker.postMessage({ rate: context.sampleRate, task, from: port2 }, [port2]);
+		now.source = context.createMediaStreamSource(stream);
+		now.source.connect(node);
+	}
+
+	function finish() {
+		silence(now);
+		now?.worker?.postMessage({ finish: true });
+	}
+
+	// silence switches the microphone off: the browser's own sign goes out.
+	function silence(round) {
+		for (const track of round?.stream?.getTracks() ?? []) track.stop();
+		round?.context?.close().catch(() => {});
+		if (round) round.stream = round.context = null;
+		try { if (navigator.audioSession) navigator.audioSession.type = 'playback'; } catch { /* not settable here */ }
+	}
+
+	function close(round) {
+		silence(round);
+		round?.worker?.terminate();
+	}
+
+	function drop() {
+		if (now) close(now);
+		now = null;
+	}
+
+	agremens.listen = { open, begin, finish, drop };
+})();
