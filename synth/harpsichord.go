@@ -62,7 +62,7 @@ func pluckedString(v *voice, s stroke, q quill, cents float64, first bool) {
 	f0 := strayed(s.hz, cents) * math.Exp2(float64(q.octave))
 	up := float64(key-60) / 12 // octaves
 	place := q.place * math.Exp2(float64(key-36)/40)
-	loss := math.Ln10 * 3 / (6.4 * math.Exp2(-float64(key-36)/28))
+	loss := math.Ln10 * 3 / (8.2 * math.Exp2(-float64(key-36)/28))
 	board := 64 * math.Exp2(0.89*up)
 	const stiff = 2.2e-5
 	last := 120.0

@@ -35,7 +35,7 @@ var GrandPartials = [Partials]float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14,
 var GrandKnocks = [Knocks]float64{68, 97, 139, 190, 255, 330, 425, 540}
 
 // KnockFall is how fast the case falls silent, in dB a second.
-const KnockFall = 200
+const KnockFall = 200.0
 
 // Fallen turns a table's decay into dB a second.
 func Fallen(x float64) float64 { return math.Exp2(x / 8) }
@@ -66,7 +66,7 @@ func register(key int) inTable {
 }
 
 // faintest is how far below the loudest a partial is left out, in half dB.
-const faintest = -110
+const faintest = -118
 
 func (g *Grand) build(v *voice, s stroke) {
 	const stretch, spread = 3.2e-4, 0.45 // inharmonicity of c', cents between the strings
