@@ -60,7 +60,7 @@ var rooms = []room{
 	{folder: "game/shelf", level: 5, pure: true},
 	{folder: "game/paper", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/diary", level: 5, pure: true},
-	{folder: "game/day", level: 5, pure: true},
+	{folder: "game/day", level: 5, pure: true, beside: []string{"game/practice"}},
 	{folder: "game/rate", level: 5, pure: true},
 	{folder: "game/calibration", level: 5, pure: true},
 	{folder: "game/glossary", level: 6, pure: true},

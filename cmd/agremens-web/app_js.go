@@ -103,11 +103,18 @@ func (a *app) wireTasks() {
 	tasks := newTasks(a.words, a)
 	reports := newReports(a.words, a.Inbox, a, tasks.open)
 	a.page.reports = reports.shown
+	week := &weekPicture{a.words, a.Log, a.Task}
 	last := newLast(a.words, a)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.

@@ -24,7 +24,7 @@ type page struct {
 	finished []func() // the outcome of a round is shown
 	kinds    func(kinds []practice.Kind, task bool)
 	reports  func(said string)
-	student  func() // the student's page is open
+	student  func(on bool) // the student's page is open
 	who      func()
 	kept     func()
 	day      func()
@@ -127,12 +127,8 @@ func (p *page) Big(on bool) { dom.SetData("stage", "big", yes(on)) }
 // Student shows the student's page, or the whole desk.
 func (p *page) Student(on bool) {
 	p.task = on
-	if !on {
-		dom.SetPage("")
-		return
-	}
-	dom.SetPage("student")
-	p.student()
+	dom.SetPage(map[bool]string{true: "student"}[on])
+	p.student(on)
 }
 
 // Kinds offers kinds of round.

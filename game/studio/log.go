@@ -152,6 +152,9 @@ func (l *Log) Disown() {
 
 // Name says who taps from now on; the reading follows that player's rate.
 func (l *Log) Name(player string) {
+	if l.Player != "" && l.Player != player && !l.studio.Rounds.Busy() {
+		l.studio.Rounds.Forget() // the next player begins with nothing under the notes
+	}
 	l.Player, l.Named = player, true
 	day, _ := l.studio.time.Wall()
 	_ = l.studio.store.Save(keep.PlayerKey, player+"\n"+strconv.Itoa(day))

@@ -99,6 +99,7 @@ func (s *Studio) StopSound() {
 
 // put lays an opened desk down in place of the one there is.
 func (s *Studio) put(d *desk.Desk) {
+	s.Rounds.Clear()
 	s.Desk, s.Rounds.Desk = d, d
 }
 

@@ -118,7 +118,8 @@ func (k *Tasks) enterTask(letters string) {
 func (k *Tasks) LeaveTask() {
 	k.studio.Homework = nil
 	k.studio.Desk.Voice = ""
-	k.studio.Today.Set(k.studio.Today.none())
+	k.studio.Today.open()
+	k.studio.page.Day()
 	k.studio.page.Student(false)
 	k.offerKinds(nil)
 	_ = k.studio.store.Save(keep.PageKey, deskPage)
