@@ -145,6 +145,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 

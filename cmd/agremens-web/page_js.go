@@ -2,11 +2,14 @@ package main
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/perf"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -31,6 +34,7 @@ type page struct {
 	last     func() // the last page of a task
 	dayOver  func()
 	task     bool
+	beat     int // that is shown as counted in, 0 none
 }
 
 // State shows the page that belongs to a state of the round.
@@ -93,10 +97,26 @@ func (p *page) Marked() { p.staff.mark(p.staff.layout) }
 // Waiting prepares the page for a round.
 func (p *page) Waiting(tapping bool) {
 	p.staff.setWide(1)
+	p.staff.ink = nil
 	if tapping {
 		dom.Focus("pad")
 	}
 	dom.WakeLock(true)
+}
+
+// count shows the beat that is counted in, large.
+func (p *page) count(beat int, ok bool) {
+	if !ok {
+		beat = 0
+	}
+	if beat != p.beat {
+		p.beat = beat
+		text := ""
+		if beat > 0 {
+			text = strconv.Itoa(beat)
+		}
+		dom.SetText("count", text)
+	}
 }
 
 // Began keeps the collector away while a round sounds.
@@ -112,6 +132,14 @@ func (p *page) Ended() {
 func (p *page) Finished() {
 	for _, f := range p.finished {
 		f()
+	}
+}
+
+// Struck shows what was just tapped: ink on the staff, and the hand's key cap.
+func (p *page) Struck(down bool, t tap.Tap) {
+	dom.SetClass("cap-"+map[perf.Hand]string{perf.Right: "right", perf.Left: "left"}[t.Hand], "down", down)
+	if down {
+		p.staff.struck(t)
 	}
 }
 

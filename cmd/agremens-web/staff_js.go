@@ -7,6 +7,7 @@ import (
 	"agremens/game/look"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -24,14 +25,16 @@ type staff struct {
 	look   look.Look
 	layout *engrave.Layout // the run
 	marks  []engrave.Item  // the last round's taps on the layout in view
+	ink    []engrave.Item  // the taps of the round that runs, as they are made
 	wide   int             // how far the run is pulled apart, times
 	page   pageView
 	camera camera
+	glass  bool   // fingers may tap on the page
 	tools  func() // shows how it is seen
 }
 
 func newStaff(l look.Look) *staff {
-	s := &staff{look: l, wide: 1}
+	s := &staff{look: l, wide: 1, glass: dom.Glass()}
 	dom.OnStageClick(s.pick)
 	dom.OnStageDrag(s.pull)
 	dom.OnScroll(stage.Refresh)
@@ -70,6 +73,14 @@ func (s *staff) mark(l *engrave.Layout) {
 	s.marks = nil
 	if marks := s.rounds.Marks; len(marks) > 0 {
 		s.marks = l.MarkItems(taps(marks))
+	}
+}
+
+// struck draws a tap at once, where the line stood as it was made.
+func (s *staff) struck(t tap.Tap) {
+	if at, ok := s.rounds.PlaceAt(t.At); ok && s.layout != nil {
+		s.ink = append(s.ink, s.layout.Struck(at.Quarters, int(t.Hand)+1))
+		stage.Refresh()
 	}
 }
 
