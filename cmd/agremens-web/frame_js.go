@@ -64,9 +64,9 @@ func (s *staff) frame() stage.Frame {
 	} else if at, ok := s.rounds.Place(); ok && !s.rounds.Rests() {
 		c.playing, sounds = true, true
 		s.follow(&f, &v, at)
-		if len(s.ink) > 0 && s.rounds.Tapping() {
-			f.Marks = s.ink
-		}
+	}
+	if f.Pinned && len(s.ink) > 0 && s.rounds.Tapping() {
+		f.Marks = s.ink
 	}
 	if c.playing && !sounds {
 		c.playing = false

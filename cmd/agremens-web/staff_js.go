@@ -76,13 +76,24 @@ func (s *staff) mark(l *engrave.Layout) {
 	}
 }
 
-// struck draws a tap at once, where the line stood as it was made.
+// struck draws a tap at once, where the line stood as it was made. Where the
+// staff rests there is no line, and nothing may tell whether the tap was in
+// time: taps stand in a row then.
 func (s *staff) struck(t tap.Tap) {
-	if at, ok := s.rounds.PlaceAt(t.At); ok && s.layout != nil {
-		s.ink = append(s.ink, s.layout.Struck(at.Quarters, int(t.Hand)+1))
-		stage.Refresh()
+	at, ok := s.rounds.PlaceAt(t.At)
+	if !ok || s.layout == nil {
+		return
 	}
+	x := s.layout.X(at.Quarters)
+	if s.rounds.Rests() {
+		x = s.camera.scroll + s.layout.HeadWidth + look.Margin + restGap*float64(len(s.ink)+1)
+	}
+	s.ink = append(s.ink, s.layout.Struck(x, int(t.Hand)+1))
+	stage.Refresh()
 }
+
+// restGap is how far apart taps stand that tell no time, in staff spaces.
+const restGap = 1.4
 
 // taps turns the marks of a round into those of the staff.
 func taps(marks []round.Mark) []engrave.Tap {

@@ -51,6 +51,7 @@ func newStudent(c *words.Catalogue, h studentHost, r *conduct.Conductor, t *stud
 	dom.OnClick("go-beside", func() { _, beside := t.Deeds(); t.Do(beside) })
 	dom.OnClick("mine", func() { r.HearMine(s.figure.Ornament) })
 	dom.OnClick("student-sign", func() { s.showSign(!s.sign) })
+	dom.SetHidden("mine", true)
 	dom.OnFragment(func(fragment string) { h.OpenPackets(fragment) })
 	return s
 }

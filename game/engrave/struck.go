@@ -9,8 +9,8 @@ const (
 )
 
 // Struck draws a tap as it is made: a dot under the staff of its hand (1 is the
-// upper) at a place in quarters, so that two players' taps stand apart.
-func (l *Layout) Struck(quarters float64, staff int) Item {
+// upper) at x, so that two players' taps stand apart.
+func (l *Layout) Struck(x float64, staff int) Item {
 	y := struckDrop
 	if len(l.Systems) > 0 && len(l.Systems[0].Staves) > 0 {
 		staves := l.Systems[0].Staves
@@ -18,5 +18,5 @@ func (l *Layout) Struck(quarters float64, staff int) Item {
 	}
 	dot := font.Bounds(font.AugmentationDot)
 	return Item{Kind: KindGlyph, Layer: LayerMark, Glyph: font.AugmentationDot, Scale: struckScale,
-		X: l.X(quarters) - float64(dot.Left+dot.Right)/2*struckScale, Y: y - float64(dot.Top+dot.Bottom)/2*struckScale}
+		X: x - float64(dot.Left+dot.Right)/2*struckScale, Y: y - float64(dot.Top+dot.Bottom)/2*struckScale}
 }
