@@ -104,7 +104,7 @@ func (a *app) wireTasks() {
 	reports := newReports(a.words, a.Inbox, a, tasks.open)
 	a.page.reports = reports.shown
 	week := &weekPicture{a.words, a.Log, a.Task}
-	last := newLast(a.words, a)
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
 	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
 	a.show(student.show)

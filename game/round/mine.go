@@ -33,7 +33,8 @@ func (r *Round) Replay(from int) (mine, asItGoes *Plan, ok bool) {
 	hear := func(play Hands) (*Plan, error) {
 		s := r.plan.Settings
 		s.Tap, s.Play, s.Repeat, s.Beat = NoHand, play, false, true
-		if !s.Along {
+		if s.Legs == 0 { // else the way through the repeats is heard whole
+			s.Along = false
 			s.From, s.To = r.plan.measureOf(w.Written)
 		}
 		return Build(r.plan.laid.passage, r.plan.Sounding, r.plan.laid.names, s, r.plan.Rate)

@@ -132,6 +132,16 @@ func (l *Log) AddPiano(minutes int) {
 	l.Write(func(d *diary.Diary) { d.AddPiano(p) })
 }
 
+// SetPiano says how many minutes were at the piano today with what lies on the
+// desk, in all; PianoToday is how many were told.
+func (l *Log) SetPiano(minutes int) {
+	p := diary.Piano{When: l.Now(), Player: l.Player, Passage: l.passage(), Title: l.studio.Desk.Passage.Title, Minutes: minutes}
+	l.Write(func(d *diary.Diary) { d.SetPiano(p) })
+}
+
+// PianoToday is how many minutes at the piano were told today.
+func (l *Log) PianoToday() int { return l.Diary.PianoOn(l.Now().Day, l.Player, l.passage()) }
+
 // AddMarks puts four marks by ear into the log: on the beat, even, lands,
 // steady.
 func (l *Log) AddMarks(m [4]int) {

@@ -75,8 +75,11 @@ func (s *Studio) Task() *lesson.Homework { return s.Homework }
 // Player is who taps, "" nobody named.
 func (s *Studio) Player() string { return s.Log.Player }
 
-// AddPiano puts minutes at the piano into the log.
-func (s *Studio) AddPiano(minutes int) { s.Log.AddPiano(minutes) }
+// SetPiano says how many minutes were at the piano today; PianoToday is how many.
+func (s *Studio) SetPiano(minutes int) { s.Log.SetPiano(minutes) }
+
+// PianoToday is how many minutes at the piano were told today.
+func (s *Studio) PianoToday() int { return s.Log.PianoToday() }
 
 // Start chooses a kind of round and begins it.
 func (s *Studio) Start(kind string) {
