@@ -101,8 +101,7 @@ func (a *app) wireScores() {
 // wireTasks connects what goes to a student and comes back.
 func (a *app) wireTasks() {
 	tasks := newTasks(a.words, a)
-	reports := newReports(a.words, a.Inbox, a, tasks.open)
-	a.page.reports = reports.shown
+	a.page.reports = newClass(a.words, a, tasks.openFor).shown
 	last := newLast(a.words, a)
 	a.page.last = last.open
 	a.show(newStudent(a.words, a, last.open).show)

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
@@ -23,6 +24,9 @@ type tasksHost interface {
 	Wish() (words string, kinds []string)
 	KeepWish(words string, kinds []string)
 	OpenTask(letters string) bool
+	Class() *class.Class
+	Give(names []string, tasks []packet.Task, why string)
+	Settled()
 }
 
 // tasks is the teacher's sheet: what will be sent.
@@ -33,33 +37,48 @@ type tasks struct {
 	free  map[score.ID]bool
 	task  packet.Task
 	link  string
+	whom  []recipient
+	why   string // the reason it was drafted for, "" none
 }
 
 func newTasks(c *words.Catalogue, h tasksHost) *tasks {
 	t := &tasks{words: c, host: h, free: map[score.ID]bool{}}
-	dom.OnClick("set-task", t.open)
+	dom.OnClick("set-task", func() { t.openFor("", "", 0, nil) })
 	dom.OnClick("task-close", func() { dom.CloseSheet("task") })
 	dom.OnInput("task-words", t.make)
 	dom.OnChange("task-home", t.setHome)
-	dom.OnClick("task-copy", func() { copyLink("task", t.link, c) })
-	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c) })
-	dom.OnClick("task-file", func() {
-		saveFile("task-said", lesson.FileName(c.Say("task"), t.task.Title), lesson.File(packet.TaskKind, packet.EncodeTask(t.task)), c)
-	})
+	dom.OnClick("task-copy", func() { copyLink("task", t.link, c); t.given() })
+	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c); t.given() })
+	dom.OnClick("task-file", t.save)
 	dom.OnClick("task-try", func() {
 		dom.CloseSheet("task")
-		h.OpenTask(packet.EncodeTask(t.task))
+		h.OpenTask(packet.EncodeTask(t.first()))
 	})
-	dom.OnClick("task-print", func() { t.print("sheet") })
+	dom.OnClick("task-print", func() { t.print("sheet"); t.given() })
 	dom.OnClick("task-answers", func() { t.print("answers") })
 	dom.SetHidden("task-share", !dom.CanShare())
 	return t
 }
 
-func (t *tasks) open() {
+// openFor opens the sheet: for a student by her key, "" for none, with the
+// reason that a task was drafted for, where practice begins in per cent of the
+// goal and the kinds of round; 0 and none leave them as they are.
+func (t *tasks) openFor(name, why string, percent float64, kinds []string) {
 	t.host.StopRound()
+	if percent > 0 {
+		t.host.OnDesk().SetPercent(percent)
+		t.host.Settled()
+	}
 	var wish string
 	wish, t.kinds = t.host.Wish()
+	if len(kinds) > 0 {
+		t.kinds = kinds
+	}
+	t.whom, t.why = nil, why
+	if one := t.host.Class().Find(name); one != nil && one.Name != "" {
+		t.whom = []recipient{{one.Key(), one.Name, t.host.OnDesk().Beats()}}
+	}
+	t.showWhom()
 	dom.SetValue("task-words", wish)
 	home, _, _ := dom.Load(homeKey)
 	dom.SetValue("task-home", home)

@@ -28,32 +28,12 @@ type Tasks struct{ studio *Studio }
 func (k *Tasks) OpenPackets(text string) bool {
 	tasks, reports := lesson.Packets(text)
 	if len(reports) > 0 {
-		k.TakeReports(reports)
+		k.studio.Take([]File{{Data: []byte(text)}})
 	}
 	if len(tasks) > 0 {
 		k.OpenTask(tasks[0])
 	}
 	return len(tasks)+len(reports) > 0
-}
-
-// TakeReports puts reports that came back beside those that are here, and shows
-// them all.
-func (k *Tasks) TakeReports(letters []string) {
-	t := k.studio.Inbox.Take(letters)
-	if t.Unkept {
-		k.studio.Unkept()
-	}
-	said := ""
-	if t.N > 0 {
-		said = k.studio.Words.Count(t.N, "{n} taken.", "{n} taken.")
-	}
-	if t.Bad != nil {
-		if said != "" {
-			said += " "
-		}
-		said += k.studio.Words.Say("One report could not be opened. {why}", "{why}", packet.Words(t.Bad, k.studio.Words))
-	}
-	k.studio.page.Reports(said)
 }
 
 // OpenTask lays a task on the desk as the student's page and reports whether it
@@ -173,11 +153,10 @@ func (k *Tasks) Report(name string) packet.Report {
 	return lesson.Report(k.studio.Log.Diary, k.studio.Log.Player, k.studio.Homework.Task)
 }
 
-// NextTask lays the task that a report carries on the teacher's desk and
-// reports whether it could be read.
+// NextTask lays an earlier task on the teacher's desk and reports whether it
+// could be read.
 func (k *Tasks) NextTask(letters string) bool {
-	r, err := packet.DecodeReport(letters)
-	if err != nil || !k.OpenTask(r.Packed) {
+	if !k.OpenTask(letters) {
 		return false
 	}
 	t := k.studio.Homework.Task
