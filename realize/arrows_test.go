@@ -65,6 +65,7 @@ var rooms = []room{
 	{folder: "game/calibration", level: 5, pure: true},
 	{folder: "game/glossary", level: 6, pure: true},
 	{folder: "game/lesson", level: 6, pure: true},
+	{folder: "game/week", level: 6, pure: true},
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},
