@@ -69,7 +69,7 @@ var rooms = []room{
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},
-	{folder: "game/class", level: 6, pure: true, beside: []string{"game/lesson", "game/glossary"}},
+	{folder: "game/class", level: 6, pure: true, beside: []string{"game/lesson", "game/glossary", "game/week"}},
 	{folder: "game/plan", level: 6, pure: true, beside: []string{"game/class", "game/lesson"}},
 	{folder: "game/keep", level: 6, pure: true, beside: []string{"game/class"}},
 	{folder: "game/studio", level: 7, pure: true},

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"strconv"
+
 	"agremens/game/class"
 	"agremens/game/diary"
 	"agremens/game/studio"
+	"agremens/game/week"
 	"agremens/realize/words"
 	"agremens/web/dom"
 )
@@ -43,7 +46,12 @@ func newClass(c *words.Catalogue, h classHost, next func(name, why string, perce
 		}
 		h.Take(all)
 	})
+	dom.OnClick("class-paste-show", func() {
+		dom.SetHidden("class-pasting", !dom.Hidden("class-pasting"))
+		dom.Focus("class-paste")
+	})
 	dom.OnClick("class-take", func() {
+		dom.SetHidden("class-pasting", true)
 		h.Take([]studio.File{{Name: c.Say("Pasted text"), Data: []byte(dom.Value("class-paste"))}})
 		dom.SetValue("class-paste", "")
 	})
@@ -80,7 +88,7 @@ func (s *classSheet) shown(came []class.Came) {
 // weekdays are the options of a day; none names the one that stands for none.
 func (s *classSheet) weekdays(none string) []dom.Option {
 	all := []dom.Option{{Key: "0", Label: none}}
-	for i, name := range class.Weekdays {
+	for i, name := range week.Weekdays {
 		all = append(all, dom.Option{Key: string(rune('1' + i)), Label: s.words.Say(name)})
 	}
 	return all
@@ -108,28 +116,32 @@ func (s *classSheet) table() {
 	rows = class.Arrange(rows, class.Order(dom.Value("class-order")), class.Filter{
 		Name: dom.Value("class-find"), Lesson: whole(dom.Value("class-lesson")), Look: dom.Checked("class-look")})
 	head := []string{s.words.Say("Student")}
-	for i := range weeksShown {
-		head = append(head, class.Span7(today-(weeksShown-1-i)*class.Span, s.words))
+	for i := range weeksShown - 1 {
+		head = append(head, class.Until(today-(weeksShown-1-i)*class.Span, s.words))
 	}
-	head = append(head, s.words.Say("Clean tempo"), s.words.Say("Left to do"))
+	head = append(head, s.words.Say("The last 7 days"), s.words.Say("Clean tempo"), s.words.Say("Left to do"))
 	var lines []dom.Line
 	for i := range rows {
-		lines = append(lines, s.line(&rows[i]))
+		lines = append(lines, s.line(&rows[i], today))
 	}
 	dom.SetLines("class-table", head, lines)
 }
 
-func (s *classSheet) line(r *class.Row) dom.Line {
+func (s *classSheet) line(r *class.Row, today int) dom.Line {
 	l := dom.Line{Key: r.Student.Key(), Cells: []dom.Cell{{Text: class.Name(r.Student.Name, s.words), Detail: r.Student.LessonDay(s.words)}}}
 	if r.Look != class.Fine {
 		l.Mark = "look"
 	}
 	for i := range r.Weeks {
-		text := r.Weeks[i].Told(s.words)
-		if text == "" {
-			text = "–"
+		cell := dom.Cell{Text: "–"}
+		if w := &r.Weeks[i]; w.Days > 0 {
+			cell.Text, cell.Detail = s.words.Count(w.Days, "{n} day", "{n} days"), s.words.Say("{n} min", "{n}", strconv.Itoa(w.Minutes()))
 		}
-		l.Cells = append(l.Cells, dom.Cell{Text: text})
+		if i == len(r.Weeks)-1 {
+			picture := r.Picture(today)
+			cell.Drawing, cell.Name = picture.SVG(s.words, week.Small), picture.Text(s.words)
+		}
+		l.Cells = append(l.Cells, cell)
 	}
 	l.Cells = append(l.Cells, dom.Cell{Text: r.Tempo(s.words)}, dom.Cell{Text: r.Left(s.words)})
 	return l

@@ -7,6 +7,7 @@ import (
 	"agremens/game/diary"
 	"agremens/game/lesson"
 	"agremens/game/plan"
+	"agremens/game/week"
 	"agremens/web/dom"
 )
 
@@ -153,7 +154,7 @@ func (s *classSheet) print() {
 		all = append(all, one.WithLog(log))
 	}
 	lines := plan.Lessons(all, day, s.host.Date(), s.words)
-	weekday := s.words.Say(class.Weekdays[day-1])
+	weekday := s.words.Say(week.Weekdays[day-1])
 	if len(lines) == 0 {
 		dom.SetText("class-said", s.words.Say("Nobody has a lesson on {day}: set the day on the student's page.", "{day}", weekday))
 		return

@@ -3,6 +3,7 @@ package class
 import (
 	"strings"
 
+	"agremens/game/week"
 	"agremens/realize/sorting"
 )
 
@@ -89,6 +90,24 @@ func (s *Student) Row(today, weeks int) Row {
 	}
 	r.Look = s.look(&r, today)
 	return r
+}
+
+// Picture is the latest of a row's weeks as a picture.
+func (r *Row) Picture(today int) week.Week {
+	last := &r.Weeks[len(r.Weeks)-1]
+	p := week.Week{Last: today, Open: true}
+	if r.Work != nil {
+		p.Goal = float64(r.Work.Goal)
+	}
+	began := false
+	for i := range r.Weeks[:len(r.Weeks)-1] {
+		began = began || r.Weeks[i].Days > 0
+	}
+	for i, d := range last.On {
+		began = began || d.Day != 0
+		p.Days[i] = week.Day{Clean: float64(d.Reached), Tried: float64(max(d.ColdTempo, d.Reached)), Minutes: d.Tapped, Piano: d.Piano, Before: !began}
+	}
+	return p
 }
 
 func (w *Week) add(at int, d Day) {

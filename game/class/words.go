@@ -7,6 +7,7 @@ import (
 
 	"agremens/game/diary"
 	"agremens/game/lesson"
+	"agremens/game/week"
 	"agremens/realize/codec/packet"
 	"agremens/realize/words"
 )
@@ -123,25 +124,12 @@ func Summary(all []Came, c *words.Catalogue) string {
 	return strings.Join(parts, ", ") + "."
 }
 
-// Weekdays are the days of the week, from Monday.
-//
-//words:texts
-var Weekdays = [Span]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
-
-// Lesson names the day of a student's lesson, "" where it is not known.
+// LessonDay names the day of a student's lesson, "" where it is not known.
 func (s *Student) LessonDay(c *words.Catalogue) string {
 	if s.Lesson == 0 {
 		return ""
 	}
-	return c.Say(Weekdays[s.Lesson-1])
-}
-
-// Told is a cell of the table: days, and minutes of tapping and at the piano.
-func (w *Week) Told(c *words.Catalogue) string {
-	if w.Days == 0 {
-		return ""
-	}
-	return c.Count(w.Days, "{n} day", "{n} days") + ", " + c.Say("{n} min", "{n}", strconv.Itoa(w.Minutes()))
+	return c.Say(week.Weekdays[s.Lesson-1])
 }
 
 // Tempo is the clean tempo against the goal: "72 of 80".
@@ -192,10 +180,8 @@ func date(day int, c *words.Catalogue) string { return diary.When{Day: day}.Shor
 
 func date8601(day int) string { return diary.When{Day: day}.Date() }
 
-// Span7 names the seven days that end on a day: "19–25 Nov".
-func Span7(last int, c *words.Catalogue) string {
-	return c.Say("{from} – {to}", "{from}", date(last-Span+1, c), "{to}", date(last, c))
-}
+// Until names the seven days that end on a day: "to 25 Nov".
+func Until(last int, c *words.Catalogue) string { return c.Say("to {date}", "{date}", date(last, c)) }
 
 // When says when a task was given, why, and when a report last came.
 func (w *Work) When(c *words.Catalogue) (lines []string) {

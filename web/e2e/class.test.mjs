@@ -34,7 +34,7 @@ async function openClass(options = {}) {
 
 const came = (page) => page.locator('#class-list li').allInnerTexts();
 const summary = (page) => page.textContent('#class-summary');
-const rows = (page) => page.$$eval('#class-table tbody tr', (all) => all.map((tr) => [...tr.children].map((cell) => cell.innerText.trim())));
+const rows = (page) => page.$$eval('#class-table tbody tr', (all) => all.map((tr) => [...tr.children].map((cell) => cell.innerText.trim().replace(/\s+/g, ' '))));
 
 // takeFiles takes in files together and waits until each is named.
 async function takeFiles(page, files) {
@@ -44,13 +44,13 @@ async function takeFiles(page, files) {
 }
 
 async function paste(page, text) {
-  await page.evaluate(() => { document.getElementById('class-summary').textContent = ''; document.getElementById('class-paste-open').open = true; });
+  await page.evaluate(() => { document.getElementById('class-summary').textContent = ''; document.getElementById('class-pasting').hidden = false; });
   await page.fill('#class-paste', text);
   await page.click('#class-take');
   await until(() => summary(page), (text) => text !== '');
 }
 
-const told = (w) => (w.days === 0 ? '–' : `${w.days} ${w.days === 1 ? 'day' : 'days'}, ${w.minutes} min`);
+const told = (w) => (w.days === 0 ? '–' : `${w.days} ${w.days === 1 ? 'day' : 'days'} ${w.minutes} min`);
 
 // same asserts that the table shows what was sent, and nobody else.
 async function same(page, table) {

@@ -75,7 +75,7 @@ test('a German visitor reads German before the program is there and in every she
   await clean(page, 'the desk');
   for (const [menu, button, sheet] of [
     ['bring', 'bring-paper', 'paper-sheet'], ['bring', 'bring-typed', 'typed-sheet'],
-    ['send', 'set-task', 'task'], ['send', 'open-reports', 'reports'], ['send', 'send-wav', 'sound-sheet'],
+    ['send', 'set-task', 'task'], ['send', 'open-class', 'class'], ['send', 'send-wav', 'sound-sheet'],
     ['more', 'open-log', 'log'], ['more', 'open-rate', 'speed'], ['more', 'measure', 'calibrate'],
     ['more', 'open-glossary', 'glossary'], ['more', 'no-sound', 'heard-help'],
   ]) {
