@@ -27,6 +27,7 @@ type tasksHost interface {
 	Class() *class.Class
 	Give(names []string, tasks []packet.Task, why string)
 	Settled()
+	Date() int
 }
 
 // tasks is the teacher's sheet: what will be sent.

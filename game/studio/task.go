@@ -69,6 +69,7 @@ func (k *Tasks) openTask(letters string, student bool) bool {
 		k.studio.Homework = h
 		k.studio.Desk.Voice = "child"
 	}
+	k.studio.Desk.SetTaught(student)
 	k.studio.Desk.SetNaming(k.studio.Naming)
 	k.studio.bringBack(k.studio.Desk, nil)
 	k.studio.About, k.studio.Warnings, k.studio.Parts = "", nil, nil
@@ -98,12 +99,15 @@ func (k *Tasks) enterTask(letters string) {
 func (k *Tasks) LeaveTask() {
 	k.studio.Homework = nil
 	k.studio.Desk.Voice = ""
+	k.studio.Desk.SetTaught(false)
 	k.studio.Today.Set(k.studio.Today.none())
 	k.studio.page.Student(false)
 	k.offerKinds(nil)
 	_ = k.studio.store.Save(keep.PageKey, deskPage)
 	k.studio.page.Address("")
+	k.studio.page.Engrave()
 	k.studio.page.Show()
+	k.studio.page.Refresh()
 }
 
 // offerKinds offers the kinds of round a task asks for, in its order; none
