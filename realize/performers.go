@@ -25,7 +25,7 @@ func (r *reader) periodOf() period {
 		return haydn
 	}
 	switch r.trad {
-	case &romantic:
+	case &romantic, &chopin:
 		return later
 	case &vienna, &london:
 		return classical

@@ -32,9 +32,12 @@ type scores struct {
 
 func newScores(c *words.Catalogue, h scoresHost) *scores {
 	s := &scores{c, h}
-	dom.OnChange("passages", func() { h.Open(dom.Value("passages")) })
+	dom.OnChange("passages", func() {
+		dom.CloseSheet("bring")
+		h.Open(dom.Value("passages"))
+	})
 	open := func(files []dom.File) {
-		dom.CloseMenus()
+		dom.CloseSheet("bring")
 		var all []studio.File
 		for _, f := range files {
 			all = append(all, studio.File{Name: f.Name, Data: f.Data, Err: f.Err})
@@ -43,7 +46,7 @@ func newScores(c *words.Catalogue, h scoresHost) *scores {
 	}
 	dom.OnFiles("open", open)
 	dom.OnDrop(open)
-	dom.OnChange("part", func() { sparing(func() { h.OpenPart(dom.Value("part")) }) })
+	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"agremens/game/desk"
 	"agremens/game/round"
@@ -98,7 +99,7 @@ func (s *settings) show() {
 	dom.SetValue("tempo", fmt.Sprintf("%.0f", d.Percent))
 	dom.SetText("tempo-percent", fmt.Sprintf("%.0f %%", d.Percent))
 	dom.SetValue("tempo-number", fmt.Sprintf("%.0f", d.Beats()))
-	dom.SetText("tempo-unit", s.words.Say("{beats} per minute", "{beats}", d.BeatWord()))
+	dom.SetText("tempo-unit", s.words.Say("{beats} per minute", "{beats}", d.BeatsWord()))
 	dom.SetValue("goal", fmt.Sprintf("%.0f", d.Goal()))
 	dom.SetValue("hand", desk.HandWord(d.Tap))
 	hear := ""
@@ -109,6 +110,7 @@ func (s *settings) show() {
 	dom.SetValue("bars", d.Bars())
 	dom.SetValue("countin", strconv.Itoa(d.CountIn))
 	dom.SetValue("prefer", orElse(string(d.Taste.Prefer), string(realize.Sources)))
+	dom.SetText("settings-name", s.words.Say("Bars {bars}, {hand}", "{bars}", strings.ReplaceAll(d.Bars(), "-", "–"), "{hand}", handInWords(d.Tap, s.words)))
 	dom.SetChecked("ornaments", d.Ornaments)
 	dom.SetChecked("beat", d.Beat)
 	dom.SetChecked("repeat", d.Repeat)

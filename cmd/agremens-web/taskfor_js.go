@@ -16,6 +16,25 @@ type recipient struct {
 	beats     float64
 }
 
+// prepare makes ready what lies on the desk for a student by her key, with the
+// reason that it was drafted for, where practice begins in per cent of the
+// goal and the kinds of round; 0 and none leave them as they are.
+func (t *tasks) prepare(name, why string, percent float64, kinds []string) {
+	d := t.host.OnDesk()
+	if percent > 0 {
+		d.SetPercent(percent)
+		t.host.Settled()
+	}
+	if len(kinds) > 0 {
+		words, _ := t.host.Wish()
+		t.host.KeepWish(words, kinds)
+	}
+	t.desk, t.whom, t.why = d.ID, nil, why
+	if one := t.host.Class().Find(name); one != nil && one.Name != "" {
+		t.whom = []recipient{{one.Key(), one.Name, d.Beats()}}
+	}
+}
+
 // taskFor is the task as one of them gets it.
 func (t *tasks) taskFor(r recipient) packet.Task {
 	task := t.task
@@ -46,6 +65,7 @@ func (t *tasks) showWhom() {
 		if i := t.find(key); i >= 0 {
 			t.whom = append(t.whom[:i:i], t.whom[i+1:]...)
 		}
+		t.desk = t.host.OnDesk().ID
 		if s := t.host.Class().Find(key); on && s != nil {
 			t.whom = append(t.whom, recipient{key, s.Name, t.host.OnDesk().Beats()})
 		}

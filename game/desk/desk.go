@@ -285,12 +285,29 @@ func (d *Desk) Round(tapping bool) round.Settings {
 
 // Plan lays out a round on this desk; rate is in frames a second.
 func (d *Desk) Plan(tapping bool, rate int) (*round.Plan, error) {
+	return d.plan(d.Round(tapping), rate)
+}
+
+// PlanSign lays out the selected ornament alone, to be heard with both hands
+// at so many per cent of the goal tempo, and the note it lands on.
+func (d *Desk) PlanSign(percent float64, rate int) (*round.Plan, error) {
+	o, ok := d.Ornament()
+	if !ok {
+		return nil, round.ErrNoMeasures
+	}
+	return d.plan(round.Settings{
+		From: o.Measure, To: o.Measure + 1, First: o.Onset, Until: o.Onset.Add(o.Notated),
+		Percent: percent, Play: round.BothHands, Words: d.Words,
+	}, rate)
+}
+
+func (d *Desk) plan(s round.Settings, rate int) (*round.Plan, error) {
 	names := map[string]string{}
 	for i := range d.Reading.Ornaments {
 		o := &d.Reading.Ornaments[i]
 		names[o.ID] = o.Choices[o.Chosen].Name
 	}
-	s, sounding := d.Round(tapping), d.Sounding()
+	sounding := d.Sounding()
 	if road := s.Road(d.Passage); road != nil {
 		sounding = realize.PerformAlong(d.Reading, realize.PerformOptions{Plain: !d.Ornaments}, road)
 	}

@@ -56,18 +56,3 @@ func SetNumbers(id string, numbers []Check, values []string, change func(key, va
 		}))
 	}
 }
-
-// FocusCheck gives the keyboard back to a box after its container was filled
-// anew.
-func FocusCheck(id, key string) {
-	e, ok := element(id)
-	if !ok {
-		return
-	}
-	boxes := e.Call("querySelectorAll", "input")
-	for i := range boxes.Length() {
-		if box := boxes.Index(i); box.Get("value").String() == key {
-			box.Call("focus")
-		}
-	}
-}

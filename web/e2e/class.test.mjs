@@ -153,7 +153,7 @@ test('from the table to the next task in three presses', async () => {
   await page.evaluate(() => localStorage.setItem('agremens.home', 'https://practice.example.org/'));
   await page.click('#class-table tbody tr:first-child button'); // 1
   await page.click('#one-next'); // 2
-  await page.waitForSelector('#task[open]');
+  await page.waitForSelector('#task', { state: 'visible' });
   assert.match(await page.textContent('#task-for-name'), new RegExp(table[0].student));
   assert.match(await page.textContent('#task-why'), /The ornament starts after the other hand\. \d+ days? at \d+\./);
   await page.screenshot({ path: shots('class-task') });
@@ -171,7 +171,6 @@ test('from the table to the next task in three presses', async () => {
   const both = await until(() => page.evaluate(() => navigator.clipboard.readText()), (text) => text.includes('\n'));
   assert.deepEqual(both.split('\n').map((line) => line.split(': ')[0]), [table[0].student, table[1].student]);
   assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
-  await page.click('#task-close');
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
   assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: The ornament starts/s);
