@@ -154,6 +154,7 @@ var benchSteps = []step{
 	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
+	{name: "tone beside recordings", run: benchTone},
 	{name: "performances", run: performances},
 	{name: "habits", run: habits},
 }
