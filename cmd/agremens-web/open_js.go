@@ -32,16 +32,19 @@ type scores struct {
 
 func newScores(c *words.Catalogue, h scoresHost) *scores {
 	s := &scores{c, h}
-	dom.OnChange("passages", func() { h.Open(dom.Value("passages")) })
+	dom.OnChange("passages", func() {
+		dom.CloseSheet("bring")
+		h.Open(dom.Value("passages"))
+	})
 	dom.OnFile("open", func(name string, data []byte, err error) {
-		dom.CloseMenus()
+		dom.CloseSheet("bring")
 		if err != nil {
 			h.Say(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
 			return
 		}
 		go sparing(func() { h.OpenFile(name, data, "") })
 	})
-	dom.OnChange("part", func() { sparing(func() { h.OpenPart(dom.Value("part")) }) })
+	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }
 

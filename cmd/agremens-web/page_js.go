@@ -17,6 +17,7 @@ const turnMS = 6
 // and the rest through the parts it was given.
 type page struct {
 	staff    *staff
+	rooms    *rooms
 	messages []string
 
 	shows    []func() // bring a part up to date each
@@ -40,6 +41,9 @@ func (p *page) State(s round.State, tapping bool) {
 	case s != round.Counting && s != round.Tapping && s != round.Listening:
 		dom.SetRound("")
 	case tapping:
+		if !p.task {
+			p.rooms.tapped()
+		}
 		dom.SetRound("tap")
 	default:
 		dom.SetRound("listen")

@@ -67,6 +67,7 @@ var quickSteps = needed(append(slices.Clone(setup), []step{
 	{name: "e2e edit", needs: page, run: endToEnd("edit.test.mjs")},
 	{name: "e2e tablet", needs: page, run: endToEnd("tablet.test.mjs")},
 	{name: "e2e look", needs: page, run: endToEnd("look.test.mjs")},
+	{name: "e2e places", needs: page, run: endToEnd("places.test.mjs")},
 	{name: "e2e first minute", needs: page, run: endToEnd("first.test.mjs")},
 	{name: "e2e rest", needs: page, run: endToEnd("rest.test.mjs")},
 	{name: "e2e print", needs: page, run: endToEnd("print.test.mjs")},
@@ -95,6 +96,7 @@ var slowSteps = []step{
 	{name: "e2e bring, more", needs: page, run: slowly("bring.test.mjs")},
 	{name: "e2e words, more", needs: page, run: slowly("words.test.mjs")},
 	{name: "e2e look, more", needs: page, run: slowly("look.test.mjs")},
+	{name: "e2e places, more", needs: page, run: slowly("places.test.mjs")},
 	{name: "e2e first minute, more", needs: page, run: slowly("first.test.mjs")},
 	{name: "staticcheck", needs: []string{goTools}, run: staticcheck},
 	{name: "test drawing in the browser", needs: []string{programs, goTools}, run: testBrowser},
@@ -150,6 +152,7 @@ var benchSteps = []step{
 	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
+	{name: "tone beside recordings", run: benchTone},
 	{name: "performances", run: performances},
 	{name: "habits", run: habits},
 }

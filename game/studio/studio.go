@@ -90,6 +90,9 @@ func (s *Studio) Listen() { s.Rounds.Listen() }
 // StopRound ends whatever sounds, with the kind of round it belongs to.
 func (s *Studio) StopRound() { s.Rounds.Stop() }
 
+// Hear plays the selected ornament alone, at so many per cent of the goal tempo.
+func (s *Studio) Hear(percent float64) { s.Rounds.Hear(percent) }
+
 // StopSound ends what sounds; a question stays.
 func (s *Studio) StopSound() {
 	if s.Rounds.Sounding() {

@@ -33,18 +33,3 @@ func SetChecks(id string, checks []Check, change func(key string, checked bool))
 		}))
 	}
 }
-
-// FocusCheck gives the keyboard back to a box after its container was filled
-// anew.
-func FocusCheck(id, key string) {
-	e, ok := element(id)
-	if !ok {
-		return
-	}
-	boxes := e.Call("querySelectorAll", "input")
-	for i := range boxes.Length() {
-		if box := boxes.Index(i); box.Get("value").String() == key {
-			box.Call("focus")
-		}
-	}
-}

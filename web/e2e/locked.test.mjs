@@ -97,7 +97,7 @@ test('texts from outside never become markup', async () => {
   await innocent(page, 'the sheets about that score');
 
   // A task with such words, and the report that comes back.
-  await page.evaluate(() => document.getElementById('set-task').click());
+  await page.evaluate(() => document.getElementById('place-send').click());
   await page.fill('#task-home', 'https://practice.example.org/');
   await page.dispatchEvent('#task-home', 'change');
   await page.fill('#task-words', EVIL);

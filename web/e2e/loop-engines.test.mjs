@@ -104,13 +104,10 @@ for (const engine of chosen) {
         const skip = heard.onsets.length - told(heard.result).wanted;
         assert.ok(skip > 0 && heard.onsets.length > skip, 'a round can be heard');
 
-        await press(teacher, '#send > summary');
-        await press(teacher, '#set-task');
-        await until('the sheet of the task', async () => (await teacher.call('page')).open === 'task');
+        await press(teacher, '#place-send');
         await teacher.call('fill', 'task-home', HOME);
         await teacher.call('fill', 'task-words', 'Slowly, and together with the left hand.');
-        for (let ticked; (ticked = (await teacher.call('look', { box: '#task-kinds :checked' })).box) !== null;) await press(teacher, '#task-kinds :checked');
-        await press(teacher, '#task-kinds input[value="tap"]');
+        while ((await teacher.call('look', { box: '#task-path button' })).box !== null) await press(teacher, '#task-path button');
         await shoot('task');
         const link = await copied(teacher, 'task');
         assert.ok(link.startsWith(HOME + '#task='), link);
