@@ -47,6 +47,7 @@ var rooms = []room{
 	// Algorithms. Codecs that write a reading out stand on realize.
 	{folder: "realize", level: 2, pure: true},
 	{folder: "realize/tap", level: 2, pure: true},
+	{folder: "realize/hear", level: 3, pure: true},
 	{folder: "realize/codec/...", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/codec", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/sketch", level: 3, pure: true, beside: []string{"realize/codec/..."}},
@@ -56,6 +57,7 @@ var rooms = []room{
 	{folder: "game/round", level: 4, pure: true, beside: []string{"synth"}},
 	{folder: "game/export", level: 5, pure: true, beside: []string{"synth", "game/engrave"}},
 	{folder: "game/look", level: 5, pure: true},
+	{folder: "game/place", level: 5, pure: true},
 	{folder: "game/desk", level: 5, pure: true, beside: []string{"game/round"}},
 	{folder: "game/shelf", level: 5, pure: true},
 	{folder: "game/paper", level: 5, pure: true, beside: []string{"game/desk"}},
@@ -70,8 +72,9 @@ var rooms = []room{
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},
-	{folder: "game/keep", level: 6, pure: true},
-	{folder: "game/inbox", level: 6, pure: true, beside: []string{"game/keep"}},
+	{folder: "game/class", level: 6, pure: true, beside: []string{"game/lesson", "game/glossary", "game/week"}},
+	{folder: "game/plan", level: 6, pure: true, beside: []string{"game/class", "game/lesson"}},
+	{folder: "game/keep", level: 6, pure: true, beside: []string{"game/class"}},
 	{folder: "game/studio", level: 7, pure: true},
 	// Devices: one foreign interface each.
 	{folder: "game/stage", level: 6, foreign: []string{"github.com/hajimehoshi/ebiten"}},

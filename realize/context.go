@@ -94,6 +94,7 @@ const (
 	rolledChord                 // a rolled chord
 	unstruck                    // nothing else is struck with the principal
 	fileSays                    // the file itself says how it sounds
+	byHaydn                     // the score names Haydn
 	factCount
 )
 
@@ -391,6 +392,7 @@ func (pl *place) readValue() {
 	pl.set(veryLong, s >= 1.5)
 	beats := pl.qpm / m.Metre.Beat().Float()
 	pl.set(slow, beats < 70)
+	pl.set(byHaydn, pl.figure.turned() && periodOf(pl.r.p, pl.r.trad.key) == haydn)
 	pl.set(quick, beats > 110)
 	at := pl.chord.Onset.Sub(m.Onset)
 	if m.Implicit || m.Length.Less(m.Metre.Bar()) && pl.chord.Measure == 0 {

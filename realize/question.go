@@ -32,6 +32,7 @@ const (
 	AboutTrillEnd   = "trill end"
 	AboutAccidental = "accidental"
 	AboutSlur       = "slur"
+	AboutHaydnSign  = "haydn sign"
 )
 
 // MostQuestions is how many questions a reading asks at most, one of a kind.
@@ -84,7 +85,7 @@ func (r *Reading) answerAt(t Taste, id score.ID, a Option) Taste {
 		return t.WithOwn(id, own)
 	}
 	for _, key := range []string{a.Choice, a.Or} {
-		if key != "" && slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Key == key }) {
+		if key != "" && offers(o, key) {
 			return t.Choose(id, key)
 		}
 	}
@@ -145,12 +146,22 @@ func (q *questions) about(pl *place, o *Ornament) {
 	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
 		q.add(pl, pl.trillEnd(o, first, bar))
 	}
+	if pl.has(byHaydn) && !pl.has(underQuarter) && offers(o, "mordent.single") {
+		q.add(pl, Question{About: AboutHaydnSign,
+			Text:    pl.say("Bar {bar}: is the turn on {main} Haydn's own sign in your edition (a turn with a short stroke through it)? On a longer note it may mean a mordent.", "{bar}", bar, "{main}", pl.spoken(pl.pitch)),
+			Assumed: pl.say("an ordinary turn"),
+			Options: []Option{{Text: pl.say("an ordinary turn"), Choice: first.Key}, {Text: pl.say("Haydn's own sign: mordent"), Choice: "mordent.single"}}})
+	}
 	if !q.turn(pl, first, bar) {
 		q.accidental(pl, first, bar)
 	}
 	if pl.halfSlurred {
 		q.slur(pl, o, first, bar)
 	}
+}
+
+func offers(o *Ornament, key string) bool {
+	return slices.ContainsFunc(o.Choices, func(c Choice) bool { return c.Key == key })
 }
 
 func longTrill(f figure) bool { return f.shaken() && f != shortTrillFigure }
@@ -320,7 +331,7 @@ func (q *questions) add(pl *place, ask Question) {
 // list returns the questions, most telling first, and says how many places
 // each is about. room is how many there may be.
 func (q *questions) list(room int) []Question {
-	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutAccidental, AboutSlur}
+	order := []string{AboutChordSign, AboutSlash, AboutTrillEnd, AboutHaydnSign, AboutAccidental, AboutSlur}
 	sorting.Stable(q.of, func(a, b Question) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
 	q.of = q.of[:min(len(q.of), max(0, room))]
 	for i := range q.of {

@@ -45,6 +45,12 @@ func TestQuestions(t *testing.T) {
 			before: "F5:1/8 E5:1/8 F5:1/8 E5:1/8 F5:1/8 E5:3/8", after: "F#5:1/8 E5:1/8 F#5:1/8 E5:1/8 F#5:1/8 E5:3/8"},
 		{name: "no doubt with an accidental on the sign", music: "K:C\n[V:R] c2 \"^=\"Pe d | c2 f2 |]\n[V:L] C,/ ^F,/ G, C, z | A,2 F,2 |]\n", about: realize.AboutAccidental,
 			taste: realize.Taste{Tradition: "bach", Tempo: 80}, quiet: true},
+		{name: "Haydn's own sign", music: "C:Joseph Haydn\nK:C\n[V:R] !turn!d2 c2 |]\n[V:L] z4 |]\n", about: realize.AboutHaydnSign,
+			taste: realize.Taste{Tempo: 72}, option: 1, after: "D5:1/8 C5:1/8 D5:7/4"},
+		{name: "a turn of Haydn's on a short note", music: "C:Joseph Haydn\nK:C\n[V:R] !turn!d/ c/ c3 |]\n[V:L] z4 |]\n", about: realize.AboutHaydnSign,
+			taste: realize.Taste{Tempo: 72}, quiet: true},
+		{name: "a turn of Mozart's", music: "C:Mozart\nK:C\n[V:R] !turn!d2 c2 |]\n[V:L] z4 |]\n", about: realize.AboutHaydnSign,
+			taste: realize.Taste{Tempo: 72}, quiet: true},
 		{name: "a sign on a chord", music: "K:Cm\n[V:R] T[ce]2 d2 |]\n[V:L] z4 |]\n", about: realize.AboutChordSign,
 			taste: realize.Taste{Tradition: "vienna", Tempo: 100}, option: 1},
 	} {

@@ -71,10 +71,11 @@ var sources = map[string]treatise{
 	// London.
 	"clementi": {Source{Text: "M. Clementi, Introduction to the Art of Playing on the Piano Forte (1801), explanation of the graces", Status: StatusRead}, []string{"london"}},
 	// From 1815.
-	"hummel":      {Source{Text: "J.N. Hummel, Ausführliche theoretisch-practische Anweisung zum Piano-Forte-Spiel (1828), through C. Brown, Classical and Romantic Performing Practice (1999)", Status: StatusReported}, []string{"romantic"}},
-	"spohr":       {Source{Text: "L. Spohr, Violinschule (1832), through C. Brown, Classical and Romantic Performing Practice (1999)", Status: StatusReported}, []string{"romantic"}},
-	"czerny":      {Source{Text: "C. Czerny, Pianoforte-Schule op. 500 (1839), through Grove, A Dictionary of Music and Musicians, vol. 3 (1883), Shake", Status: StatusReported}, []string{"romantic"}},
-	"czerny-same": {Source{Text: "C. Czerny, Pianoforte-Schule op. 500 (1839), trills after the same note", Status: StatusMemory}, []string{"romantic"}},
+	"hummel":        {Source{Text: "J.N. Hummel, Ausführliche theoretisch-practische Anweisung zum Piano-Forte-Spiel (1828), through C. Brown, Classical and Romantic Performing Practice (1999)", Status: StatusReported}, []string{"romantic"}},
+	"spohr":         {Source{Text: "L. Spohr, Violinschule (1832), through C. Brown, Classical and Romantic Performing Practice (1999)", Status: StatusReported}, []string{"romantic"}},
+	"czerny":        {Source{Text: "C. Czerny, Pianoforte-Schule op. 500 (1839), through Grove, A Dictionary of Music and Musicians, vol. 3 (1883), Shake", Status: StatusReported}, []string{"romantic"}},
+	"czerny-same":   {Source{Text: "C. Czerny, Pianoforte-Schule op. 500 (1839), trills after the same note", Status: StatusMemory}, []string{"romantic"}},
+	"chopin-pupils": {Source{Text: "Chopin's pupils, in J. Kleczyński (1880), in K. Mikuli's edition (1880) and in copies he marked for them, through J.-J. Eigeldinger, Chopin vu par ses élèves (1970)", Status: StatusMemory}, []string{"chopin"}},
 	// A dictionary of the 1880s on what came before it.
 	"grove-agr":     {Source{Text: "Grove, A Dictionary of Music and Musicians, vol. 1 (1879), Agrémens", Status: StatusReported}, []string{"berlin"}},
 	"grove-mordent": {Source{Text: "Grove, A Dictionary of Music and Musicians, vol. 2 (1880), Mordent", Status: StatusReported}, []string{"english", "vienna", "london", "romantic"}},

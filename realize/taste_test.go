@@ -224,6 +224,8 @@ func TestTheDefaultFollowsComposerAndDate(t *testing.T) {
 		{"Ludwig van Beethoven", 1821, "romantic", false},
 		{"Muzio Clementi", 0, "london", false},
 		{"Franz Schubert", 0, "romantic", false},
+		{"Frédéric Chopin (1810–1849)", 0, "chopin", false},
+		{"", 1840, "romantic", false}, // a year names no single man
 		{"Jean-Henri d'Anglebert", 0, "french", false},
 		{"J.S. Bach.", 0, "bach", false},
 		{"", 1735, "bach", false},

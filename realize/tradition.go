@@ -54,7 +54,7 @@ type rule struct {
 	from []string // keys of sources
 }
 
-var traditions = []*tradition{&english, &french, &bach, &berlin, &vienna, &london, &romantic}
+var traditions = []*tradition{&english, &french, &bach, &berlin, &vienna, &london, &romantic, &chopin}
 
 // Traditions lists the traditions in order of time, in English.
 func Traditions() []TraditionInfo { return TraditionsIn(nil) }

@@ -3,7 +3,7 @@ package realize
 //words:texts name years why
 var romantic = tradition{
 	key: "romantic", name: "Early Romantic", years: "c. 1815–1840", from: 1815, to: 1900,
-	composers: []string{"schubert", "hummel", "czerny", "moscheles", "weber", "mendelssohn", "schumann", "chopin", "kuhlau", "burgmüller", "burgmuller", "ries", "kalkbrenner", "heller"},
+	composers: []string{"schubert", "hummel", "czerny", "moscheles", "weber", "mendelssohn", "schumann", "kuhlau", "burgmüller", "burgmuller", "ries", "kalkbrenner", "heller"},
 	names:     map[figure]string{trillFigure: "trill", shortTrillFigure: "short trill", turnFigure: "turn"},
 	raises:    raisedInTurns,
 	rules: []rule{

@@ -39,6 +39,8 @@ var vienna = tradition{
 			why: "On the note: {+1} {0} {-1} at once on the beat, then {0} held.", from: []string{"turk-turn", "grove-turn"}},
 		{figures: []figure{turnFigure, haydnFigure}, shape: "turn.even", weight: 60, when: []fact{underQuarter}, unless: []fact{dotted},
 			why: "On a short note: four equal notes from {+1}.", from: []string{"grove-turn"}},
+		{figures: []figure{turnFigure, haydnFigure}, shape: "mordent.single", weight: 59, when: []fact{byHaydn}, unless: []fact{underQuarter},
+			why: "Haydn wrote one sign of his own, which editions print as a turn; on a longer note it may mean a mordent, {0} {-1} {0}.", from: []string{"common"}},
 		{figures: []figure{lateTurnFigure}, shape: "turn.late.half", weight: 60, when: []fact{slow}, unless: []fact{dotted},
 			why: "The sign stands after the note: {0} first, then the turn in its second half.", from: []string{"grove-turn"}},
 		{figures: []figure{lateTurnFigure}, shape: "turn.late.quarter", weight: 60, unless: []fact{slow, dotted},

@@ -6,6 +6,7 @@ import (
 	"agremens/game/conduct"
 	"agremens/game/keep"
 	"agremens/game/look"
+	"agremens/game/place"
 	"agremens/game/studio"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -51,9 +52,10 @@ func savedLook(c *words.Catalogue) look.Look {
 // are shown.
 func (a *app) wire() {
 	dom.BindMenus()
+	dom.BindFolds()
 	panel := newPanel(a.words, a.staff, a)
 	tools := newTools(a.words, a.staff, a)
-	edits := newEdits(a.words, a)
+	edits := newEdits(a.words, func() { a.page.rooms.open(place.Read) }, a)
 	a.page.lays = append(a.page.lays, panel.forget)
 	a.page.shows = []func(){panel.show}
 	a.show(newSettings(a.words, a).show)
@@ -101,8 +103,17 @@ func (a *app) wireScores() {
 // wireTasks connects what goes to a student and comes back.
 func (a *app) wireTasks() {
 	tasks := newTasks(a.words, a)
-	reports := newReports(a.words, a.Inbox, a, tasks.open)
-	a.page.reports = reports.shown
+	a.page.rooms = newRooms(tasks.open)
+	a.show(func() {
+		if a.page.rooms.at == place.Send {
+			tasks.show()
+		}
+	})
+	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
+		tasks.prepare(name, why, percent, kinds)
+		a.page.rooms.open(place.Send)
+	})
+	a.page.reports = class.shown
 	week := &weekPicture{a.words, a.Log, a.Task}
 	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open

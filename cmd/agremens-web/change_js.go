@@ -157,7 +157,7 @@ func (c *changes) fillPasses(o *realize.Ornament) {
 // show says what can be done with the selected ornament's choice.
 func (c *changes) show() {
 	_, ok := c.host.OnDesk().Ornament()
-	dom.SetHidden("sign-elsewhere", !ok)
+	dom.SetHidden("elsewhere", !ok)
 	dom.SetHidden("decide", !ok || !c.host.MayChoose())
 	n := c.host.OnDesk().Alike()
 	dom.SetHidden("take-along", n == 0)

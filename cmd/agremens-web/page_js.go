@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
@@ -20,13 +21,14 @@ const turnMS = 6
 // and the rest through the parts it was given.
 type page struct {
 	staff    *staff
+	rooms    *rooms
 	messages []string
 
 	shows    []func() // bring a part up to date each
 	lays     []func() // another passage lies on the desk
 	finished []func() // the outcome of a round is shown
 	kinds    func(kinds []practice.Kind, task bool)
-	reports  func(said string)
+	reports  func(came []class.Came)
 	student  func(on bool) // the student's page is open
 	who      func()
 	kept     func()
@@ -44,6 +46,9 @@ func (p *page) State(s round.State, tapping bool) {
 	case s != round.Counting && s != round.Tapping && s != round.Listening:
 		dom.SetRound("")
 	case tapping:
+		if !p.task {
+			p.rooms.tapped()
+		}
 		dom.SetRound("tap")
 	default:
 		dom.SetRound("listen")
@@ -162,8 +167,8 @@ func (p *page) Student(on bool) {
 // Kinds offers kinds of round.
 func (p *page) Kinds(kinds []practice.Kind, task bool) { p.kinds(kinds, task) }
 
-// Reports shows what came back.
-func (p *page) Reports(said string) { p.reports(said) }
+// Reports shows the class, and what became of what came.
+func (p *page) Reports(came []class.Came) { p.reports(came) }
 
 // Who shows who taps.
 func (p *page) Who() { p.who() }

@@ -39,6 +39,7 @@ type Conductor struct {
 	words *words.Catalogue
 
 	pending *pending
+	heard   func() (*round.Plan, error) // lays out anew what is listened to
 	clean   row
 	before  float64  // per cent of the tempo before a slower step; 0 none was taken
 	with    string   // what was tapped on last

@@ -15,10 +15,21 @@ const (
 
 // Listen plays the desk.
 func (c *Conductor) Listen() {
+	c.hear(func() (*round.Plan, error) { return c.Desk.Plan(false, Rate) })
+}
+
+// Hear plays the selected ornament with the other hand, up to the note it
+// lands on, at so many per cent of the goal tempo.
+func (c *Conductor) Hear(percent float64) {
+	c.hear(func() (*round.Plan, error) { return c.Desk.PlanSign(percent, Rate) })
+}
+
+func (c *Conductor) hear(lay func() (*round.Plan, error)) {
 	if !c.open() {
 		return
 	}
-	plan, err := c.Desk.Plan(false, Rate)
+	c.heard = lay
+	plan, err := lay()
 	if err != nil {
 		c.page.Say(c.inWords(err))
 		return

@@ -117,7 +117,7 @@ func (c *Conductor) Resound() {
 // desk since.
 func (c *Conductor) soundingPlan() (*round.Plan, error) {
 	if c.Session == nil {
-		return c.Desk.Plan(false, Rate)
+		return c.heard()
 	}
 	step, ok := c.Session.Step()
 	if !ok || step.Act != practice.Loop {

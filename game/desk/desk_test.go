@@ -187,7 +187,7 @@ func TestWordsForASign(t *testing.T) {
 }
 
 func TestTheSoundGoesWithThePractice(t *testing.T) {
-	for tradition, want := range map[string]string{"bach": "harpsichord", "french": "harpsichord", "vienna": "fortepiano", "romantic": "fortepiano"} {
+	for tradition, want := range map[string]string{"bach": "harpsichord", "french": "harpsichord", "vienna": "fortepiano", "romantic": "fortepiano", "chopin": "fortepiano"} {
 		assert.Equal(t, want, desk.New("x", passage(t), realize.Taste{Tradition: tradition}).Instrument, tradition)
 	}
 }
@@ -212,4 +212,14 @@ func TestTuning(t *testing.T) {
 	assert.Equal(t, d.Tuning(), other.Tuning())
 	other.TuneLike(nil)
 	assert.Equal(t, d.Tuning(), other.Tuning())
+}
+
+func TestBeatInWords(t *testing.T) {
+	for metre, want := range map[string][2]string{
+		"3/8": {"♪", "♪"}, "6/8": {"♩.", "♩."}, "4/4": {"♩", "♩"}, "C|": {"half note", "half notes"},
+		"6/4": {"dotted half note", "dotted half notes"}, "3/16": {"sixteenth", "sixteenths"},
+	} {
+		d := desk.New("own", passageOf("X:1\nT:Beat\nM:"+metre+"\nL:1/8\nK:C\nCDEF GABc|\n"), realize.Taste{})
+		assert.Equal(t, want, [2]string{d.BeatWord(), d.BeatsWord()}, metre)
+	}
 }

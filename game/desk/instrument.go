@@ -4,7 +4,7 @@ package desk
 // written for: common practice, no source.
 func instrumentOf(tradition string) string {
 	switch tradition {
-	case "vienna", "london", "romantic":
+	case "vienna", "london", "romantic", "chopin":
 		return "fortepiano"
 	}
 	return "harpsichord"

@@ -111,23 +111,45 @@ func PlaceInWords(c *realize.Choice) string {
 	return c.Words.Say("on the beat")
 }
 
-// BeatWord names the felt beat for a tempo: "♩" or "♩."
+// BeatWord names the felt beat for a tempo: "♩" or "♩.", in words where the
+// page's letters have no such note.
 func (d *Desk) BeatWord() string {
-	m := d.metre()
-	beat := m.Beat()
-	dotted := ""
-	if m.Compound() {
-		beat, dotted = beat.Mul(music.F(2, 3)), "."
-	}
+	beat, dot := d.beatNote()
 	switch beat {
 	case music.Int(2):
-		return d.Words.In("beat", "half") + dotted
+		if dot != "" {
+			return d.Words.In("beat", "dotted half note")
+		}
+		return d.Words.In("beat", "half note")
 	case music.F(1, 2):
-		return "♪" + dotted
+		return "♪" + dot
 	case music.F(1, 4):
-		return d.Words.In("beat", "sixteenth") + dotted
+		return d.Words.In("beat", "sixteenth") + dot
 	}
-	return "♩" + dotted
+	return "♩" + dot
+}
+
+// BeatsWord is BeatWord for more than one.
+func (d *Desk) BeatsWord() string {
+	beat, dot := d.beatNote()
+	switch {
+	case beat == music.Int(2) && dot != "":
+		return d.Words.In("beat", "dotted half notes")
+	case beat == music.Int(2):
+		return d.Words.In("beat", "half notes")
+	case beat == music.F(1, 4):
+		return d.Words.In("beat", "sixteenths") + dot
+	}
+	return d.BeatWord()
+}
+
+// beatNote is the felt beat in quarters without its dot, and the dot.
+func (d *Desk) beatNote() (music.Frac, string) {
+	m := d.metre()
+	if m.Compound() {
+		return m.Beat().Mul(music.F(2, 3)), "."
+	}
+	return m.Beat(), ""
 }
 
 func known(tradition string) bool {

@@ -72,6 +72,9 @@ func Build(p *score.Passage, sounding *perf.Performance, names map[string]string
 		moments:  ornamentMoments(sounding),
 		plan:     &Plan{Settings: s, Rate: rate, Sounding: sounding, tempo: sounding.Tempo.Scaled(s.Percent / 100), way: sounding.Way, laid: laid{p, names}},
 	}
+	if s.part() {
+		b.from, b.until = s.First, s.Until
+	}
 	b.plan.first, b.plan.until = b.from, b.until
 	b.plan.from = b.plan.tempo.Seconds(b.from)
 	b.countIn()

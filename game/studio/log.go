@@ -76,7 +76,7 @@ func (l *Log) Write(change func(*diary.Diary)) {
 	}
 	if !l.unkept {
 		l.unkept = true
-		l.studio.page.Say(l.studio.Words.Say("The practice log cannot be saved here: this window is private, or the browser's storage is full. It lasts until the page is closed; under More, “Log and players”, you can save it as a file."))
+		l.studio.page.Say(l.studio.Words.Say("The practice log cannot be saved here: this window is private, or the browser's storage is full. It lasts until the page is closed; under ···, “Log and players”, you can save it as a file."))
 	}
 }
 

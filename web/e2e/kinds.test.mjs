@@ -1,6 +1,6 @@
 // Every kind of round is played to its end, by a robot with keys and by one
 // with fingers on glass.
-import { test, before, after } from 'node:test';
+import { test, describe, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { launch, serve, open, state, message } from './browser.mjs';
 
@@ -96,46 +96,50 @@ const byEar = ['which', 'sign', 'first', 'vote'];
 const loops = ['piano', 'clap'];
 const kinds = ['tap', 'echo', 'one', 'both', 'inside', 'plain', 'grow', 'land', 'alone', 'trill', 'climb', ...loops, ...byEar, 'two', 'pass'];
 
-for (const [name, robot] of Object.entries(robots)) {
-  for (const kind of kinds) {
-    test(`${kind}, with ${name}`, async (t) => {
-      const bars = kind === 'trill' ? '7-7' : '1-2';
-      const { page, wrong, close } = await open(browser, server.url,
-        `?passage=${passage[kind] ?? 'mordent'}&bars=${bars}&kind=${kind}&tempo=${kind === 'trill' ? 140 : 127}&countin=1`, robot.options);
-      await state(page, 'ready');
-      assert.equal(await page.inputValue('#kind'), kind);
-      if (kind !== 'tap') assert.notEqual(await page.locator('#round-purpose').innerText(), '', 'it says what it is for');
-      assert.equal(await page.locator('#round-caution').isVisible(), ['trill', 'climb', 'piano', 'clap'].includes(kind), 'the caution stands by fast and long practice');
-      if (kind === 'pass') await page.fill('#round-players', 'Ana, Ben');
-      if (kind === 'climb') {
-        await page.locator('#goal').fill('165');
-        await page.locator('#goal').blur();
-        await page.locator('#tempo').evaluate((e) => { e.value = '60'; e.dispatchEvent(new Event('input', { bubbles: true })); });
-      }
-      await robot.press(page, '#tap');
-      // A climb is over when the robot, never even, is asked often enough to rest.
-      const did = await play(page, robot, kind === 'climb' ? { most: 240_000 } : {});
-      t.diagnostic(JSON.stringify(did));
-      const text = await page.locator('#result').innerText();
-      assert.notEqual(text.trim(), '');
-      const data = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
-      if ([...byEar, ...loops].includes(kind)) {
-        assert.equal(data.wanted ?? '', '', 'nothing is judged');
-      } else {
-        assert.ok(did.taps > 0);
-        if (kind !== 'pass') assert.ok(Number(data.hit) + Number(data.extra) > 0, 'the taps have arrived');
-      }
-      if (byEar.includes(kind)) assert.ok(did.answers >= 2);
-      if (kind === 'pass') {
-        assert.equal(did.ready, 2, 'each player is given the device');
-        assert.ok(!/Ana|Ben/.test(text), 'nobody is named in what the group works on');
-      }
-      if (kind === 'climb') assert.ok(did.answers > 0, 'a pause was offered');
-      assert.deepEqual(wrong, []);
-      await close();
-    });
+// A round takes the time its bars take: most of it is waiting, so three go side
+// by side.
+describe('every kind of round', { concurrency: 3 }, () => {
+  for (const [name, robot] of Object.entries(robots)) {
+    for (const kind of kinds) {
+      test(`${kind}, with ${name}`, async (t) => {
+        const bars = kind === 'trill' ? '7-7' : '1-2';
+        const { page, wrong, close } = await open(browser, server.url,
+          `?passage=${passage[kind] ?? 'mordent'}&bars=${bars}&kind=${kind}&tempo=${kind === 'trill' ? 140 : 127}&countin=1`, robot.options);
+        await state(page, 'ready');
+        assert.equal(await page.inputValue('#kind'), kind);
+        if (kind !== 'tap') assert.notEqual(await page.locator('#round-purpose').innerText(), '', 'it says what it is for');
+        assert.equal(await page.locator('#round-caution').isVisible(), ['trill', 'climb', 'piano', 'clap'].includes(kind), 'the caution stands by fast and long practice');
+        if (kind === 'pass') await page.fill('#round-players', 'Ana, Ben');
+        if (kind === 'climb') {
+          await page.locator('#goal').fill('165');
+          await page.locator('#goal').blur();
+          await page.locator('#tempo').evaluate((e) => { e.value = '60'; e.dispatchEvent(new Event('input', { bubbles: true })); });
+        }
+        await robot.press(page, '#tap');
+        // A climb is over when the robot, never even, is asked often enough to rest.
+        const did = await play(page, robot, kind === 'climb' ? { most: 240_000 } : {});
+        t.diagnostic(JSON.stringify(did));
+        const text = await page.locator('#result').innerText();
+        assert.notEqual(text.trim(), '');
+        const data = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
+        if ([...byEar, ...loops].includes(kind)) {
+          assert.equal(data.wanted ?? '', '', 'nothing is judged');
+        } else {
+          assert.ok(did.taps > 0);
+          if (kind !== 'pass') assert.ok(Number(data.hit) + Number(data.extra) > 0, 'the taps have arrived');
+        }
+        if (byEar.includes(kind)) assert.ok(did.answers >= 2);
+        if (kind === 'pass') {
+          assert.equal(did.ready, 2, 'each player is given the device');
+          assert.ok(!/Ana|Ben/.test(text), 'nobody is named in what the group works on');
+        }
+        if (kind === 'climb') assert.ok(did.answers > 0, 'a pause was offered');
+        assert.deepEqual(wrong, []);
+        await close();
+      });
+    }
   }
-}
+});
 
 test('the next step is a button that starts the round it names', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=127&countin=1');

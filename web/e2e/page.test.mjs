@@ -111,13 +111,21 @@ test('keys reach every control and typing taps nothing', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(page, 'ready');
   const reached = new Set();
-  // A menu is opened when the keys come to it, and closes when they leave it.
-  for (let i = 0; i < 140; i++) {
+  // What is done first comes first; a place, a menu and a sheet are opened when
+  // the keys come to them, and a menu closes when they leave it.
+  const first = [];
+  const unopened = new Set(['place-practise', 'place-send', 'task-more', 'open-files', 'open-piece']);
+  for (let i = 0; i < 220; i++) {
     await page.keyboard.press('Tab');
-    if (await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'))) await page.keyboard.press('Enter');
-    reached.add(await page.evaluate(() => document.activeElement.id));
+    const id = await page.evaluate(() => document.activeElement.id);
+    reached.add(id);
+    if (first.length < 3) first.push(id);
+    const menu = await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'));
+    if (menu || unopened.delete(id)) await page.keyboard.press('Enter');
+    if (['files-close', 'bring-close'].includes(id)) await page.keyboard.press('Enter');
   }
-  for (const id of ['passages', 'open', 'bring-paper', 'bring-typed', 'send-wav', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
+  assert.deepEqual(first, ['', 'listen', 'tap'], 'the link that skips, then what is done first');
+  for (const id of ['passages', 'open', 'bring-paper', 'bring-typed', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
     assert.ok(reached.has(id), `Tab reaches #${id}`);
   }
   assert.deepEqual(wrong, []);
@@ -133,7 +141,10 @@ test('two fingers tap', async () => {
   const { x, y, width, height } = await page.locator('#pad').boundingBox();
   const cdp = await page.context().newCDPSession(page);
   const finger = (id, part) => ({ id, x: x + width * part, y: y + height / 2 });
-  // Few taps, close together: a busy machine must be done before the round is.
+  // Taps before the first note sounds belong to the count-in, and a sound device
+  // that starts late moves that note. Few taps, close together: a busy machine
+  // must be done before the round is.
+  await page.waitForTimeout(1000);
   for (let i = 0; i < 3; i++) {
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25)] });
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25), finger(2, 0.75)] });
