@@ -67,10 +67,3 @@ func Move(id, into string) {
 }
 
 var homes = map[string]js.Value{}
-
-// SetOpen opens what can be unfolded, or folds it.
-func SetOpen(id string, open bool) {
-	if e, ok := element(id); ok {
-		e.Set("open", open)
-	}
-}
