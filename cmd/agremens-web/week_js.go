@@ -26,12 +26,14 @@ func (p *weekPicture) of(goal float64) week.Week {
 	return w
 }
 
-// show shows it in the figure with an id, and its one sentence; a week without
-// practice is not shown.
-func (p *weekPicture) show(id string, goal float64) {
-	w := p.of(goal)
+// show shows it in the figure with an id.
+func (p *weekPicture) show(id string, goal float64) { showWeek(id, p.of(goal), p.words) }
+
+// showWeek shows a week in the figure with an id, and its one sentence; a week
+// without practice is not shown.
+func showWeek(id string, w week.Week, c *words.Catalogue) {
 	dom.SetHidden(id, w.Empty())
-	dom.SetDrawing(id+"-picture", w.SVG(p.words, week.Large))
-	dom.SetAttr(id+"-picture", "aria-label", w.Text(p.words))
-	dom.SetText(id+"-words", w.Compare(p.words))
+	dom.SetDrawing(id+"-picture", w.SVG(c, week.Large))
+	dom.SetAttr(id+"-picture", "aria-label", w.Text(c))
+	dom.SetText(id+"-words", w.Compare(c))
 }

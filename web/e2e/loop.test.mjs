@@ -135,7 +135,7 @@ test('a task goes out, is practised without a network, and comes back', async (t
   await teacher.page.click('#class-table tbody button:has-text("Ada")');
   await teacher.page.click('#one-next');
   await teacher.page.waitForSelector('#task', { state: 'visible' });
-  assert.equal(await teacher.page.inputValue('#task-words'), 'Slowly, and together with the left hand.');
+  await teacher.page.waitForFunction(() => document.getElementById('task-words').value === 'Slowly, and together with the left hand.');
   assert.match(await teacher.page.textContent('#task-what'), /bars 1-4/);
 
   for (const url of requests) assert.ok(url.startsWith(server.url) || url.startsWith('blob:') || url.startsWith('data:'), `a request left the origin: ${url}`);
