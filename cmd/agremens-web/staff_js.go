@@ -34,7 +34,7 @@ func newStaff(l look.Look) *staff {
 	s := &staff{look: l, wide: 1}
 	dom.OnStageClick(s.pick)
 	dom.OnStageDrag(s.pull)
-	dom.OnScroll(stage.Refresh)
+	dom.OnScroll(s.scrolled)
 	dom.OnLook(func() {
 		s.camera.themed = false
 		stage.Refresh()
