@@ -45,6 +45,7 @@ func newChanges(words *words.Catalogue, h changesHost) *changes {
 	dom.OnClick("change-choice", func() {
 		c.host.StopRound()
 		c.fill()
+		dom.Reveal("stage")
 		dom.OpenSheet("change")
 	})
 	dom.OnClick("change-hear", func() { h.Hear(atTempo) })
