@@ -71,8 +71,9 @@ var rooms = []room{
 	{folder: "game/handout", level: 6, pure: true},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},
-	{folder: "game/keep", level: 6, pure: true},
-	{folder: "game/inbox", level: 6, pure: true, beside: []string{"game/keep"}},
+	{folder: "game/class", level: 6, pure: true, beside: []string{"game/lesson", "game/glossary", "game/week"}},
+	{folder: "game/plan", level: 6, pure: true, beside: []string{"game/class", "game/lesson"}},
+	{folder: "game/keep", level: 6, pure: true, beside: []string{"game/class"}},
 	{folder: "game/studio", level: 7, pure: true},
 	// Devices: one foreign interface each.
 	{folder: "game/stage", level: 6, foreign: []string{"github.com/hajimehoshi/ebiten"}},

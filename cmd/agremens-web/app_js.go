@@ -111,8 +111,11 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	reports := newReports(a.words, a.Inbox, a, func() { a.page.rooms.open(place.Send) })
-	a.page.reports = reports.shown
+	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
+		tasks.prepare(name, why, percent, kinds)
+		a.page.rooms.open(place.Send)
+	})
+	a.page.reports = class.shown
 	last := newLast(a.words, a)
 	a.page.last = last.open
 	a.show(newStudent(a.words, a, last.open).show)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
@@ -24,7 +25,7 @@ type page struct {
 	lays     []func() // another passage lies on the desk
 	finished []func() // the outcome of a round is shown
 	kinds    func(kinds []practice.Kind, task bool)
-	reports  func(said string)
+	reports  func(came []class.Came)
 	student  func() // the student's page is open
 	who      func()
 	kept     func()
@@ -142,8 +143,8 @@ func (p *page) Student(on bool) {
 // Kinds offers kinds of round.
 func (p *page) Kinds(kinds []practice.Kind, task bool) { p.kinds(kinds, task) }
 
-// Reports shows what came back.
-func (p *page) Reports(said string) { p.reports(said) }
+// Reports shows the class, and what became of what came.
+func (p *page) Reports(came []class.Came) { p.reports(came) }
 
 // Who shows who taps.
 func (p *page) Who() { p.who() }

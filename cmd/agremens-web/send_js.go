@@ -46,7 +46,7 @@ func newSending(c *words.Catalogue, h sendingHost) {
 // chosen bars as a picture, the whole passage in the other formats.
 func (s *sending) send(f export.Format) {
 	d := s.host.OnDesk()
-	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments, Along: true, Road: d.Follow}
+	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments, Shaped: !d.Even, Along: true, Road: d.Follow}
 	if f.Key == "svg" {
 		o.From, o.To = d.From, d.To
 	}

@@ -57,6 +57,7 @@ var quickSteps = needed(append(slices.Clone(setup), []step{
 	{name: "e2e access", needs: page, run: endToEnd("access.test.mjs")},
 	{name: "e2e loop", needs: page, run: endToEnd("loop.test.mjs")},
 	{name: "e2e practice", needs: page, run: endToEnd("practice.test.mjs")},
+	{name: "e2e class", needs: page, run: endToEnd("class.test.mjs")},
 	{name: "vet for the browser", run: vetBrowser},
 	{name: "e2e page", needs: page, run: endToEnd("page.test.mjs")},
 	{name: "e2e send", needs: page, run: endToEnd("send.test.mjs")},
@@ -94,6 +95,7 @@ var slowSteps = []step{
 	{name: "e2e page, more", needs: page, run: slowly("page.test.mjs")},
 	{name: "e2e loop, more", needs: page, run: slowly("loop.test.mjs")},
 	{name: "e2e practice, more", needs: page, run: slowly("practice.test.mjs")},
+	{name: "e2e class, more", needs: page, run: slowly("class.test.mjs")},
 	{name: "e2e bring, more", needs: page, run: slowly("bring.test.mjs")},
 	{name: "e2e words, more", needs: page, run: slowly("words.test.mjs")},
 	{name: "e2e look, more", needs: page, run: slowly("look.test.mjs")},
@@ -154,6 +156,7 @@ var benchSteps = []step{
 	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
+	{name: "tone beside recordings", run: benchTone},
 	{name: "performances", run: performances},
 	{name: "habits", run: habits},
 }

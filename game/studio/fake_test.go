@@ -1,6 +1,7 @@
 package studio_test
 
 import (
+	"agremens/game/class"
 	"errors"
 
 	"agremens/game/conduct"
@@ -167,7 +168,7 @@ func (p *page) Laid()                           {}
 func (p *page) Reveal()                         {}
 func (p *page) Student(on bool)                 { p.student = on }
 func (p *page) Kinds(k []practice.Kind, _ bool) { p.kinds = k }
-func (p *page) Reports(string)                  { p.reports++ }
+func (p *page) Reports([]class.Came)            { p.reports++ }
 func (p *page) Who()                            {}
 func (p *page) Kept()                           {}
 func (p *page) Day()                            {}

@@ -220,8 +220,8 @@ test('the whole loop by keyboard alone', async () => {
   const report = await page.evaluate(() => navigator.clipboard.readText());
   // The teacher reads the report.
   await page.goto(report);
-  await page.waitForSelector('#reports[open] article');
-  await press('report-close');
+  await page.waitForSelector('#class[open] tbody tr');
+  await press('class-close');
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -105,25 +105,29 @@ test('a task goes out, is practised without a network, and comes back', async (t
 
   // Back at the teacher's.
   await teacher.page.goto(report);
-  await teacher.page.waitForSelector('#reports[open] article');
-  const card = await teacher.page.innerText('#report-list article');
-  assert.match(card, /Ada: /);
+  await teacher.page.waitForSelector('#class[open] tbody tr');
+  assert.match(await teacher.page.innerText('#class-list'), /Ada, .*: 1 new day\. New in the class\./);
+  await teacher.page.click('#class-table tbody button');
+  assert.equal(await teacher.page.textContent('#one-name'), 'Ada');
+  const card = await teacher.page.innerText('#one-history article');
   assert.match(card, /1 day, .* 7 minutes at the piano \(student's figure\)/);
   assert.match(card, /First round of the day, cold: \d+/);
   assert.match(card, /Ask: /);
   await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-reports.png', import.meta.url).pathname });
 
   // Several students, as their mails were pasted.
-  await teacher.page.fill('#report-paste', `Here it is: <${second}>.\nAnd once more ${report}`);
-  await teacher.page.click('#report-take');
-  await teacher.page.waitForFunction(() => document.querySelectorAll('#report-list article').length === 2);
-  const cards = await teacher.page.locator('#report-list article').allInnerTexts();
-  assert.match(cards.find((c) => c.includes('Ben: ')), /No round yet/);
-  assert.equal(cards.filter((c) => c.includes('Ada: ') && c.includes('7 minutes at the piano')).length, 1, 'the same report twice is one');
+  await teacher.page.click('#one-back');
+  await teacher.page.click('#class-paste-show');
+  await teacher.page.fill('#class-paste', `Here it is: <${second}>.\nAnd once more ${report}`);
+  await teacher.page.click('#class-take');
+  await teacher.page.waitForFunction(() => document.querySelectorAll('#class-table tbody tr').length === 2);
+  const came = await teacher.page.locator('#class-list li').allInnerTexts();
+  assert.match(came[0], /Ben, .* New in the class/);
+  assert.match(came[1], /Ada, .* it is here already/, 'the same report twice is one');
 
-  // From the report to the next task in two actions, this and the one that
-  // opened the report.
-  await teacher.page.click('#report-list article:has-text("Ada: ") button:has-text("Next task")');
+  // From the table to the next task in two presses.
+  await teacher.page.click('#class-table tbody button:has-text("Ada")');
+  await teacher.page.click('#one-next');
   await teacher.page.waitForSelector('#task', { state: 'visible' });
   assert.equal(await teacher.page.inputValue('#task-words'), 'Slowly, and together with the left hand.');
   assert.match(await teacher.page.textContent('#task-what'), /bars 1-4/);

@@ -18,7 +18,7 @@ const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.fro
 // What opens by one press, each with the way to it.
 const press = (page, id) => page.evaluate((id) => document.getElementById(id).click(), id);
 const sheets = {
-  '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-reports', 'task-show'],
+  '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-class', 'task-show'],
   more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-glossary'],
 };
 
@@ -180,9 +180,12 @@ export async function lesson(page, look) {
   await look('last page');
   const report = await page.inputValue('#last-by-hand');
   await page.evaluate((hash) => { location.hash = hash; }, new URL(report).hash);
-  await page.waitForSelector('#reports[open] article');
+  await page.waitForSelector('#class[open] tbody tr');
+  await look('class');
+  await page.evaluate(() => document.querySelector('#class-table tbody button').click());
+  await page.waitForSelector('#one-history article');
   await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
-  await look('reports');
+  await look('a student of the class');
   // The last moment of a page: the program stops, the second time in a row.
   await page.evaluate(() => {
     sessionStorage.setItem('agremens.stopped', Date.now());
