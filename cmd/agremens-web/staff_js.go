@@ -115,6 +115,7 @@ func (s *staff) dress() {
 	c := &s.camera
 	dark, contrast := s.look.Dark(dom.PreferDark()), s.look.HighContrast(dom.MoreContrast())
 	c.theme, c.still, c.themed = stage.ThemeFor(dark, contrast), s.look.Still(dom.ReducedMotion()), true
+	s.look.Text = dom.TextSize()
 	dom.SetLook(dark, contrast)
 }
 

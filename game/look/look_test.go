@@ -142,6 +142,10 @@ func TestSizes(t *testing.T) {
 	assert.InDelta(t, 10, l.RunSpace(27, 1000, 300), 1e-9)
 	assert.InDelta(t, 8, l.RunSpace(27, 360, 300), 1e-9, "on a phone more than one note")
 	assert.InDelta(t, 5, l.RunSpace(100, 1000, 300), 1e-9, "no smaller than can be read")
+	l.Text = 2
+	assert.InDelta(t, 16, l.RunSpace(17, 360, 400), 1e-9, "larger text, larger music")
+	assert.InDelta(t, 10, l.RunSpace(27, 360, 300), 1e-9, "as far as the staff stands there whole")
+	l.Text = 0
 	l.Size = 200
 	assert.InDelta(t, 20, l.RunSpace(27, 1000, 300), 1e-9)
 	assert.InDelta(t, 44, l.PageSpace(27, 3840, 2160), 1e-9)
