@@ -110,7 +110,7 @@ func (s *staff) sight() sight {
 	ratio := dom.DevicePixelRatio()
 	var v sight
 	if s.onPage() {
-		v.scale = stage.Grid(s.look.PageSpace(width/ratio) * ratio)
+		v.scale = stage.Grid(s.look.PageSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
 		v.layout = s.pageLayout(look.SystemWidth(width / v.scale))
 	}
 	paged := v.layout != nil
@@ -153,9 +153,9 @@ func (s *staff) arrive(v *sight) {
 		if was.PerQuarter > 0 {
 			v.seen.Y = v.layout.Bottom + 1 // what was there says nothing
 		}
-		s.scrollPage(v, look.RevealOnPage(v.layout, c.place, v.seen))
+		s.scrollPage(v, look.RevealOnPage(v.layout, s.named(), v.seen))
 	case was.PerQuarter == 0:
-		c.scroll = look.Bounded(v.layout, v.layout.X(c.place)-look.Line(v.layout, v.seen.Width), v.seen.Width)
+		c.scroll = look.Bounded(v.layout, v.layout.X(s.named())-look.Line(v.layout, v.seen.Width), v.seen.Width)
 	default:
 		c.scroll = look.Carry(was, v.layout, c.seen, c.place)
 	}

@@ -37,7 +37,7 @@ func newStaff(l look.Look) *staff {
 	s := &staff{look: l, wide: 1, glass: dom.Glass()}
 	dom.OnStageClick(s.pick)
 	dom.OnStageDrag(s.pull)
-	dom.OnScroll(stage.Refresh)
+	dom.OnScroll(s.scrolled)
 	dom.OnLook(func() {
 		s.camera.themed = false
 		stage.Refresh()
@@ -137,6 +137,7 @@ func (s *staff) dress() {
 	c := &s.camera
 	dark, contrast := s.look.Dark(dom.PreferDark()), s.look.HighContrast(dom.MoreContrast())
 	c.theme, c.still, c.themed = stage.ThemeFor(dark, contrast), s.look.Still(dom.ReducedMotion()), true
+	s.look.Text = dom.TextSize()
 	dom.SetLook(dark, contrast)
 }
 
