@@ -17,7 +17,7 @@ import (
 type scoresHost interface {
 	OnDesk() *desk.Desk
 	Open(id string)
-	OpenFile(name string, data []byte, part string)
+	OpenFiles(files []studio.File)
 	OpenPart(part string)
 	OnShelf() []shelf.Item
 	Read() (about string, warnings []string, parts []codec.Choice)
@@ -36,14 +36,16 @@ func newScores(c *words.Catalogue, h scoresHost) *scores {
 		dom.CloseSheet("bring")
 		h.Open(dom.Value("passages"))
 	})
-	dom.OnFile("open", func(name string, data []byte, err error) {
+	open := func(files []dom.File) {
 		dom.CloseSheet("bring")
-		if err != nil {
-			h.Say(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
-			return
+		var all []studio.File
+		for _, f := range files {
+			all = append(all, studio.File{Name: f.Name, Data: f.Data, Err: f.Err})
 		}
-		go sparing(func() { h.OpenFile(name, data, "") })
-	})
+		sparing(func() { h.OpenFiles(all) })
+	}
+	dom.OnFiles("open", open)
+	dom.OnDrop(open)
 	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }

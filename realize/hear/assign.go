@@ -20,9 +20,14 @@ type claim struct {
 
 const (
 	early, lateBy = 0.16, 0.24 // s around its place in which a note is looked for
-	spread        = 0.055      // s around a group's own instant for its notes
-	notHeard      = 2.6        // what a note costs that is taken for not played
-	passedOver    = 0.8        // share of its odds that a strike costs which nothing explains
+	spread        = 0.055      // s around its place in which a note may hide
+	rolled        = 0.13       // s around a group's own instant for its notes
+	strong        = 7.0        // the most a strike is worth
+	notHeard      = 4.5        // what a note costs that is taken for not played
+	faith         = 1.5        // added to odds: a note expected is mostly played
+	// What a strike costs that nothing explains, as a share of its odds: before
+	// an ornament, and within one or after it, where a player goes on shaking.
+	passedBefore, passedAfter = 1.1, 0.7
 )
 
 // assign returns a claim for each note of the plan, for one pass.
@@ -35,7 +40,7 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 		return claims
 	}
 	due := p.timeMap(way)
-	first, last := p.groups[way.from].at, p.groups[way.to()-1].at
+	first, last := p.stretch(way)
 	taken := make([]bool, len(strikes))
 	for h := range p.hands {
 		var chain []group
@@ -46,7 +51,34 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 		}
 		p.assignHand(chain, due, strikes, claims, taken)
 	}
+	p.rescue(first, last, strikes, claims, taken)
 	return claims
+}
+
+// rescue gives plain notes that were not heard in their place a strong strike
+// of their key that nothing explains: inner voices do not always keep the
+// order of the page.
+func (p *plan) rescue(first, last float64, strikes []Strike, claims []claim, taken []bool) {
+	for _, i := range p.own {
+		n := p.notes[i]
+		if n.Ornament != "" || n.At < first-samePlace || n.At > last+samePlace || claims[i].strike >= 0 {
+			continue
+		}
+		best, cost := -1, 3.0
+		for k := firstFrom(strikes, claims[i].due-0.35); k < len(strikes) && strikes[k].At < claims[i].due+0.35; k++ {
+			s := strikes[k]
+			if s.Key != n.Key || taken[k] || s.Odds < 0 {
+				continue
+			}
+			if c := slack((s.At-claims[i].due)/0.08) - s.Odds; c < cost && c < 1 {
+				best, cost = k, c
+			}
+		}
+		if best >= 0 {
+			claims[i].strike, claims[i].odds = best, strikes[best].Odds
+			taken[best] = true
+		}
+	}
 }
 
 // timeMap returns when a place was to come, by lines fitted to the places
@@ -95,6 +127,20 @@ func (p *plan) timeMap(way pass) func(at float64) float64 {
 	}
 }
 
+// stretch returns the places of the first and the last note that a pass
+// reached; an ornament that it began is reached to its end.
+func (p *plan) stretch(way pass) (first, last float64) {
+	first, last = p.groups[way.from].at, p.groups[way.to()-1].at
+	if orn := p.groups[way.to()-1].orn; orn != "" {
+		for _, i := range p.own {
+			if p.notes[i].Ornament == orn {
+				last = max(last, p.notes[i].At)
+			}
+		}
+	}
+	return first, last
+}
+
 // node is a moment at which a group may have been played.
 type node struct {
 	at    float64
@@ -109,8 +155,8 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 		return
 	}
 	columns := make([][]node, len(chain))
-	for i, g := range chain {
-		columns[i] = p.nodes(g, due(g.at), strikes, taken)
+	for i := range chain {
+		columns[i] = p.nodes(chain, i, due, strikes, taken)
 	}
 	for i := range columns {
 		for k := range columns[i] {
@@ -119,12 +165,8 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 			if i == 0 {
 				continue
 			}
-			want := max(0.01, due(chain[i].at)-due(chain[i-1].at))
-			ornate := chain[i].orn != "" || chain[i-1].orn != ""
-			sd := 0.02 + 0.16*want
-			if ornate {
-				sd = 0.015 + 0.35*want
-			}
+			g, before := chain[i], chain[i-1]
+			want := max(0.01, due(g.at)-due(before.at))
 			best := math.Inf(-1)
 			for j := range columns[i-1] {
 				b := &columns[i-1][j]
@@ -132,17 +174,19 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 				if !n.none && !b.none && d < 0.02 {
 					continue
 				}
-				z := math.Abs(d-want) / sd
-				cost := 0.5 * z * z
-				if z > 2 {
-					cost = 2*z - 2
+				cost := 0.0
+				switch {
+				case n.none || b.none:
+				case before.orn != "":
+					// The ornament's own speed: twice as slow or fast is nothing much.
+					cost = slack(math.Log(d/max(want, 0.04)) / 0.8)
+				default:
+					cost = slack((d - want) / (0.02 + 0.16*want))
 				}
-				if n.none || b.none {
-					cost *= 0.5
+				if b.score-cost <= best {
+					continue
 				}
-				if chain[i].orn != "" && chain[i].orn == chain[i-1].orn || ornate && d > 0.05 {
-					cost += p.overlooked(chain[i], chain[i-1], b.at, n.at, strikes)
-				}
+				cost += p.overlooked(g, before, b.at, n.at, strikes)
 				if v := b.score - cost; v > best {
 					best, n.from = v, j
 				}
@@ -157,6 +201,7 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 			k = j
 		}
 	}
+	defer p.between(chain, claims, strikes)
 	for i := last; i >= 0; i-- {
 		n := columns[i][k]
 		p.claim(chain[i], n, due(chain[i].at), strikes, claims, taken)
@@ -167,34 +212,56 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 	}
 }
 
+// slack is half a square, and a line beyond 2: a cost that a strong strike can
+// always outweigh.
+func slack(z float64) float64 {
+	if z = math.Abs(z); z > 2 {
+		return 2*z - 2
+	}
+	return 0.5 * z * z
+}
+
 // nodes returns the moments at which a group may have been played; the last
 // is that it was not.
-func (p *plan) nodes(g group, due float64, strikes []Strike, taken []bool) []node {
-	var all []node
-	away := func(t float64) float64 {
-		sd := 0.05
-		if g.orn != "" {
-			sd = 0.09
+func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
+	g := chain[i]
+	at := due(g.at)
+	first := g.orn == "" || i == 0 || chain[i-1].orn != g.orn
+	from, to := at-early, at+lateBy
+	if g.orn != "" {
+		// An ornament's notes may come anywhere between its neighbours.
+		for k := i; k >= 0; k-- {
+			from = due(chain[k].at) - early
+			if chain[k].orn != g.orn {
+				break
+			}
 		}
-		z := math.Abs(t-due) / sd
-		if z > 2 {
-			return 2*z - 2
+		for k := i; k < len(chain); k++ {
+			to = due(chain[k].at) + lateBy
+			if chain[k].orn != g.orn {
+				break
+			}
 		}
-		return 0.5 * z * z
 	}
-	from := firstFrom(strikes, due-early)
-	for k := from; k < len(strikes) && strikes[k].At < due+lateBy; k++ {
-		if taken[k] || !p.has(g, strikes[k].Key) {
+	var all []node
+	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At < to; k++ {
+		if taken[k] || !p.has(g, strikes[k].Key) || !first && strikes[k].Odds < -5 {
 			continue
 		}
 		t := strikes[k].At
-		v := -away(t)
-		for _, i := range g.notes {
-			v += p.worth(i, t, strikes, taken)
+		v := 0.0
+		switch {
+		case g.orn == "":
+			v = -slack((t - at) / 0.05)
+		case first:
+			v = -slack((t - at) / 0.1)
+		}
+		for _, n := range g.notes {
+			v += p.worth(n, t, strikes, taken)
 		}
 		all = append(all, node{at: t, value: v})
 	}
-	return append(all, node{at: due, none: true, value: -notHeard*float64(len(g.notes)) - 0.5})
+	return append(all, node{at: at, none: true, value: -notHeard*float64(len(g.notes)) - 0.5})
 }
 
 func (p *plan) has(g group, key int) bool {
@@ -209,10 +276,9 @@ func (p *plan) has(g group, key int) bool {
 // near returns the strike that is best for a note at a moment, and its worth.
 func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
 	strike, value = -1, -notHeard
-	for k := firstFrom(strikes, t-spread); k < len(strikes) && strikes[k].At <= t+spread; k++ {
+	for k := firstFrom(strikes, t-rolled); k < len(strikes) && strikes[k].At <= t+rolled; k++ {
 		if s := strikes[k]; s.Key == p.notes[note].Key && !taken[k] {
-			z := (s.At - t) / 0.03
-			if v := min(s.Odds+1, worth) - 0.5*z*z; v > value {
+			if v := min(s.Odds+faith, strong) - slack((s.At-t)/0.03); v > value {
 				strike, value = k, v
 			}
 		}
@@ -228,10 +294,14 @@ func (p *plan) worth(note int, t float64, strikes []Strike, taken []bool) float6
 // overlooked is what it costs to go from one moment to another past strikes
 // of the keys of both, so that a trill does not slip by one alternation.
 func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) float64 {
+	share := passedBefore
+	if before.orn != "" {
+		share = passedAfter
+	}
 	sum := 0.0
 	for k := firstFrom(strikes, from+0.025); k < len(strikes) && strikes[k].At < to-0.025; k++ {
 		if s := strikes[k]; s.Odds > 0 && (p.has(g, s.Key) || p.has(before, s.Key)) {
-			sum += passedOver * min(s.Odds, 3)
+			sum += share * min(s.Odds, 4)
 		}
 	}
 	return sum
@@ -247,6 +317,33 @@ func (p *plan) claim(g group, n node, due float64, strikes []Strike, claims []cl
 		}
 		claims[i].strike, claims[i].odds = k, strikes[k].Odds
 		taken[k] = true
+	}
+}
+
+// between moves the places of notes that were not heard to between those of
+// the hand that were.
+func (p *plan) between(chain []group, claims []claim, strikes []Strike) {
+	when := func(g group) (float64, bool) {
+		for _, i := range g.notes {
+			if k := claims[i].strike; k >= 0 {
+				return strikes[k].At, true
+			}
+		}
+		return 0, false
+	}
+	for i, g := range chain {
+		if _, ok := when(g); ok || i == 0 || i == len(chain)-1 {
+			continue
+		}
+		a, before := when(chain[i-1])
+		b, after := when(chain[i+1])
+		if !before || !after || b <= a {
+			continue
+		}
+		at := a + (b-a)*(g.at-chain[i-1].at)/(chain[i+1].at-chain[i-1].at)
+		for _, n := range g.notes {
+			claims[n].due = at
+		}
 	}
 }
 

@@ -37,9 +37,9 @@ type track struct {
 const (
 	apart       = 4 // frames: 21 ms
 	trackLength = 2*apart + 1
-	hardly      = -5.5 // odds below which nothing is reported
+	hardly      = -7.0 // odds below which nothing is reported
 	deaf        = -12.0
-	quiet       = 0.045 // rise below which no string was struck
+	quiet       = 0.03 // rise below which no string was struck
 )
 
 func newEar(rate, cents float64, fixed bool, asked []int, found func(Strike)) *ear {

@@ -13,14 +13,14 @@ const (
 	// A place reaches strikes this far from its moment.
 	reach = 0.045
 	// What a note costs that was not heard, and the most one that was is worth.
-	missed, worth = 1.6, 4.0
+	missed, worth = 1.3, 4.0
 	// What it costs to begin anew at the first place, and at any other.
 	againFirst, againElse = 6.0, 9.0
 	longestStep           = 6.0 // s, between two places
 )
 
 // gain is what a strike is worth to a note of its key.
-func gain(odds float64) float64 { return min(odds+1.2, worth) }
+func gain(odds float64) float64 { return min(odds+2.2, worth) }
 
 // pass is one way through the places, or a part of them.
 type pass struct {

@@ -4,7 +4,7 @@ package hear
 // cmd/ear on mixtures of single recorded notes. Its weights stand in
 // weights.go as bytes, each row with its scale.
 
-const hiddenUnits = 24
+const hiddenUnits = 32
 
 // outputs: the logarithm of the odds that the string is struck within 8 ms of
 // the frame, and the frames from it to the instant.

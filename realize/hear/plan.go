@@ -13,6 +13,7 @@ type plan struct {
 	own     []int      // indexes of the notes that are to be judged, in order
 	groups  []group    // of both hands
 	hands   [2][]group // indexed by perf.Hand
+	delay   float64    // s, of the loudspeaker
 	quarter float64    // seconds a quarter at the tempo asked for or guessed, 0 unknown
 }
 
@@ -37,7 +38,14 @@ func newPlan(e Expected) *plan {
 		}
 	}
 	sorting.Stable(p.own, func(a, b int) int { return compare(e.Notes[a].At, e.Notes[b].At) })
-	p.groups = p.gather(func(Note) bool { return true })
+	// Of an ornament only the first note has a place in time; when the others
+	// come is the player's own affair.
+	begun := map[string]bool{}
+	p.groups = p.gather(func(n Note) bool {
+		inner := n.Ornament != "" && begun[n.Ornament]
+		begun[n.Ornament] = true
+		return !inner
+	})
 	for h := range p.hands {
 		p.hands[h] = p.gather(func(n Note) bool { return n.Hand == perf.Hand(h) })
 	}

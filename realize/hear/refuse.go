@@ -1,7 +1,5 @@
 package hear
 
-import "math"
-
 // refuseSound says why a sound is not worth comparing with the notes, or "".
 func (l *Listener) refuseSound(p *plan, strikes []Strike) string {
 	switch {
@@ -22,41 +20,58 @@ func (l *Listener) refuseSound(p *plan, strikes []Strike) string {
 	return ""
 }
 
-// refuse says why the best way through the notes is none, or "".
-func (p *plan) refuse(way pass, strikes []Strike) string {
+const (
+	plainly   = 2.0 // odds of a strike that has to be explained
+	mostly    = 0.6 // share of these that the passes must explain
+	enough    = 6   // notes found, or all but one of fewer
+	leastPart = 0.45
+)
+
+// refuse says why the passes are none of these notes, or "". Chance finds a
+// few notes of any piece in any other; what it leaves unexplained tells.
+func (p *plan) refuse(passes []pass, way pass, strikes []Strike) string {
 	if len(way.times) == 0 {
 		return OtherMusic
 	}
-	claims := p.assign(way, strikes)
-	want, found := 0.0, 0.0
-	first, last := p.groups[way.from].at, p.groups[way.to()-1].at
-	explained := map[int]bool{}
-	for _, i := range p.own {
-		if at := p.notes[i].At; at < first-samePlace || at > last+samePlace {
+	explained := map[int]int{}
+	for i, one := range passes {
+		for note, c := range p.assign(one, strikes) {
+			if c.strike >= 0 {
+				explained[c.strike] = note
+			}
+		}
+		_ = i
+	}
+	want, found, part := 0, 0, 0.0
+	first, last := p.stretch(way)
+	for note, c := range p.assign(way, strikes) {
+		n := p.notes[note]
+		if n.Program || !(n.At >= first-samePlace && n.At <= last+samePlace) {
 			continue
 		}
 		want++
-		if c := claims[i]; c.strike >= 0 {
-			explained[c.strike] = true
-			found += confidence(c.odds)
+		if c.strike >= 0 {
+			found++
+			part += confidence(c.odds + 2)
 		}
 	}
-	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.1
-	sure, loose := 0.0, 0.0
-	for k, s := range strikes {
-		if s.Odds < 1 || s.At < from || s.At > to {
+	from := passes[0].times[0] - 0.1
+	all, loose := 0.0, 0.0
+	for k := firstFrom(strikes, from); k < len(strikes); k++ {
+		s := strikes[k]
+		if s.Odds < plainly || p.sentNear(s) {
 			continue
 		}
-		sure++
-		if !explained[k] {
+		all++
+		if _, ok := explained[k]; !ok && !p.explained(s, explained, strikes) {
 			loose++
 		}
 	}
 	switch {
-	case want < 4 && len(p.own) >= 8:
-		return TooShort
-	case found < 0.45*want || loose > 0.5*math.Max(sure, 1):
+	case all > 0 && loose > (1-mostly)*all, part < leastPart*float64(want):
 		return OtherMusic
+	case found < min(enough, len(p.own)-1):
+		return TooShort
 	}
 	return ""
 }

@@ -70,6 +70,7 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	p.delay = e.Delay
 	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1)}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
@@ -77,14 +78,14 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	passes := p.follow(strikes, e.Tempo > 0)
 	way, begun := lastTry(passes, len(p.groups))
 	r.Passes = begun
-	if r.Reason = p.refuse(way, strikes); r.Reason != "" {
+	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
 		return r
 	}
 	claims := p.assign(way, strikes)
 	due := p.timeMap(way)
 	r.Tempo, r.Offset = p.tempoOf(way, due)
 	r.Notes = make([]Heard, len(p.notes))
-	first, last := p.groups[way.from].at, p.groups[way.to()-1].at
+	first, last := p.stretch(way)
 	if way.to() < len(p.groups) {
 		r.Stopped = last
 	}
@@ -93,8 +94,10 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		if at < first-samePlace || at > last+samePlace {
 			continue
 		}
-		r.Notes[i] = heard(claims[i], strikes)
+		r.Notes[i] = heard(claims[i], strikes, p.notes[i].Ornament != "")
 	}
+	p.rivals(&r, claims, strikes)
+	p.unreached(&r, way)
 	p.programNotes(&r, e)
 	p.extras(&r, way, claims, strikes)
 	r.Fit = fit(&r, p)
@@ -123,20 +126,25 @@ func fit(r *Report, p *plan) float64 {
 // What the odds of a note that is expected here must be for it to count as
 // played, and under which it counts as not played; between them it is unsure.
 const (
-	surely    = -1.6
-	surelyNot = -2.4
+	surely    = -4.2
+	surelyNot = -5.0
+	// An ornament's notes stand out, or they were not played.
+	ornamentally = 1.4
 )
 
-func heard(c claim, strikes []Strike) Heard {
+func heard(c claim, strikes []Strike, ornament bool) Heard {
+	if ornament {
+		c.odds -= ornamentally
+	}
 	h := Heard{Reached: true, Odds: c.odds, At: c.due}
 	if c.strike >= 0 {
 		h.At, h.Level = strikes[c.strike].At, strikes[c.strike].Level
 	}
 	switch {
 	case c.strike >= 0 && c.odds >= surely:
-		h.Played, h.Confidence = true, confidence(c.odds+2.5)
+		h.Played, h.Confidence = true, confidence(c.odds+4.6)
 	case c.odds < surelyNot:
-		h.Confidence = 1 - confidence(c.odds+2.5)
+		h.Confidence = 1 - confidence(c.odds+4.6)
 	default:
 		h.Unsure, h.Confidence = true, 0.5
 	}
@@ -180,6 +188,75 @@ func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float
 	return 60 / max(slope, 1e-3), due(a) - a*slope
 }
 
+// unreached takes back what was not heard after the last note that was, where
+// the player stopped: it is neither played nor missing.
+func (p *plan) unreached(r *Report, way pass) {
+	end := math.Inf(-1)
+	for _, i := range p.own {
+		if r.Notes[i].Played {
+			end = max(end, p.notes[i].At)
+		}
+	}
+	places, at := 0, end
+	for _, i := range p.own {
+		if p.notes[i].At > at+samePlace {
+			places, at = places+1, p.notes[i].At
+		}
+	}
+	if places < 2 {
+		return
+	}
+	r.Stopped = end
+	for _, i := range p.own {
+		if p.notes[i].At > end+samePlace {
+			r.Notes[i] = Heard{}
+		}
+	}
+}
+
+// A note whose own odds are poor was not played where another key close by,
+// which nothing else explains, has so much better ones.
+const (
+	poor   = 0.5
+	better = 2.5
+	likely = -1.0 // least odds of the other key
+)
+
+// rivals takes such notes back.
+func (p *plan) rivals(r *Report, claims []claim, strikes []Strike) {
+	claimed := map[int]bool{}
+	for i, c := range claims {
+		if c.strike >= 0 && claims[i].odds >= surely {
+			claimed[c.strike] = true
+		}
+	}
+	for _, i := range p.own {
+		h, c := &r.Notes[i], claims[i]
+		if !h.Reached || c.strike < 0 || c.odds > poor {
+			continue
+		}
+		for k := firstFrom(strikes, h.At-0.045); k < len(strikes) && strikes[k].At <= h.At+0.045; k++ {
+			s := strikes[k]
+			d := s.Key - p.notes[i].Key
+			if d == 0 || d < -2 || d > 2 || claimed[k] || s.Odds < likely || s.Odds < c.odds+better || p.dueNear(r, s) {
+				continue
+			}
+			*h = Heard{Reached: true, At: h.At, Odds: c.odds, Confidence: confidence(s.Odds - c.odds - better)}
+			break
+		}
+	}
+}
+
+// dueNear reports whether a note of a strike's key is expected about there.
+func (p *plan) dueNear(r *Report, s Strike) bool {
+	for _, i := range p.own {
+		if h := r.Notes[i]; p.notes[i].Key == s.Key && h.Reached && math.Abs(h.At-s.At) < 0.06 {
+			return true
+		}
+	}
+	return false
+}
+
 // programNotes places what the loudspeaker sounded.
 func (p *plan) programNotes(r *Report, e Expected) {
 	for i, n := range p.notes {
@@ -206,13 +283,16 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.12
 	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At <= to; k++ {
 		s := strikes[k]
-		if _, ok := claimed[k]; ok || s.Odds < extraHere || p.sounded(r, s) {
+		if _, ok := claimed[k]; ok || s.Odds < likely || p.sounded(r, s) {
+			continue
+		}
+		instead := p.insteadOf(r, s)
+		if instead < 0 && s.Odds < extraHere {
 			continue
 		}
 		if p.explained(s, claimed, strikes) {
 			continue
 		}
-		instead := p.insteadOf(r, s)
 		if instead < 0 && s.Odds < extraElse && !p.inOrnament(r, s) {
 			continue
 		}
@@ -227,6 +307,16 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 func (p *plan) sounded(r *Report, s Strike) bool {
 	for i, n := range p.notes {
 		if n.Program && n.Key == s.Key && math.Abs(r.Notes[i].At-s.At) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// sentNear is the same before anything is judged.
+func (p *plan) sentNear(s Strike) bool {
+	for _, n := range p.notes {
+		if n.Program && n.Key == s.Key && math.Abs(n.Sent+p.delay-s.At) < 0.05 {
 			return true
 		}
 	}
