@@ -392,7 +392,7 @@ func (pl *place) readValue() {
 	pl.set(veryLong, s >= 1.5)
 	beats := pl.qpm / m.Metre.Beat().Float()
 	pl.set(slow, beats < 70)
-	pl.set(byHaydn, pl.figure.turned() && pl.r.periodOf() == haydn)
+	pl.set(byHaydn, pl.figure.turned() && periodOf(pl.r.p, pl.r.trad.key) == haydn)
 	pl.set(quick, beats > 110)
 	at := pl.chord.Onset.Sub(m.Onset)
 	if m.Implicit || m.Length.Less(m.Metre.Bar()) && pl.chord.Measure == 0 {

@@ -116,7 +116,7 @@ var tallies = []tally{
 // effect says how often pianists play a choice, in a sentence; "" where that
 // was not counted.
 func (pl *place) effect(c *Choice) string {
-	now := pl.r.periodOf()
+	now := periodOf(pl.r.p, pl.r.trad.key)
 	for i := range tallies {
 		t := &tallies[i]
 		if t.period != now || !slices.Contains(t.figures, pl.figure) || !pl.r.isBy(t.composer) {

@@ -1,6 +1,8 @@
 package realize
 
 import (
+	"slices"
+
 	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
@@ -12,6 +14,9 @@ type PerformOptions struct {
 	// Plain leaves all ornaments out: the printed notes alone, small notes
 	// and rolls left away.
 	Plain bool
+	// Shaped gives the notes within an ornament the time pianists give them;
+	// else they are even, as they are tapped.
+	Shaped bool
 	// Yield, which may be nil, is called now and then while a long passage is
 	// performed, so that a single-threaded caller can do other things.
 	Yield func()
@@ -77,6 +82,7 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 		}
 	}
 	if !o.Plain {
+		of := periodOf(p, r.Tradition)
 		ends := map[ending]int{}
 		for i := range out.Notes {
 			o.breathe(i)
@@ -88,6 +94,9 @@ func Perform(r *Reading, o PerformOptions) *perf.Performance {
 				continue
 			}
 			notes, held := ornamentNotes(p, &r.Ornaments[i], early, later)
+			if o.Shaped {
+				moved(notes[held:], figure(slices.Index(figureKeys[:], r.Ornaments[i].Figure)), of)
+			}
 			out.Notes = joinTied(out.Notes, notes, held, ends)
 			for _, n := range notes[held:] {
 				ends[endingOf(&n)] = len(out.Notes)

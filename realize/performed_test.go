@@ -21,11 +21,14 @@ import (
 
 // played is one performance of one ornament.
 type played struct {
-	Occ, Piece, Performer, Rep, Kind, Placement string
+	Occ, Piece, Performer, Rep, Kind, Placement, Composer string
 
 	Beat       *float64 `json:"abs_beat_ms"`
 	Window     float64  `json:"window_ms"`
 	RelTo      string   `json:"rel_to"`
+	Next       float64  `json:"next_ms"`
+	Contiguous bool     `json:"contiguous_next"`
+	Dubious    bool
 	Compound   bool
 	ChordGrace bool `json:"chord_grace"`
 	Flags      []string

@@ -3,6 +3,8 @@ package realize
 import (
 	"slices"
 	"strings"
+
+	"agremens/realize/score"
 )
 
 // period sorts composers by how today's concert pianists treat them.
@@ -17,17 +19,17 @@ const (
 )
 
 // periodOf follows the composer's name, else the tradition.
-func (r *reader) periodOf() period {
-	switch who := heading(r.p); {
+func periodOf(p *score.Passage, tradition string) period {
+	switch who := heading(p); {
 	case strings.Contains(who, "beethoven"):
 		return middle
 	case strings.Contains(who, " haydn "), strings.Contains(who, " hob "):
 		return haydn
 	}
-	switch r.trad {
-	case &romantic, &chopin:
+	switch tradition {
+	case romantic.key, chopin.key:
 		return later
-	case &vienna, &london:
+	case vienna.key, london.key:
 		return classical
 	}
 	return baroque
@@ -198,7 +200,7 @@ func (r *reader) isBy(who string) bool {
 
 // holds reports whether a habit speaks of a place.
 func (h *habit) holds(pl *place) bool {
-	now := pl.r.periodOf()
+	now := periodOf(pl.r.p, pl.r.trad.key)
 	return slices.Contains(h.figures, pl.figure) && pl.all(h.when) && !pl.any(h.unless) &&
 		(len(h.periods) == 0 || slices.ContainsFunc(h.periods, func(p period) bool { return p.covers(now) }))
 }

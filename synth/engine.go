@@ -270,6 +270,8 @@ func (e *Engine) start(n Note) {
 		strength: float64(min(max(n.Strength, 0), 1)),
 	})
 	v.send = e.instrument.room
+	v.gainL *= e.instrument.level
+	v.gainR *= e.instrument.level
 }
 
 // freeVoice returns a silent voice, else the quietest.

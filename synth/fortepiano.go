@@ -21,24 +21,3 @@ func buildFortepiano(v *voice, s stroke) {
 		noise: burst{level: 0.0025, hz: 420, breadth: 500, t60: 0.05},
 	}
 }
-
-// grand is a modern piano's felt hammer on three heavy strings.
-var grand = hammer{
-	place: 1.0 / 8, stiff: 3.2e-4, t60: 14, fall: 20,
-	soft: 820, touch: 2, slope: 2.4, spread: 0.45, first: 85, loss: 0.45e-7, after: 0.24,
-}
-
-func buildPiano(v *voice, s stroke) {
-	struck(v, s, grand)
-	v.scale(0.088 * touchLevel(s.strength))
-	knock(v, 0.012*touchLevel(s.strength))
-	v.rise = int(v.rate * 0.0018)
-	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 380, breadth: 500, t60: 0.05}, v.rate)
-	v.damp = damping{
-		seconds: 0.30 * math.Exp2(-float64(s.key-60)/30), bright: 1000,
-		noise: burst{level: 0.002, hz: 300, breadth: 350, t60: 0.06},
-	}
-	if s.key > 89 { // the highest strings have no dampers
-		v.damp = damping{seconds: 3, bright: 20000}
-	}
-}

@@ -15,6 +15,9 @@ type voicing struct {
 	click bool // sounds clicks instead of voices
 	touch bool // answers to strength
 	room  float64
+	// level brings the instruments to one loudness: within 1 dB (ITU-R BS.1770) at
+	// a passage for two hands (cmd/check/tone).
+	level float64
 	build func(v *voice, s stroke)
 }
 
@@ -22,13 +25,13 @@ type voicing struct {
 //
 //words:texts name
 var voicings = [...]voicing{
-	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, build: buildHarpsichord},
-	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, build: buildHarpsichordSingle},
-	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, build: buildHarpsichordFull},
-	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, build: buildClavichord},
-	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, build: buildFortepiano},
-	{key: "piano", name: "Modern piano", touch: true, room: 0.10, build: buildPiano},
-	{key: "organ", name: "Chamber organ", room: 0.16, build: buildOrgan},
+	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, level: 0.955, build: buildHarpsichord},
+	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, level: 1.46, build: buildHarpsichordSingle},
+	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, level: 0.74, build: buildHarpsichordFull},
+	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, level: 1.27, build: buildClavichord},
+	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, level: 0.833, build: buildFortepiano},
+	{key: "piano", name: "Modern piano", touch: true, room: 0.10, level: 1.226, build: grand.build},
+	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.216, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
 

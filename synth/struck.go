@@ -27,7 +27,7 @@ func struck(v *voice, s stroke, h hammer) {
 	soft := h.soft * math.Exp2(float64(s.key-60)/30+h.touch*(s.strength-0.6))
 	low, high := strayed(s.hz, -h.spread/2)/s.hz, strayed(s.hz, h.spread/2)/s.hz
 	for n := 1.0; n <= 100; n++ {
-		hz := n * s.hz * math.Sqrt((1+stiff*n*n)/(1+stiff))
+		hz := partialHz(s.hz, n, stiff)
 		if hz > 10000 {
 			break
 		}

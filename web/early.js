@@ -1,5 +1,5 @@
 // Asks for the program as soon as may be, and has it compiled while everything
-// else goes on. Puts the paper out that was chosen.
+// else goes on. Puts the paper out that was chosen, and opens the place.
 'use strict';
 (function () {
   const PATIENCE = 2000; // ms for the first paint; a page that is not looked at has none
@@ -39,6 +39,8 @@
   try {
     const paper = /^paper (light|dark)$/m.exec(localStorage.getItem('agremens.look') ?? '');
     if (paper) document.documentElement.dataset.paper = paper[1];
+    const place = sessionStorage.getItem('agremens.place');
+    if (place) document.documentElement.dataset.place = place;
   } catch { /* nothing may be kept here */ }
 
   if (typeof WebAssembly !== 'object') return; // boot.js says so

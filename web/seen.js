@@ -31,7 +31,7 @@
   // program wakes the rest.
   function awake(on) {
     const heard = (e) => [...STEPS, ...ROUNDS].includes(e.id);
-    for (const e of document.querySelectorAll('#settings, #controls .act > :not(#status), #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
+    for (const e of document.querySelectorAll('#controls :is(.act, .set) > :not(#status), #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
     byId('controls').inert = !on;
   }
 
@@ -62,7 +62,7 @@
   const KEY = 'agremens.seen', MOST = 200_000; // letters
   const QUIET = 700; // ms in which nothing was touched
   const PATIENCE = 1500; // ms the program waits until this is painted
-  const HTML = ['title-text', 'composer-text', 'sign-name', 'sign-picture', 'sign-notes', 'sign-fingers', 'sign-why', 'sign-sources',
+  const HTML = ['title-text', 'composer-text', 'sign-name', 'sign-picture', 'sign-notes', 'sign-fingers', 'sign-why', 'sign-because', 'sign-sources',
     'choices', 'student-words', 'tempo-percent', 'tempo-unit'];
   const VALUES = ['tempo', 'tempo-number'];
   const opened = location.hash;

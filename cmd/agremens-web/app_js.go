@@ -6,6 +6,7 @@ import (
 	"agremens/game/conduct"
 	"agremens/game/keep"
 	"agremens/game/look"
+	"agremens/game/place"
 	"agremens/game/studio"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -51,9 +52,10 @@ func savedLook(c *words.Catalogue) look.Look {
 // are shown.
 func (a *app) wire() {
 	dom.BindMenus()
+	dom.BindFolds()
 	panel := newPanel(a.words, a.staff, a)
 	tools := newTools(a.words, a.staff, a)
-	edits := newEdits(a.words, a)
+	edits := newEdits(a.words, func() { a.page.rooms.open(place.Read) }, a)
 	a.page.lays = append(a.page.lays, panel.forget)
 	a.page.shows = []func(){panel.show}
 	a.show(newSettings(a.words, a).show)
@@ -69,7 +71,9 @@ func (a *app) wire() {
 	a.show(newChanges(a.words, a).show)
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
-	a.page.finished = append(a.page.finished, heard.ask)
+	first := newBegin(a.words, a.Rounds)
+	a.show(first.show)
+	a.page.finished = append(a.page.finished, heard.ask, first.finished)
 	a.wireScores()
 	a.wireTasks()
 	a.wireLog()
@@ -101,13 +105,29 @@ func (a *app) wireScores() {
 // wireTasks connects what goes to a student and comes back.
 func (a *app) wireTasks() {
 	tasks := newTasks(a.words, a)
-	reports := newReports(a.words, a.Inbox, a, tasks.open)
-	a.page.reports = reports.shown
-	last := newLast(a.words, a)
+	a.page.rooms = newRooms(tasks.open)
+	a.show(func() {
+		if a.page.rooms.at == place.Send {
+			tasks.show()
+		}
+	})
+	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
+		tasks.prepare(name, why, percent, kinds)
+		a.page.rooms.open(place.Send)
+	})
+	a.page.reports = class.shown
+	week := &weekPicture{a.words, a.Log, a.Task}
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.
@@ -138,6 +158,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 

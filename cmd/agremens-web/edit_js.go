@@ -28,10 +28,17 @@ type edits struct {
 	host  editsHost
 }
 
-func newEdits(c *words.Catalogue, h editsHost) *edits {
+func newEdits(c *words.Catalogue, toStaff func(), h editsHost) *edits {
 	e := &edits{c, h}
-	dom.OnClick("undo", h.Undo)
-	dom.OnClick("redo", h.Redo)
+	for _, prefix := range []string{"", "edit-"} {
+		dom.OnClick(prefix+"undo", h.Undo)
+		dom.OnClick(prefix+"redo", h.Redo)
+	}
+	dom.OnClick("change-passage", func() {
+		toStaff()
+		dom.SetOpen("edit", true)
+		dom.Focus("edit-name")
+	})
 	dom.OnToggle("edit", e.show)
 	dom.OnClick("note-before", func() { e.toNote((*desk.Desk).StepNote, -1) })
 	dom.OnClick("note-next", func() { e.toNote((*desk.Desk).StepNote, 1) })
@@ -131,8 +138,10 @@ func (e *edits) noteKey(k dom.Key) bool {
 
 // show brings the menu of changes up to date, while it is open.
 func (e *edits) show() {
-	dom.SetDisabled("undo", !e.host.OnDesk().CanUndo())
-	dom.SetDisabled("redo", !e.host.OnDesk().CanRedo())
+	for _, prefix := range []string{"", "edit-"} {
+		dom.SetDisabled(prefix+"undo", !e.host.OnDesk().CanUndo())
+		dom.SetDisabled(prefix+"redo", !e.host.OnDesk().CanRedo())
+	}
 	if !dom.IsOpen("edit") {
 		return
 	}

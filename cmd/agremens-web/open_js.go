@@ -17,7 +17,7 @@ import (
 type scoresHost interface {
 	OnDesk() *desk.Desk
 	Open(id string)
-	OpenFile(name string, data []byte, part string)
+	OpenFiles(files []studio.File)
 	OpenPart(part string)
 	OnShelf() []shelf.Item
 	Read() (about string, warnings, notDrawn []string, parts []codec.Choice)
@@ -32,16 +32,21 @@ type scores struct {
 
 func newScores(c *words.Catalogue, h scoresHost) *scores {
 	s := &scores{c, h}
-	dom.OnChange("passages", func() { h.Open(dom.Value("passages")) })
-	dom.OnFile("open", func(name string, data []byte, err error) {
-		dom.CloseMenus()
-		if err != nil {
-			h.Say(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
-			return
-		}
-		go sparing(func() { h.OpenFile(name, data, "") })
+	dom.OnChange("passages", func() {
+		dom.CloseSheet("bring")
+		h.Open(dom.Value("passages"))
 	})
-	dom.OnChange("part", func() { sparing(func() { h.OpenPart(dom.Value("part")) }) })
+	open := func(files []dom.File) {
+		dom.CloseSheet("bring")
+		var all []studio.File
+		for _, f := range files {
+			all = append(all, studio.File{Name: f.Name, Data: f.Data, Err: f.Err})
+		}
+		sparing(func() { h.OpenFiles(all) })
+	}
+	dom.OnFiles("open", open)
+	dom.OnDrop(open)
+	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }
 

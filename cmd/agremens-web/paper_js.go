@@ -106,6 +106,7 @@ func (p *papers) open() {
 		dom.SetOptions("paper-"+f.Name, options, p.form.Get(f.Name))
 	}
 	p.show()
+	dom.CloseSheet("bring")
 	dom.OpenSheet("paper-sheet")
 	dom.Focus("paper-listen")
 }

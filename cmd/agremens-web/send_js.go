@@ -7,14 +7,14 @@ import (
 	"agremens/web/dom"
 )
 
-// sendingHost is what the menu of what leaves asks of the program.
+// sendingHost is what the sheet of what leaves asks of the program.
 type sendingHost interface {
 	OnDesk() *desk.Desk
 	Say(string)
 	Status(string)
 }
 
-// sending is the menu of what leaves the desk.
+// sending is the sheet of what leaves the desk.
 type sending struct {
 	words *words.Catalogue
 	host  sendingHost
@@ -25,12 +25,18 @@ type sending struct {
 
 func newSending(c *words.Catalogue, h sendingHost) {
 	s := &sending{words: c, host: h}
+	dom.OnClick("open-files", func() { dom.OpenSheet("files") })
+	dom.OnClick("files-close", func() { dom.CloseSheet("files") })
 	for _, f := range export.Formats() {
-		if f.Key != soundFile {
-			dom.OnClick("send-"+f.Key, func() { s.send(f) })
+		make := func() { s.send(f) }
+		if f.Key == soundFile {
+			make = s.openSound
 		}
+		dom.OnClick("send-"+f.Key, func() {
+			dom.CloseSheet("files")
+			make()
+		})
 	}
-	dom.OnClick("send-wav", s.openSound)
 	dom.OnClick("sound-make", s.makeSound)
 	dom.OnEnter("sound-percent", s.makeSound)
 	dom.OnSheetClosed("sound-sheet", func() { s.away = true })
@@ -40,7 +46,7 @@ func newSending(c *words.Catalogue, h sendingHost) {
 // chosen bars as a picture, the whole passage in the other formats.
 func (s *sending) send(f export.Format) {
 	d := s.host.OnDesk()
-	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments, Along: true, Road: d.Follow}
+	o := export.Options{Plain: !d.Ornaments, Played: d.Ornaments, Shaped: !d.Even, Along: true, Road: d.Follow}
 	if f.Key == "svg" {
 		o.From, o.To = d.From, d.To
 	}

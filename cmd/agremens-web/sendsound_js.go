@@ -49,7 +49,7 @@ func (s *sending) makeSound() {
 	d := s.host.OnDesk()
 	hands, _ := desk.ParseHand(dom.Value("sound-hands"))
 	o := export.Options{
-		From: d.From, To: d.To, Percent: percent, Plain: !d.Ornaments,
+		From: d.From, To: d.To, Percent: percent, Plain: !d.Ornaments, Shaped: !d.Even,
 		Hands: hands, Beat: dom.Checked("sound-beat"),
 		Instrument: synth.Instrument(dom.Value("sound-instrument")),
 		Tuning:     d.Temperament, Pitch: d.Pitch,

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"agremens/game/desk"
 	"agremens/game/round"
@@ -53,6 +54,7 @@ func newSettings(c *words.Catalogue, h settingsHost) *settings {
 	for _, id := range []string{"instrument", "student-instrument"} {
 		s.settle(id, func(d *desk.Desk) { d.SetInstrument(dom.Value(id)) })
 	}
+	s.settle("inner", func(d *desk.Desk) { d.Even = dom.Value("inner") == "even" })
 	s.settle("countin", func(d *desk.Desk) { d.CountIn, _ = strconv.Atoi(dom.Value("countin")) })
 	s.settle("beat", func(d *desk.Desk) { d.Beat = dom.Checked("beat") })
 	s.settle("repeat", func(d *desk.Desk) { d.Repeat = dom.Checked("repeat") })
@@ -109,6 +111,12 @@ func (s *settings) show() {
 	dom.SetValue("bars", d.Bars())
 	dom.SetValue("countin", strconv.Itoa(d.CountIn))
 	dom.SetValue("prefer", orElse(string(d.Taste.Prefer), string(realize.Sources)))
+	inner := "shaped"
+	if d.Even {
+		inner = "even"
+	}
+	dom.SetValue("inner", inner)
+	dom.SetText("settings-name", s.words.Say("Bars {bars}, {hand}", "{bars}", strings.ReplaceAll(d.Bars(), "-", "–"), "{hand}", handInWords(d.Tap, s.words)))
 	dom.SetChecked("ornaments", d.Ornaments)
 	dom.SetChecked("beat", d.Beat)
 	dom.SetChecked("repeat", d.Repeat)

@@ -50,10 +50,14 @@ func (s *staff) prepare() {
 	}
 }
 
-// performance is what sounds: along the repeats, where a round plays them.
+// performance is what sounds: along the repeats, where a round plays them, and
+// as it is heard where one only listens.
 func (s *staff) performance() *perf.Performance {
 	if r := s.rounds.Round; r != nil && r.Plan().Settings.Legs > 0 {
 		return r.Plan().Sounding
+	}
+	if s.rounds.Round != nil && s.rounds.Session == nil && !s.rounds.Tapping() {
+		return s.host.OnDesk().Heard()
 	}
 	return s.host.OnDesk().Sounding()
 }

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
@@ -16,41 +18,46 @@ import (
 // homeKey names in the browser's storage where the program lives on the web.
 const homeKey = "agremens.home"
 
-// tasksHost is what the sheet of a task asks of the program.
+// tasksHost is what the making of a task asks of the program.
 type tasksHost interface {
 	OnDesk() *desk.Desk
 	StopRound()
 	Wish() (words string, kinds []string)
 	KeepWish(words string, kinds []string)
 	OpenTask(letters string) bool
+	Class() *class.Class
+	Give(names []string, tasks []packet.Task, why string)
+	Settled()
+	Date() int
 }
 
-// tasks is the teacher's sheet: what will be sent.
+// tasks is the place where a task is made and goes home.
 type tasks struct {
 	words *words.Catalogue
 	host  tasksHost
-	kinds []string // in the order in which they were ticked
+	kinds []string // the path, in its order
 	free  map[score.ID]bool
 	task  packet.Task
 	link  string
+	desk  string // the passage the following are about
+	whom  []recipient
+	why   string // the reason it was drafted for, "" none
 }
 
 func newTasks(c *words.Catalogue, h tasksHost) *tasks {
 	t := &tasks{words: c, host: h, free: map[score.ID]bool{}}
-	dom.OnClick("set-task", t.open)
-	dom.OnClick("task-close", func() { dom.CloseSheet("task") })
+	dom.OnClick("task-show", func() { dom.OpenSheet("task-code") })
+	dom.OnClick("task-code-close", func() { dom.CloseSheet("task-code") })
+	dom.OnChange("task-step", func() { t.setPath(append(t.kinds, dom.Value("task-step"))) })
 	dom.OnInput("task-words", t.make)
 	dom.OnChange("task-home", t.setHome)
-	dom.OnClick("task-copy", func() { copyLink("task", t.link, c) })
-	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c) })
-	dom.OnClick("task-file", func() {
-		saveFile("task-said", lesson.FileName(c.Say("task"), t.task.Title), lesson.File(packet.TaskKind, packet.EncodeTask(t.task)), c)
-	})
+	dom.OnClick("task-copy", func() { copyLink("task", t.link, c); t.given() })
+	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c); t.given() })
+	dom.OnClick("task-file", t.save)
 	dom.OnClick("task-try", func() {
-		dom.CloseSheet("task")
-		h.OpenTask(packet.EncodeTask(t.task))
+		h.OpenTask(packet.EncodeTask(t.first()))
 	})
-	dom.OnClick("task-print", func() { t.print("sheet") })
+	dom.OnClick("task-print", func() { t.print("sheet"); t.given() })
 	dom.OnClick("task-answers", func() { t.print("answers") })
 	dom.SetHidden("task-share", !dom.CanShare())
 	return t
@@ -65,39 +72,47 @@ func (t *tasks) open() {
 	dom.SetValue("task-home", home)
 	dom.SetText("task-said", "")
 	dom.SetHidden("task-by-hand", true)
-	t.showKinds()
-	t.showFree()
-	t.make()
-	dom.OpenSheet("task")
+	if t.host.OnDesk().ID != t.desk {
+		t.whom, t.why = nil, ""
+	}
+	t.showWhom()
+	t.showPath()
+	t.show()
 }
 
-// showKinds lists the kinds of round; those that are ticked say their place.
-func (t *tasks) showKinds() {
-	var checks []dom.Check
-	for _, k := range practice.Kinds() {
-		c := dom.Check{Key: k.Key, Label: t.words.Say(k.Name)}
-		for i, key := range t.kinds {
-			if key == k.Key {
-				c.Checked, c.Label = true, c.Label+" ("+strconv.Itoa(i+1)+".)"
-			}
+// show writes the task anew from what is on the desk now.
+func (t *tasks) show() {
+	t.showFree()
+	t.make()
+}
+
+// showPath shows the steps, each a button that takes it out, and offers the
+// kinds of round that are not among them.
+func (t *tasks) showPath() {
+	var steps []dom.Button
+	for i, key := range t.kinds {
+		if k, ok := practice.Find(key); ok {
+			steps = append(steps, dom.Button{Key: key, Label: strconv.Itoa(i+1) + " " + t.words.Say(k.Name)})
 		}
-		checks = append(checks, c)
 	}
-	dom.SetChecks("task-kinds", checks, func(key string, on bool) {
-		var kinds []string
-		for _, k := range t.kinds {
-			if k != key {
-				kinds = append(kinds, k)
-			}
-		}
-		if on {
-			kinds = append(kinds, key)
-		}
-		t.kinds = kinds
-		t.showKinds()
-		dom.FocusCheck("task-kinds", key)
-		t.make()
+	dom.SetButtons("task-path", steps, func(key string) {
+		t.setPath(slices.DeleteFunc(slices.Clone(t.kinds), func(k string) bool { return k == key }))
+		dom.Focus("task-step")
 	})
+	more := []dom.Option{{Key: "", Label: t.words.Say("+ a step")}}
+	for _, k := range practice.Kinds() {
+		if !slices.Contains(t.kinds, k.Key) {
+			more = append(more, dom.Option{Key: k.Key, Label: t.words.Say(k.Name), Group: t.words.Say(k.Group)})
+		}
+	}
+	dom.SetOptions("task-step", more, "")
+}
+
+// setPath takes other steps.
+func (t *tasks) setPath(kinds []string) {
+	t.kinds = kinds
+	t.showPath()
+	t.make()
 }
 
 func (t *tasks) showFree() {

@@ -21,14 +21,14 @@ func (t *tasks) make() {
 	for _, id := range []string{"task-copy", "task-share", "task-file", "task-try"} {
 		dom.SetDisabled(id, err != nil)
 	}
-	dom.SetHidden("task-code", true)
+	dom.SetDisabled("task-show", true)
 	if err != nil {
-		dom.SetText("task-note", t.words.Say("These bars cannot be written into a task. Send the score file itself, from the same menu."))
+		dom.SetText("task-note", t.words.Say("These bars cannot be written into a task. Send the score file itself, under “More ways”."))
 		return
 	}
 	t.task = task
 	dom.SetText("task-what", t.inWords())
-	t.showLink(packet.EncodeTask(task))
+	t.showLink(packet.EncodeTask(t.first()))
 }
 
 // showLink shows the link and its QR code, or why there is none.
@@ -41,11 +41,16 @@ func (t *tasks) showLink(letters string) {
 		dom.SetDisabled("task-share", true)
 	}
 	if local {
-		dom.SetText("task-note", t.words.Say("This page comes from your own computer: a link made here would not open on any other device. Enter the program's web address below, once, or save the task as a file and send that."))
+		dom.SetText("task-note", t.words.Say("This page comes from your own computer: a link made here would not open on any other device. Enter the program's web address under “More ways”, once, or save the task as a file there and send that."))
 		return
 	}
 	if len(letters) > packet.MaxLetters {
 		dom.SetText("task-note", t.words.Say("This is too long for a link: send it as a file, or choose fewer bars."))
+		return
+	}
+	if len(t.whom) > 1 {
+		t.link = t.links(home)
+		dom.SetText("task-note", t.words.Say("Copied together: a line for each student, with her own tempo."))
 		return
 	}
 	svg, err := packet.Square(t.link)
@@ -54,7 +59,7 @@ func (t *tasks) showLink(letters string) {
 		return
 	}
 	dom.SetDrawing("task-square", string(svg))
-	dom.SetHidden("task-code", false)
+	dom.SetDisabled("task-show", false)
 	dom.SetText("task-note", t.words.Say("The whole task is in the link itself; nothing is uploaded."))
 }
 

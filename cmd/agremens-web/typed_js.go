@@ -91,6 +91,7 @@ func (t *typed) open() {
 	}
 	dom.SetValue("typed-text", text)
 	t.show()
+	dom.CloseSheet("bring")
 	dom.OpenSheet("typed-sheet")
 	dom.Focus("typed-text")
 }

@@ -1,10 +1,12 @@
 // Command agremens serves the practice page, builds it as a static site, and
-// realizes the ornaments of a score on the command line.
+// realizes the ornaments of a score and listens to recordings of them on the
+// command line.
 //
 //	agremens [serve] [-addr HOST:PORT] [-watch]
 //	agremens build -o DIR
 //	agremens release -o DIR
 //	agremens realize [flags] FILE
+//	agremens hear [flags] AUDIO
 //
 // It exits 0 when done, 1 when something went wrong (reported on standard error,
 // with what to do about it), 2 when it was called wrongly.
@@ -25,6 +27,7 @@ const usage = `usage:
   agremens build -o DIR
   agremens release -o DIR
   agremens realize [flags] FILE
+  agremens hear [flags] AUDIO
   agremens help
 `
 
@@ -60,7 +63,7 @@ func lines(examples []example) string {
 
 func help() string {
 	return "Agremens reads the ornaments of keyboard scores, to hear and to practise.\n\n" + usage +
-		"\nexamples:\n" + lines(examples) + lines(realizeExamples)
+		"\nexamples:\n" + lines(examples) + lines(realizeExamples) + lines(hearExamples)
 }
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
@@ -84,6 +87,8 @@ func run(args []string, out, errs io.Writer) int {
 		err = release(args, out, errs)
 	case "realize":
 		err = realizeFile(args, out, errs)
+	case "hear":
+		err = hearFile(args, out, errs)
 	case "help":
 		fmt.Fprint(out, help())
 	default:

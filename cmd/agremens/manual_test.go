@@ -83,7 +83,7 @@ func TestManualIsComplete(t *testing.T) {
 			for _, ending := range []string{".musicxml", ".xml", ".mxl", ".abc", ".krn", ".agremens"} {
 				assert.Contains(t, page, `<code translate="no">`+ending+"</code>", "a file that opens")
 			}
-			for _, control := range []string{"Change it", "Apply to similar places", "From a printed score", "Type in ABC", "Signs and their names", "Ossia", "Page", "Repeat signs", "A task for a student …", "Undo"} {
+			for _, control := range []string{"Change it", "Apply to similar places", "From a printed score", "Type in ABC", "Signs and their names", "Ossia", "Page", "Repeat signs", "Read", "Practise", "Send home", "Hear it", "Change the passage", "Undo"} {
 				assert.Contains(t, page, strings.TrimSuffix(c.Say(control), " …"), "the control as the page calls it")
 			}
 		})

@@ -95,7 +95,7 @@ func Hint(r *tap.Result, known bool, c *words.Catalogue) string {
 		text = c.Say("All taps are early by the same {ms} ms.", "{ms}", c.Number(-mean, 0))
 	}
 	if known {
-		return text + " " + c.Say("That looks like the sound's own delay: did the output change? More, Sound, measures it again.")
+		return text + " " + c.Say("That looks like the sound's own delay: did the output change? ···, Sound, measures it again.")
 	}
-	return text + " " + c.Say("That looks like the sound's own delay, as wireless headphones have: More, Sound, measures it in half a minute.")
+	return text + " " + c.Say("That looks like the sound's own delay, as wireless headphones have: ···, Sound, measures it in half a minute.")
 }

@@ -1,7 +1,6 @@
 package conduct
 
 import (
-	"agremens/game/desk"
 	"agremens/game/round"
 	"agremens/synth"
 	"agremens/synth/clock"
@@ -16,10 +15,21 @@ const (
 
 // Listen plays the desk.
 func (c *Conductor) Listen() {
+	c.hear(func() (*round.Plan, error) { return c.Desk.Plan(false, Rate) })
+}
+
+// Hear plays the selected ornament with the other hand, up to the note it
+// lands on, at so many per cent of the goal tempo.
+func (c *Conductor) Hear(percent float64) {
+	c.hear(func() (*round.Plan, error) { return c.Desk.PlanSign(percent, Rate) })
+}
+
+func (c *Conductor) hear(lay func() (*round.Plan, error)) {
 	if !c.open() {
 		return
 	}
-	plan, err := c.Desk.Plan(false, Rate)
+	c.heard = lay
+	plan, err := lay()
 	if err != nil {
 		c.page.Say(c.inWords(err))
 		return
@@ -50,7 +60,12 @@ func (c *Conductor) open() bool {
 
 // await lets a plan begin as soon as the sound runs.
 func (c *Conductor) await(plan *round.Plan) {
-	c.Marks, c.Result = nil, desk.ResultWords{}
+	c.clear()
+	c.wait(plan)
+}
+
+// wait lets a plan begin as soon as the sound runs; what is shown stays.
+func (c *Conductor) wait(plan *round.Plan) {
 	c.pending = &pending{plan: plan, since: c.time.Now()}
 	c.setState(round.Counting)
 	c.page.Status(c.words.Say("Starting the sound …"))
@@ -78,7 +93,7 @@ func (c *Conductor) begin(now float64) {
 	frame := c.sound.Play(p.plan.Sequence)
 	c.Round = round.Start(p.plan, frame, c.sound.Clock(), c.lead())
 	c.began = now
-	c.page.Status(c.stepLine())
+	c.page.Status(c.line())
 }
 
 // giveUp ends the wait for a device that gives no sound.

@@ -43,6 +43,7 @@ type Desk struct {
 	// Follow says which repeats and jumps of the chosen bars are played.
 	Follow    score.RoadOptions
 	Ornaments bool // sounding; else the plain notes
+	Even      bool // listening, they are plain and even; else as pianists play them
 	// Voice says to whom results speak: "child", or "" the teacher.
 	Voice    string
 	Selected int // index into Reading.Ornaments, -1 for none
@@ -56,8 +57,12 @@ type Desk struct {
 	Naming music.Naming
 	// Words is the language of all words; it too is the player's.
 	Words *words.Catalogue
+	// Taught says that what is decided is a teacher's, and the words speak to
+	// her student.
+	Taught bool
 
 	sounding *perf.Performance // nil until it is asked for
+	heard    *perf.Performance // the same, listening
 	past     history
 }
 
@@ -72,9 +77,9 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 		To: len(p.Measures), Percent: 100,
 		Tap:     round.RightHand,
 		CountIn: 1, Ornaments: true,
-		Naming: taste.Naming, Words: taste.Words,
+		Naming: taste.Naming, Words: taste.Words, Taught: taste.Taught,
 	}
-	d.Taste.Naming, d.Taste.Words = music.EnglishNames, nil
+	d.Taste.Naming, d.Taste.Words, d.Taste.Taught = music.EnglishNames, nil, false
 	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
 	d.readYielding(yield)
@@ -99,7 +104,7 @@ func (d *Desk) read() { d.readYielding(nil) }
 
 func (d *Desk) readYielding(yield func()) {
 	d.Reading = realize.ReadYielding(d.Passage, d.named(), yield)
-	d.sounding = nil
+	d.sounding, d.heard = nil, nil
 	if !d.InstrumentSet {
 		d.Instrument = instrumentOf(d.Reading.Tradition)
 	}
@@ -164,6 +169,18 @@ func (d *Desk) Rate() float64 {
 		return realize.StudentRate
 	}
 	return d.Taste.Rate
+}
+
+// Heard returns the passage as it sounds where one only listens: as pianists play
+// it, unless it is to be even. What is tapped is always even.
+func (d *Desk) Heard() *perf.Performance {
+	if d.Even || !d.Ornaments {
+		return d.Sounding()
+	}
+	if d.heard == nil {
+		d.heard = realize.Perform(d.Reading, realize.PerformOptions{Shaped: true})
+	}
+	return d.heard
 }
 
 // SetOrnaments lets the ornaments sound or leaves them out.
@@ -282,14 +299,34 @@ func (d *Desk) Round(tapping bool) round.Settings {
 
 // Plan lays out a round on this desk; rate is in frames a second.
 func (d *Desk) Plan(tapping bool, rate int) (*round.Plan, error) {
+	return d.plan(d.Round(tapping), rate)
+}
+
+// PlanSign lays out the selected ornament alone, to be heard with both hands
+// at so many per cent of the goal tempo, and the note it lands on.
+func (d *Desk) PlanSign(percent float64, rate int) (*round.Plan, error) {
+	o, ok := d.Ornament()
+	if !ok {
+		return nil, round.ErrNoMeasures
+	}
+	return d.plan(round.Settings{
+		From: o.Measure, To: o.Measure + 1, First: o.Onset, Until: o.Onset.Add(o.Notated),
+		Percent: percent, Play: round.BothHands, Words: d.Words,
+	}, rate)
+}
+
+func (d *Desk) plan(s round.Settings, rate int) (*round.Plan, error) {
 	names := map[string]string{}
 	for i := range d.Reading.Ornaments {
 		o := &d.Reading.Ornaments[i]
 		names[o.ID] = o.Choices[o.Chosen].Name
 	}
-	s, sounding := d.Round(tapping), d.Sounding()
+	sounding, listening := d.Sounding(), s.Tap == round.NoHand
+	if listening {
+		sounding = d.Heard()
+	}
 	if road := s.Road(d.Passage); road != nil {
-		sounding = realize.PerformAlong(d.Reading, realize.PerformOptions{Plain: !d.Ornaments}, road)
+		sounding = realize.PerformAlong(d.Reading, realize.PerformOptions{Plain: !d.Ornaments, Shaped: listening && !d.Even}, road)
 	}
 	return round.Build(d.Passage, sounding, names, s, rate)
 }

@@ -36,6 +36,7 @@ func (d *Desk) Save() string {
 	line("repeat", strconv.FormatBool(d.Repeat))
 	line("follow", FollowWord(d.Follow))
 	line("ornaments", strconv.FormatBool(d.Ornaments))
+	line("even", strconv.FormatBool(d.Even))
 	line("decisions", d.Taste.Text())
 	line("selected", strconv.Itoa(d.Selected))
 	line("note", string(d.Note))
@@ -101,6 +102,8 @@ func (d *Desk) RestoreFor(rate float64, saved string, yield func()) {
 			d.Follow, _ = ParseFollow(value)
 		case "ornaments":
 			d.Ornaments = value == "true"
+		case "even":
+			d.Even = value == "true"
 		case "decisions":
 			if t, err := realize.ParseTaste(value); err == nil && known(t.Tradition) {
 				d.Taste = t

@@ -53,6 +53,8 @@ type Options struct {
 	Percent float64
 	// Plain leaves the ornaments out of midi and wav.
 	Plain bool
+	// Shaped gives ornaments the inner timing of pianists in midi and wav.
+	Shaped bool
 	// Hands sound in wav, with the Beat clicked or not; no hand is both.
 	Hands round.Hands
 	Beat  bool
@@ -153,7 +155,7 @@ func Performance(r *realize.Reading, o Options) *perf.Performance {
 	if o.Along || o.Road != (score.RoadOptions{}) {
 		road = p.RoadIn(o.From, o.To, o.Road)
 	}
-	played := realize.PerformAlong(r, realize.PerformOptions{Plain: o.Plain}, road)
+	played := realize.PerformAlong(r, realize.PerformOptions{Plain: o.Plain, Shaped: o.Shaped}, road)
 	if o.Percent != 0 && o.Percent != 100 {
 		played.Tempo = played.Tempo.Scaled(o.Percent / 100)
 	}

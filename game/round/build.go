@@ -11,6 +11,10 @@ import (
 // the landing rings for a beat, at least this long.
 const landingSeconds = 0.6
 
+// partLead is the silence before a part of a measure, in milliseconds: room for
+// small notes before the beat.
+const partLead = 400
+
 type builder struct {
 	passage  *score.Passage
 	sounding *perf.Performance
@@ -31,6 +35,10 @@ func (b *builder) countIn() {
 	beat, bar := m.Metre.Beat(), m.Metre.Bar()
 	perQuarter := 60 / p.tempo.At(b.from)
 	p.BeatMS = beat.Float() * perQuarter * 1000
+	if p.Settings.part() {
+		p.Lead = partLead * int64(p.Rate) / 1000
+		return
+	}
 	if p.Settings.CountIn == 0 {
 		p.Lead = int64(p.Rate)
 		return
@@ -83,10 +91,14 @@ func (b *builder) notes() {
 	}
 	for _, n := range b.sounding.Notes {
 		lands := hasLanding && n.Onset == landing
-		if !b.inside(&n) && !lands {
+		sounds := b.soundsOn(&n)
+		if !b.inside(&n) && !lands && !sounds {
 			continue
 		}
 		start := max(0, p.frame(n.Onset))
+		if sounds {
+			start = p.Lead
+		}
 		if p.Settings.Play.Has(n.Hand) {
 			stop := min(p.frame(n.End()), end)
 			if n.Release {
@@ -117,6 +129,12 @@ func (b *builder) inside(n *perf.Note) bool {
 		onset = onset.Max(b.playedAt(w.Onset, n))
 	}
 	return b.from.Cmp(onset) <= 0 && onset.Less(b.until)
+}
+
+// soundsOn reports whether a note was struck before the part of a measure that
+// is meant and is still held in it: it is heard from the part's beginning.
+func (b *builder) soundsOn(n *perf.Note) bool {
+	return b.plan.Settings.part() && n.Ornament == "" && n.Onset.Less(b.from) && b.from.Less(n.End())
 }
 
 // landing returns the first onset after the chosen measures, in the tapped

@@ -7,6 +7,7 @@
 package round
 
 import (
+	"agremens/realize/music"
 	"agremens/realize/perf"
 	"agremens/realize/score"
 	"agremens/realize/words"
@@ -47,11 +48,15 @@ const (
 
 // Settings is what the player has set for a round.
 type Settings struct {
-	From, To int     // measure indexes, half-open
-	Percent  float64 // of the goal tempo, 20 to 200; 0 means 100
-	Tap      Hands   // NoHand to listen
-	Play     Hands   // the hands that sound
-	Beat     bool    // clicks on the felt beats
+	From, To int // measure indexes, half-open
+	// First and Until, in quarters from the passage's start, keep to a part of
+	// the measures, played once as written and without counting in; Until not
+	// after First keeps to none.
+	First, Until music.Frac
+	Percent      float64 // of the goal tempo, 20 to 200; 0 means 100
+	Tap          Hands   // NoHand to listen
+	Play         Hands   // the hands that sound
+	Beat         bool    // clicks on the felt beats
 	// Subdivide adds a soft click between the beats, counting in too: halves
 	// of a plain beat, thirds of a dotted one.
 	Subdivide bool
@@ -71,6 +76,9 @@ type Settings struct {
 	// Words is the language of the result.
 	Words *words.Catalogue
 }
+
+// part reports whether less than whole measures is meant.
+func (s *Settings) part() bool { return s.First.Less(s.Until) }
 
 // Following reports whether the tapped hand sounds too: such a round is
 // easier, and its result says so.

@@ -34,17 +34,25 @@ func SetChecks(id string, checks []Check, change func(key string, checked bool))
 	}
 }
 
-// FocusCheck gives the keyboard back to a box after its container was filled
-// anew.
-func FocusCheck(id, key string) {
+// SetNumbers fills a container with fields for numbers; change is called with
+// the key of the one that was changed and what stands in it. Label and Key are
+// those of a [Check].
+func SetNumbers(id string, numbers []Check, values []string, change func(key, value string)) {
 	e, ok := element(id)
 	if !ok {
 		return
 	}
-	boxes := e.Call("querySelectorAll", "input")
-	for i := range boxes.Length() {
-		if box := boxes.Index(i); box.Get("value").String() == key {
-			box.Call("focus")
-		}
+	e.Call("replaceChildren")
+	for i, n := range numbers {
+		label := appendNew(e, "label", n.Label+" ")
+		label.Set("className", "field")
+		input := appendTo(label, "input")
+		input.Set("type", "number")
+		input.Set("inputMode", "numeric")
+		input.Set("value", values[i])
+		input.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+			go change(n.Key, input.Get("value").String())
+			return nil
+		}))
 	}
 }

@@ -27,3 +27,7 @@ func Print(what string) {
 
 // SetPage says whose page this is: "" the desk, "student" a task at home.
 func SetPage(kind string) { root.Get("dataset").Set("page", kind) }
+
+// SetPlace names in <html data-place> which place of the desk is open; what
+// has data-at is seen in the places it names.
+func SetPlace(name string) { root.Get("dataset").Set("place", name) }

@@ -48,6 +48,13 @@ func OnSheetClosed(id string, f func()) { on(id, "close", f) }
 // OnToggle calls f when a <details> is opened or closed.
 func OnToggle(id string, f func()) { on(id, "toggle", f) }
 
+// SetOpen opens or closes a <details>.
+func SetOpen(id string, open bool) {
+	if e, ok := element(id); ok {
+		e.Set("open", open)
+	}
+}
+
 // IsOpen reports whether a <details> or <dialog> is open.
 func IsOpen(id string) bool {
 	e, ok := element(id)
@@ -87,6 +94,17 @@ func BindMenus() {
 		if menu := document.Call("querySelector", "details.menu[open]"); !menu.IsNull() {
 			menu.Call("removeAttribute", "open")
 			menu.Call("querySelector", "summary").Call("focus")
+		}
+	})
+}
+
+// BindFolds lets every button with aria-expanded show and hide what it
+// controls: the page's style looks at the attribute.
+func BindFolds() {
+	listen("click", func(event js.Value) {
+		if fold := event.Get("target").Call("closest", "button.fold"); !fold.IsNull() {
+			open := fold.Call("getAttribute", "aria-expanded").String() == "true"
+			fold.Call("setAttribute", "aria-expanded", !open)
 		}
 	})
 }

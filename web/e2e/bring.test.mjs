@@ -14,7 +14,7 @@ before(async () => {
 });
 after(async () => { await browser?.close(); server?.close(); });
 
-const bring = async (page, id) => { await page.click('#bring > summary'); await page.click('#' + id); };
+const bring = async (page, id) => { await page.click('#' + id); };
 const drawn = (page, id) => page.evaluate((id) => document.querySelector(`#${id} svg`)?.outerHTML ?? '', id);
 const sounds = (page, since = 0) => page.waitForFunction((n) => window.__robot.onsets.length > n, since, { timeout: 20_000 });
 const passages = (page) => page.evaluate(() => [...document.querySelectorAll('#passages option')].map((o) => [o.value, o.textContent]));
@@ -145,7 +145,7 @@ later('a place from paper sounds within a minute, the next within thirty seconds
     const heard = await page.evaluate(() => window.__robot.onsets.length);
     const began = Date.now();
     actions = 0;
-    await act(() => page.click('#bring > summary'));
+    await act(() => page.click('#open-piece'));
     await act(() => page.click('#bring-paper'));
     for (const deed of deeds) await act(deed);
     await act(() => page.click('#paper-listen'));

@@ -148,9 +148,80 @@ export async function open(browser, url, query = '', { size = { width: 1024, hei
   await context.addInitScript({ path: new URL('hook.js', here).pathname });
   if (calm.get(browser)) await context.addInitScript({ path: new URL('calm.js', here).pathname });
   await prepare?.(page);
+  reaching(page);
   await page.goto(new URL('/' + query, url).href);
   page.wrong = wrong; // what a failure says besides
   return { page, wrong, close: () => context.close() };
+}
+
+// Sheets that are opened by a button of the desk.
+const DOORS = { bring: ['#open-piece', '#open-other'], files: ['#open-files'], 'task-code': ['#task-show'], edit: ['#change-passage'] };
+
+// reach makes a control of the desk visible as a person does: it goes to the
+// place where the control is, opens the menu, the fold or the sheet it stands
+// in, and puts away a menu that lies over it.
+export async function reach(page, selector) {
+  for (let steps = 0; steps < 6; steps++) {
+    const press = await page.evaluate(([selector, doors]) => {
+      let e;
+      try { e = document.querySelector(selector); } catch { return null; } // no selector of the page's own
+      if (!e || document.documentElement.dataset.state === 'loading') return null;
+      const sheet = document.querySelector('dialog[open]');
+      if (sheet && !sheet.contains(e)) return null;
+      const seen = (x) => x.checkVisibility({ visibilityProperty: true });
+      for (const menu of document.querySelectorAll('details.menu[open]')) if (!menu.contains(e)) menu.open = false;
+      if (seen(e)) return null;
+      const place = document.documentElement.dataset.place;
+      for (let p = e; p; p = p.parentElement) {
+        if (p.dataset.at && document.documentElement.dataset.page !== 'student' && !p.dataset.at.split(' ').includes(place)) return `#place-${p.dataset.at.split(' ')[0]}`;
+      }
+      for (let p = e; p; p = p.parentElement) { // from within
+        const door = (p.matches('dialog, #edit') && !p.open && doors[p.id] || []).map((d) => document.querySelector(d));
+        if (door.length > 0) return '#' + (door.find(seen) ?? door[0]).id;
+        if (p.matches('details:not([open])') && e.closest('summary') !== p.firstElementChild) return `#${p.id || p.parentElement.id + ' details'} > summary`;
+        for (const fold of p.querySelectorAll(':scope button.fold[aria-expanded=false]')) if (seen(fold) && (p.id === 'sign' || p.id === 'task')) return '#' + fold.id;
+      }
+      return null;
+    }, [selector, DOORS]);
+    if (!press) return;
+    await page.raw.click(press);
+  }
+}
+
+const DEEDS = ['click', 'tap', 'fill', 'check', 'uncheck', 'selectOption', 'type', 'press'];
+
+// reaching lets the deeds of a page, and of what is located on it, reach what
+// they are done to.
+function reaching(page) {
+  page.raw = {};
+  for (const deed of DEEDS) {
+    page.raw[deed] = page[deed].bind(page);
+    page[deed] = async (selector, ...more) => {
+      await reach(page, selector);
+      return page.raw[deed](selector, ...more);
+    };
+  }
+  const locator = page.locator.bind(page);
+  page.locator = (...what) => located(page, locator(...what));
+}
+
+function located(page, locator) {
+  for (const step of ['first', 'last', 'nth', 'filter', 'locator']) {
+    const raw = locator[step].bind(locator);
+    locator[step] = (...what) => located(page, raw(...what));
+  }
+  for (const deed of DEEDS) {
+    const raw = locator[deed].bind(locator);
+    locator[deed] = async (...more) => {
+      const is = await locator.evaluateAll(([e]) => { e?.setAttribute('data-wanted', ''); return Boolean(e); });
+      if (is) {
+        await reach(page, '[data-wanted]');
+        await page.evaluate(() => { for (const e of document.querySelectorAll('[data-wanted]')) e.removeAttribute('data-wanted'); });
+      }
+      return raw(...more);
+    };
+  }
+  return locator;
 }
 
 // PATIENCE is how long, in ms, a busy machine may take for anything; one that

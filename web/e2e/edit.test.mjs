@@ -36,7 +36,7 @@ test('a note is chosen by touch and by keys, and gets a sign, an accidental, ano
   assert.ok(names.size > 1, 'keys go from note to note');
   await page.keyboard.press('Shift+ArrowDown');
 
-  await page.click('#edit > summary');
+  await page.click('#change-passage');
   for (let i = 0; i < 20 && !(await text(page, 'sign-name')).includes('no sign'); i++) await page.click('#note-next');
   const signs = (await text(page, 'staff-text')).match(/hand, on/g).length;
   await page.click('#edit-signs [data-key=turn]');
@@ -64,7 +64,7 @@ test('undo and redo cover changes and decisions, by button and by key, and survi
   await state(page, 'ready');
   assert.ok(await page.isDisabled('#undo'));
   const states = [await all(page)];
-  await page.click('#edit > summary');
+  await page.click('#change-passage');
   const deeds = [
     () => page.locator('#choices button').nth(1).click(),
     () => page.click('#edit-signs [data-key=trill]'),

@@ -87,7 +87,7 @@ later('the line above a sign opens and closes by button, key and tap', async () 
   await page.reload();
   await state(page, 'ready');
   assert.equal(await pressed(page, 'line'), 'false', 'it stays closed');
-  await page.locator('#line').press('Enter');
+  await page.press('#line', 'Enter');
   assert.equal(await pressed(page, 'line'), 'true');
   await atRest(page);
   // Somewhere on the staff stands a sign: one touch chooses it, one more

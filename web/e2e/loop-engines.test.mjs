@@ -104,13 +104,10 @@ for (const engine of chosen) {
         const skip = heard.onsets.length - told(heard.result).wanted;
         assert.ok(skip > 0 && heard.onsets.length > skip, 'a round can be heard');
 
-        await press(teacher, '#send > summary');
-        await press(teacher, '#set-task');
-        await until('the sheet of the task', async () => (await teacher.call('page')).open === 'task');
+        await press(teacher, '#place-send');
         await teacher.call('fill', 'task-home', HOME);
         await teacher.call('fill', 'task-words', 'Slowly, and together with the left hand.');
-        for (let ticked; (ticked = (await teacher.call('look', { box: '#task-kinds :checked' })).box) !== null;) await press(teacher, '#task-kinds :checked');
-        await press(teacher, '#task-kinds input[value="tap"]');
+        while ((await teacher.call('look', { box: '#task-path button' })).box !== null) await press(teacher, '#task-path button');
         await shoot('task');
         const link = await copied(teacher, 'task');
         assert.ok(link.startsWith(HOME + '#task='), link);
@@ -151,10 +148,12 @@ for (const engine of chosen) {
 
         await pages.pop().close(); // the student's
         await teacher.call('goto', '#' + report.split('#')[1]); // the page is open already
-        const card = await until('the report', async () => (await teacher.call('look', { card: '#report-list article' })).card);
+        await until('the class', async () => (await teacher.call('look', { row: '#class-table tbody tr' })).row);
+        await press(teacher, '#class-table tbody button');
+        const card = await until('the report', async () => (await teacher.call('look', { card: '#one-history article' })).card);
         t.diagnostic(card.replaceAll('\n', ' | '));
         await shoot('reports');
-        assert.match(card, /Ada: /);
+        assert.equal((await teacher.call('look', { name: '#one-name' })).name, 'Ada');
         assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano \(student's figure\)/);
         assert.match(card, new RegExp(`First round of the day, cold: ${TEMPO}`), 'the tempo of the round');
         // Nothing was measured on this device, so that all taps came equally late

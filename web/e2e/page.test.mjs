@@ -111,13 +111,21 @@ test('keys reach every control and typing taps nothing', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(page, 'ready');
   const reached = new Set();
-  // A menu is opened when the keys come to it, and closes when they leave it.
-  for (let i = 0; i < 140; i++) {
+  // What is done first comes first; a place, a menu and a sheet are opened when
+  // the keys come to them, and a menu closes when they leave it.
+  const first = [];
+  const unopened = new Set(['place-practise', 'place-send', 'task-more', 'open-files', 'open-piece']);
+  for (let i = 0; i < 220; i++) {
     await page.keyboard.press('Tab');
-    if (await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'))) await page.keyboard.press('Enter');
-    reached.add(await page.evaluate(() => document.activeElement.id));
+    const id = await page.evaluate(() => document.activeElement.id);
+    reached.add(id);
+    if (first.length < 3) first.push(id);
+    const menu = await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'));
+    if (menu || unopened.delete(id)) await page.keyboard.press('Enter');
+    if (['files-close', 'bring-close'].includes(id)) await page.keyboard.press('Enter');
   }
-  for (const id of ['passages', 'open', 'bring-paper', 'bring-typed', 'send-wav', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
+  assert.deepEqual(first, ['', 'listen', 'tap'], 'the link that skips, then what is done first');
+  for (const id of ['passages', 'open', 'bring-paper', 'bring-typed', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
     assert.ok(reached.has(id), `Tab reaches #${id}`);
   }
   assert.deepEqual(wrong, []);

@@ -13,7 +13,7 @@ await state(desk.page, 'ready');
 await desk.page.waitForTimeout(1500);
 await desk.page.screenshot({ path: out('reading') });
 
-await desk.page.evaluate(() => { window.print = () => {}; document.getElementById('set-task').click(); });
+await desk.page.evaluate(() => { window.print = () => {}; document.getElementById('place-send').click(); });
 await desk.page.fill('#task-words', WORDS);
 await desk.page.fill('#task-home', 'https://practice.example.org/');
 await desk.page.dispatchEvent('#task-home', 'change');

@@ -25,7 +25,7 @@ for (const [passage, when] of [['mordent', test], ['trill', later], ['turn', lat
   when(`eight bars of ${passage} on one side`, async (t) => {
     const { page, wrong, close } = await open(browser, server.url, `?passage=${passage}&bars=1-8`);
     await state(page, 'ready');
-    await page.evaluate(() => { window.print = () => {}; document.getElementById('set-task').click(); });
+    await page.evaluate(() => { window.print = () => {}; document.getElementById('place-send').click(); });
     await page.fill('#task-words', WORDS);
     await page.fill('#task-home', 'https://practice.example.org/a/folder/');
     await page.dispatchEvent('#task-home', 'change');

@@ -48,7 +48,6 @@ test('a passage is heard and tapped before the rest is there', async (t) => {
 
 test('what is called of the rest before it came is fetched at once', async () => {
   const { page, wrong, now, close } = await held();
-  await page.click('#bring > summary');
   await page.click('#bring-typed');
   await page.fill('#typed-text', SCORE);
   await page.click('#typed-lay');

@@ -204,8 +204,7 @@ later('the home screen is offered once, on the student’s page alone', async ()
   await state(teacher.page, 'ready');
   const { page } = teacher;
   assert.ok(!await page.isVisible('#home-offer'));
-  await page.click('#send > summary');
-  await page.click('#set-task');
+  await page.click('#place-send');
   await page.click('#task-try');
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   await page.waitForSelector('#home-offer', { state: 'visible' });

@@ -74,12 +74,12 @@ test('a German visitor reads German before the program is there and in every she
   assert.equal(await page.innerText('#tap'), 'Klopfen');
   await clean(page, 'the desk');
   for (const [menu, button, sheet] of [
-    ['bring', 'bring-paper', 'paper-sheet'], ['bring', 'bring-typed', 'typed-sheet'],
-    ['send', 'set-task', 'task'], ['send', 'open-reports', 'reports'], ['send', 'send-wav', 'sound-sheet'],
+    ['', 'open-piece', 'bring'], ['', 'bring-paper', 'paper-sheet'], ['', 'bring-typed', 'typed-sheet'],
+    ['', 'open-class', 'class'], ['', 'open-files', 'files'], ['', 'send-wav', 'sound-sheet'],
     ['more', 'open-log', 'log'], ['more', 'open-rate', 'speed'], ['more', 'measure', 'calibrate'],
     ['more', 'open-glossary', 'glossary'], ['more', 'no-sound', 'heard-help'],
   ]) {
-    await page.click(`#${menu} > summary`);
+    if (menu) await page.click(`#${menu} > summary`);
     assert.deepEqual(await english(page), [], menu);
     await page.click('#' + button);
     await page.waitForSelector(`#${sheet}[open]`);
@@ -162,8 +162,7 @@ async function host() {
 later('a task opens in the language of the tablet; the teacher’s words stay; so too without a network', async (t) => {
   const teacher = await open(browser, server.url, '?passage=mordent&bars=1-2');
   await state(teacher.page, 'ready');
-  await teacher.page.click('#send > summary');
-  await teacher.page.click('#set-task');
+  await teacher.page.click('#place-send');
   await teacher.page.fill('#task-words', 'Done: every note twice.');
   const [download] = await Promise.all([teacher.page.waitForEvent('download'), teacher.page.click('#task-file')]);
   const file = await contents(download);
@@ -178,6 +177,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
   assert.equal(await page.innerText('#done'), 'Fertig');
+  await page.click('#student-more > summary');
   await page.click('#student-own > summary');
   assert.equal(await page.inputValue('#student-notes'), 'german');
   await clean(page, 'the student’s page');

@@ -1,0 +1,377 @@
+package hear
+
+import (
+	"math"
+	"sort"
+
+	"agremens/realize/perf"
+)
+
+// The second alignment takes each hand by itself, because an ornament that
+// comes late comes late against the other hand. Here a place does not stand
+// on a grid: it stands on the strikes that could be its notes, or on none.
+
+// claim is which strike a note was found to be.
+type claim struct {
+	strike int     // index, -1 none
+	odds   float64 // of the strike, or of the best that was passed over
+	due    float64 // s, when it was to come as the hand was going
+}
+
+const (
+	early, lateBy = 0.16, 0.24 // s around its place in which a note is looked for
+	spread        = 0.055      // s around its place in which a note may hide
+	rolled        = 0.13       // s around a group's own instant for its notes
+	strong        = 7.0        // the most a strike is worth
+	notHeard      = 4.5        // what a note costs that is taken for not played
+	faith         = 1.5        // added to odds: a note expected is mostly played
+	// What a strike costs that nothing explains, as a share of its odds: before
+	// an ornament, and within one or after it, where a player goes on shaking.
+	passedBefore, passedAfter = 1.1, 0.7
+)
+
+// assign returns a claim for each note of the plan, for one pass.
+func (p *plan) assign(way pass, strikes []Strike) []claim {
+	claims := make([]claim, len(p.notes))
+	for i := range claims {
+		claims[i] = claim{-1, deaf, 0}
+	}
+	if len(way.times) == 0 {
+		return claims
+	}
+	due := p.timeMap(way)
+	first, last := p.stretch(way)
+	taken := make([]bool, len(strikes))
+	for h := range p.hands {
+		var chain []group
+		for _, g := range p.hands[h] {
+			if g.at >= first-samePlace && g.at <= last+samePlace {
+				chain = append(chain, g)
+			}
+		}
+		p.assignHand(chain, due, strikes, claims, taken)
+	}
+	p.rescue(first, last, strikes, claims, taken)
+	return claims
+}
+
+// rescue gives plain notes that were not heard in their place a strong strike
+// of their key that nothing explains: inner voices do not always keep the
+// order of the page.
+func (p *plan) rescue(first, last float64, strikes []Strike, claims []claim, taken []bool) {
+	for _, i := range p.own {
+		n := p.notes[i]
+		if n.Ornament != "" || n.At < first-samePlace || n.At > last+samePlace || claims[i].strike >= 0 {
+			continue
+		}
+		best, cost := -1, 3.0
+		for k := firstFrom(strikes, claims[i].due-0.35); k < len(strikes) && strikes[k].At < claims[i].due+0.35; k++ {
+			s := strikes[k]
+			if s.Key != n.Key || taken[k] || s.Odds < 0 {
+				continue
+			}
+			if c := slack((s.At-claims[i].due)/0.08) - s.Odds; c < cost && c < 1 {
+				best, cost = k, c
+			}
+		}
+		if best >= 0 {
+			claims[i].strike, claims[i].odds = best, strikes[best].Odds
+			taken[best] = true
+		}
+	}
+}
+
+// timeMap returns when a place was to come, by lines fitted to the places
+// around it that are no ornament's.
+func (p *plan) timeMap(way pass) func(at float64) float64 {
+	var at, when, weight []float64
+	for i, t := range way.times {
+		g := p.groups[way.from+i]
+		w := 1.0
+		if g.orn != "" {
+			w = 0.15
+		}
+		at, when, weight = append(at, g.at), append(when, t), append(weight, w)
+	}
+	slope := 0.5
+	if n := len(at); n > 1 && at[n-1] > at[0] {
+		slope = max(0.02, (when[n-1]-when[0])/(at[n-1]-at[0]))
+	}
+	width := max(0.5, 0.6/slope) // quarters
+	return func(x float64) float64 {
+		var s0, s1, s2, t0, t1 float64
+		for i := range at {
+			z := (at[i] - x) / width
+			if z > 4 || z < -4 {
+				continue
+			}
+			w, d := weight[i]*math.Exp(-0.5*z*z)+1e-9, at[i]-x
+			s0 += w
+			s1 += w * d
+			s2 += w * d * d
+			t0 += w * when[i]
+			t1 += w * d * when[i]
+		}
+		// A line, held to the pass's own slope where few points stand.
+		hold := 0.02 * width * width
+		s2 += hold
+		t1 += hold * slope
+		if s0 == 0 {
+			return when[0] + slope*(x-at[0])
+		}
+		det := s0*s2 - s1*s1
+		if det <= 1e-9*s0*s2 {
+			return t0 / s0
+		}
+		return (t0*s2 - t1*s1) / det
+	}
+}
+
+// stretch returns the places of the first and the last note that a pass
+// reached; an ornament that it began is reached to its end.
+func (p *plan) stretch(way pass) (first, last float64) {
+	first, last = p.groups[way.from].at, p.groups[way.to()-1].at
+	if orn := p.groups[way.to()-1].orn; orn != "" {
+		for _, i := range p.own {
+			if p.notes[i].Ornament == orn {
+				last = max(last, p.notes[i].At)
+			}
+		}
+	}
+	return first, last
+}
+
+// node is a moment at which a group may have been played.
+type node struct {
+	at    float64
+	none  bool
+	value float64
+	from  int
+	score float64
+}
+
+func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []Strike, claims []claim, taken []bool) {
+	if len(chain) == 0 {
+		return
+	}
+	columns := make([][]node, len(chain))
+	for i := range chain {
+		columns[i] = p.nodes(chain, i, due, strikes, taken)
+	}
+	for i := range columns {
+		for k := range columns[i] {
+			n := &columns[i][k]
+			n.score, n.from = n.value, -1
+			if i == 0 {
+				continue
+			}
+			g, before := chain[i], chain[i-1]
+			want := max(0.01, due(g.at)-due(before.at))
+			best := math.Inf(-1)
+			for j := range columns[i-1] {
+				b := &columns[i-1][j]
+				d := n.at - b.at
+				if !n.none && !b.none && d < 0.02 {
+					continue
+				}
+				cost := 0.0
+				switch {
+				case n.none || b.none:
+				case before.orn != "":
+					// The ornament's own speed: twice as slow or fast is nothing much.
+					cost = slack(math.Log(d/max(want, 0.04)) / 0.8)
+				default:
+					cost = slack((d - want) / (0.02 + 0.16*want))
+				}
+				if b.score-cost <= best {
+					continue
+				}
+				cost += p.overlooked(g, before, b.at, n.at, strikes)
+				if v := b.score - cost; v > best {
+					best, n.from = v, j
+				}
+			}
+			n.score += best
+		}
+	}
+	last := len(columns) - 1
+	k := 0
+	for j := range columns[last] {
+		if columns[last][j].score > columns[last][k].score {
+			k = j
+		}
+	}
+	defer p.between(chain, claims, strikes)
+	for i := last; i >= 0; i-- {
+		n := columns[i][k]
+		p.claim(chain[i], n, due(chain[i].at), strikes, claims, taken)
+		k = n.from
+		if k < 0 && i > 0 {
+			k = len(columns[i-1]) - 1 // cannot be reached but by none
+		}
+	}
+}
+
+// slack is half a square, and a line beyond 2: a cost that a strong strike can
+// always outweigh.
+func slack(z float64) float64 {
+	if z = math.Abs(z); z > 2 {
+		return 2*z - 2
+	}
+	return 0.5 * z * z
+}
+
+// nodes returns the moments at which a group may have been played; the last
+// is that it was not.
+func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
+	g := chain[i]
+	at := due(g.at)
+	first := g.orn == "" || i == 0 || chain[i-1].orn != g.orn
+	from, to := at-early, at+lateBy
+	if g.orn != "" {
+		// An ornament's notes may come anywhere between its neighbours.
+		for k := i; k >= 0; k-- {
+			from = due(chain[k].at) - early
+			if chain[k].orn != g.orn {
+				break
+			}
+		}
+		for k := i; k < len(chain); k++ {
+			to = due(chain[k].at) + lateBy
+			if chain[k].orn != g.orn {
+				break
+			}
+		}
+	}
+	var all []node
+	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At < to; k++ {
+		if taken[k] || !p.has(g, strikes[k].Key) || !first && strikes[k].Odds < -5 {
+			continue
+		}
+		t := strikes[k].At
+		v := 0.0
+		switch {
+		case g.orn == "":
+			v = -slack((t - at) / 0.05)
+		case first:
+			v = -slack((t - at) / 0.1)
+		}
+		for _, n := range g.notes {
+			v += p.worth(n, t, strikes, taken)
+		}
+		all = append(all, node{at: t, value: v})
+	}
+	return append(all, node{at: at, none: true, value: -notHeard*float64(len(g.notes)) - 0.5})
+}
+
+func (p *plan) has(g group, key int) bool {
+	for _, i := range g.notes {
+		if p.notes[i].Key == key {
+			return true
+		}
+	}
+	return false
+}
+
+// near returns the strike that is best for a note at a moment, and its worth.
+func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
+	strike, value = -1, -notHeard
+	for k := firstFrom(strikes, t-rolled); k < len(strikes) && strikes[k].At <= t+rolled; k++ {
+		if s := strikes[k]; s.Key == p.notes[note].Key && !taken[k] {
+			if v := min(s.Odds+faith, strong) - slack((s.At-t)/0.03); v > value {
+				strike, value = k, v
+			}
+		}
+	}
+	return strike, value
+}
+
+func (p *plan) worth(note int, t float64, strikes []Strike, taken []bool) float64 {
+	_, v := p.near(note, t, strikes, taken)
+	return v
+}
+
+// overlooked is what it costs to go from one moment to another past strikes
+// of the keys of both, so that a trill does not slip by one alternation.
+func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) float64 {
+	share := passedBefore
+	if before.orn != "" {
+		share = passedAfter
+	}
+	sum := 0.0
+	for k := firstFrom(strikes, from+0.025); k < len(strikes) && strikes[k].At < to-0.025; k++ {
+		if s := strikes[k]; s.Odds > 0 && (p.has(g, s.Key) || p.has(before, s.Key)) {
+			sum += share * min(s.Odds, 4)
+		}
+	}
+	return sum
+}
+
+func (p *plan) claim(g group, n node, due float64, strikes []Strike, claims []claim, taken []bool) {
+	for _, i := range g.notes {
+		claims[i].due = due
+		k, _ := p.near(i, n.at, strikes, taken)
+		if n.none || k < 0 {
+			claims[i].odds = p.best(i, n.at, strikes, taken)
+			continue
+		}
+		claims[i].strike, claims[i].odds = k, strikes[k].Odds
+		taken[k] = true
+	}
+}
+
+// between moves the places of notes that were not heard to between those of
+// the hand that were.
+func (p *plan) between(chain []group, claims []claim, strikes []Strike) {
+	when := func(g group) (float64, bool) {
+		for _, i := range g.notes {
+			if k := claims[i].strike; k >= 0 {
+				return strikes[k].At, true
+			}
+		}
+		return 0, false
+	}
+	for i, g := range chain {
+		if _, ok := when(g); ok || i == 0 || i == len(chain)-1 {
+			continue
+		}
+		a, before := when(chain[i-1])
+		b, after := when(chain[i+1])
+		if !before || !after || b <= a {
+			continue
+		}
+		at := a + (b-a)*(g.at-chain[i-1].at)/(chain[i+1].at-chain[i-1].at)
+		for _, n := range g.notes {
+			claims[n].due = at
+		}
+	}
+}
+
+// best returns the highest odds of a note's key near a moment.
+func (p *plan) best(note int, t float64, strikes []Strike, taken []bool) float64 {
+	odds := deaf
+	for k := firstFrom(strikes, t-spread); k < len(strikes) && strikes[k].At <= t+spread; k++ {
+		if s := strikes[k]; s.Key == p.notes[note].Key && !taken[k] {
+			odds = max(odds, s.Odds)
+		}
+	}
+	return odds
+}
+
+// firstFrom returns the first strike at or after a time.
+func firstFrom(strikes []Strike, t float64) int {
+	return sort.Search(len(strikes), func(i int) bool { return strikes[i].At >= t })
+}
+
+// handOf returns the hand that plays an ornament, and its notes in order.
+func (p *plan) handOf(ornament string) (perf.Hand, []int) {
+	hand := perf.Right
+	var notes []int
+	for _, i := range p.own {
+		if p.notes[i].Ornament == ornament {
+			notes = append(notes, i)
+			hand = p.notes[i].Hand
+		}
+	}
+	return hand, notes
+}

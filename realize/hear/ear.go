@@ -1,0 +1,131 @@
+package hear
+
+import "math"
+
+// Strike is one string struck, as far as sound or MIDI tell.
+type Strike struct {
+	At   float64 // seconds from the first sample
+	Key  int     // MIDI
+	Odds float64 // logarithm of the odds that it was struck
+	// Level is how loud, in dB below the loudest of the last seconds; 0 is the
+	// loudest.
+	Level float64
+}
+
+// ear finds strikes of the pitches it is asked about.
+type ear struct {
+	spectrum *spectrum
+	keys     *keyboard
+	cents    float64
+	asked    []int // MIDI pitches
+	tracks   []track
+	found    func(Strike)
+	tuner    tuner
+	fixed    bool // the tuning is given
+	in       [features]float32
+	net      *network
+	hidden   [hiddenUnits]float32
+}
+
+// track is what was said of one pitch at the last frames.
+type track struct {
+	odds [trackLength]float32
+	when [trackLength]float32 // frames
+}
+
+// A strike is a frame whose odds no frame within apart of it exceeds.
+const (
+	apart       = 4 // frames: 21 ms
+	trackLength = 2*apart + 1
+	hardly      = -7.0 // odds below which nothing is reported
+	deaf        = -12.0
+	quiet       = 0.03 // rise below which no string was struck
+)
+
+func newEar(rate, cents float64, fixed bool, asked []int, found func(Strike)) *ear {
+	e := &ear{spectrum: newSpectrum(rate), found: found, fixed: fixed, net: trained()}
+	for _, k := range asked {
+		if k >= lowestKey && k <= highestKey {
+			e.asked = append(e.asked, k)
+		}
+	}
+	e.tracks = make([]track, len(e.asked))
+	for i := range e.tracks {
+		for j := range e.tracks[i].odds {
+			e.tracks[i].odds[j] = deaf
+		}
+	}
+	e.tune(cents)
+	return e
+}
+
+func (e *ear) tune(cents float64) { e.cents, e.keys = cents, newKeyboard(cents) }
+
+func (e *ear) feed(x []float32) { e.spectrum.feed(x, e.frame) }
+
+// frame judges the frame whose last look has just come.
+func (e *ear) frame() {
+	s := e.spectrum
+	newest := s.frames - 1
+	e.tuner.see(s, newest)
+	if !e.fixed && newest%96 == 95 {
+		if c, ok := e.tuner.cents(); ok && math.Abs(c-e.cents) > 2 {
+			e.tune(c)
+		}
+	}
+	now := newest - lookAhead
+	if now < 0 {
+		return
+	}
+	place := now % trackLength
+	for i, midi := range e.asked {
+		t := &e.tracks[i]
+		t.odds[place], t.when[place] = deaf, 0
+		if s.rise(&e.keys[midi-lowestKey], now) >= quiet {
+			s.features(e.keys, midi, now, &e.in)
+			t.odds[place], t.when[place] = e.net.judge(&e.in, &e.hidden)
+		}
+		e.peak(midi, t, now)
+	}
+}
+
+// peak reports the frame in the middle of the track where it is the highest.
+func (e *ear) peak(midi int, t *track, now int) {
+	middle := now - apart
+	if middle < 0 {
+		return
+	}
+	m := middle % trackLength
+	if t.odds[m] < hardly {
+		return
+	}
+	for d := -apart; d <= apart; d++ {
+		o := t.odds[(middle+d+trackLength)%trackLength]
+		if o > t.odds[m] || o == t.odds[m] && d < 0 {
+			return
+		}
+	}
+	// The instant, from the frames around by their odds.
+	sum, weight := 0.0, 0.0
+	for d := -2; d <= 2; d++ {
+		i := (middle + d + trackLength) % trackLength
+		if t.odds[i] <= deaf {
+			continue
+		}
+		w := 1 / (1 + math.Exp(-float64(t.odds[i])))
+		sum += w * (float64(d) + float64(t.when[i]))
+		weight += w
+	}
+	at := float64(middle)
+	if weight > 0 {
+		at += sum / weight
+	}
+	e.found(Strike{At: e.spectrum.seconds(at), Key: midi, Odds: float64(t.odds[m]), Level: e.loud(midi, middle)})
+}
+
+// loud is the level of a pitch's partials just after a frame.
+func (e *ear) loud(midi, frame int) float64 {
+	row := e.spectrum.row(frame + 5)
+	own := e.keys[midi-lowestKey].partials
+	return 20 * (float64(meanAt(row, e.spectrum.base, own, 0, 4)) - depth)
+}

@@ -1,0 +1,492 @@
+package hear
+
+import (
+	"math"
+
+	"agremens/realize/perf"
+)
+
+// Report is what was heard of one round.
+type Report struct {
+	// Reason says why nothing is judged, "" where something is: one of the
+	// constants below. Notes are then empty.
+	Reason string
+	// Offset is when place 0 came, s; Tempo the mean tempo, quarters a minute.
+	Offset, Tempo float64
+	// Cents is how the instrument is tuned against 440 Hz.
+	Cents float64
+	// Notes has an entry for each of Expected.Notes, in its order.
+	Notes []Heard
+	Extra []Extra
+	// Ornaments are in order of the places of their first notes.
+	Ornaments []Ornament
+	Signal    Signal
+	// Passes is how often the notes were begun; the last time is judged.
+	// Stopped is the place, in quarters, after which nothing more came, or
+	// beyond all notes.
+	Passes  int
+	Stopped float64
+	// Fit is how well the notes explain what was heard; of two lists of notes
+	// judged against one sound the one with the larger Fit is what was played.
+	Fit float64
+}
+
+// Reasons for judging nothing.
+const (
+	Silent     = "silence"     // no sound, or next to none
+	NotMusic   = "no notes"    // a sound, but hardly a note struck
+	OtherMusic = "other music" // notes, but not these
+	TooNoisy   = "noise"       // the notes may be there; too much else is
+	TooShort   = "too short"   // a beginning too short to tell
+	NothingDue = "nothing expected"
+)
+
+// Heard is what became of one expected note.
+type Heard struct {
+	// Reached is false for notes before the pass began or after the player
+	// stopped: they are neither played nor missing.
+	Reached bool
+	Played  bool
+	// Unsure: the sound does not decide. Such a note is neither played nor
+	// missing; At is then where it most likely was.
+	Unsure bool
+	At     float64
+	// Error is how late it came, ms, where Judged.
+	Error      float64
+	Judged     bool
+	Confidence float64 // of what is said, 0 to 1
+	Level      float64 // dB, 0 the loudest of late
+	Odds       float64 // logarithm of the odds of the strike itself
+}
+
+// Extra is an onset that no expected note explains.
+type Extra struct {
+	At         float64
+	Key        int
+	InsteadOf  int // index in Expected.Notes of the note missing there, -1 none
+	Confidence float64
+	Level      float64
+}
+
+// report judges what was heard.
+func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	p.delay = e.Delay
+	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1)}
+	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
+		return r
+	}
+	passes := p.follow(strikes, e.Tempo > 0)
+	way, begun := lastTry(passes, len(p.groups))
+	r.Passes = begun
+	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
+		return r
+	}
+	claims := p.assign(way, strikes)
+	due := p.timeMap(way)
+	r.Tempo, r.Offset = p.tempoOf(way, due)
+	r.Notes = make([]Heard, len(p.notes))
+	first, last := p.stretch(way)
+	if way.to() < len(p.groups) {
+		r.Stopped = last
+	}
+	for _, i := range p.own {
+		at := p.notes[i].At
+		if at < first-samePlace || at > last+samePlace {
+			continue
+		}
+		r.Notes[i] = heard(claims[i], strikes, p.notes[i].Ornament != "")
+	}
+	p.rivals(&r, claims, strikes)
+	p.unreached(&r, way)
+	p.programNotes(&r, e)
+	p.extras(&r, way, claims, strikes)
+	r.Fit = fit(&r, p)
+	p.errors(&r, e, due)
+	r.Ornaments = p.judge(&r, e)
+	return r
+}
+
+// fit adds up what speaks for the notes and what against.
+func fit(r *Report, p *plan) float64 {
+	sum := 0.0
+	for _, i := range p.own {
+		switch h := r.Notes[i]; {
+		case h.Played:
+			sum += min(h.Odds+2, worth)
+		case h.Reached && !h.Unsure:
+			sum -= notHeard
+		}
+	}
+	for _, x := range r.Extra {
+		sum -= 2 * x.Confidence
+	}
+	return sum
+}
+
+// What the odds of a note that is expected here must be for it to count as
+// played, and under which it counts as not played; between them it is unsure.
+const (
+	surely    = -4.2
+	surelyNot = -5.0
+	// An ornament's notes stand out, or they were not played.
+	ornamentally = 1.4
+)
+
+func heard(c claim, strikes []Strike, ornament bool) Heard {
+	if ornament {
+		c.odds -= ornamentally
+	}
+	h := Heard{Reached: true, Odds: c.odds, At: c.due}
+	if c.strike >= 0 {
+		h.At, h.Level = strikes[c.strike].At, strikes[c.strike].Level
+	}
+	switch {
+	case c.strike >= 0 && c.odds >= surely:
+		h.Played, h.Confidence = true, confidence(c.odds+4.6)
+	case c.odds < surelyNot:
+		h.Confidence = 1 - confidence(c.odds+4.6)
+	default:
+		h.Unsure, h.Confidence = true, 0.5
+	}
+	return h
+}
+
+// lastTry chooses the pass to judge: the last, with those before it that it
+// goes on from. It returns how often the player began as well.
+func lastTry(passes []pass, places int) (pass, int) {
+	if len(passes) == 0 {
+		return pass{}, 0
+	}
+	begun := 1
+	way := passes[0]
+	for _, p := range passes[1:] {
+		switch {
+		case p.from >= way.to() && p.from <= way.to()+3:
+			// Goes on after a halt: the places between were left out.
+			for k := way.to(); k < p.from; k++ {
+				way.times = append(way.times, p.times[0])
+			}
+			way.times = append(way.times, p.times...)
+			way.score += p.score
+		default:
+			begun++
+			if len(p.times) < 3 && len(p.times)*4 < places {
+				continue // a stray note is no new try
+			}
+			way = p
+		}
+	}
+	return way, begun
+}
+
+func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float64) {
+	a, b := p.groups[way.from].at, p.groups[way.to()-1].at
+	if b <= a {
+		return 0, way.times[0]
+	}
+	slope := (due(b) - due(a)) / (b - a)
+	return 60 / max(slope, 1e-3), due(a) - a*slope
+}
+
+// unreached takes back what was not heard after the last note that was, where
+// the player stopped: it is neither played nor missing.
+func (p *plan) unreached(r *Report, way pass) {
+	end := math.Inf(-1)
+	for _, i := range p.own {
+		if r.Notes[i].Played {
+			end = max(end, p.notes[i].At)
+		}
+	}
+	places, at := 0, end
+	for _, i := range p.own {
+		if p.notes[i].At > at+samePlace {
+			places, at = places+1, p.notes[i].At
+		}
+	}
+	if places < 2 {
+		return
+	}
+	r.Stopped = end
+	for _, i := range p.own {
+		if p.notes[i].At > end+samePlace {
+			r.Notes[i] = Heard{}
+		}
+	}
+}
+
+// A note whose own odds are poor was not played where another key close by,
+// which nothing else explains, has so much better ones.
+const (
+	poor   = 0.5
+	better = 2.5
+	likely = -1.0 // least odds of the other key
+)
+
+// rivals takes such notes back.
+func (p *plan) rivals(r *Report, claims []claim, strikes []Strike) {
+	claimed := map[int]bool{}
+	for i, c := range claims {
+		if c.strike >= 0 && claims[i].odds >= surely {
+			claimed[c.strike] = true
+		}
+	}
+	for _, i := range p.own {
+		h, c := &r.Notes[i], claims[i]
+		if !h.Reached || c.strike < 0 || c.odds > poor {
+			continue
+		}
+		for k := firstFrom(strikes, h.At-0.045); k < len(strikes) && strikes[k].At <= h.At+0.045; k++ {
+			s := strikes[k]
+			d := s.Key - p.notes[i].Key
+			if d == 0 || d < -2 || d > 2 || claimed[k] || s.Odds < likely || s.Odds < c.odds+better || p.dueNear(r, s) {
+				continue
+			}
+			*h = Heard{Reached: true, At: h.At, Odds: c.odds, Confidence: confidence(s.Odds - c.odds - better)}
+			break
+		}
+	}
+}
+
+// dueNear reports whether a note of a strike's key is expected about there.
+func (p *plan) dueNear(r *Report, s Strike) bool {
+	for _, i := range p.own {
+		if h := r.Notes[i]; p.notes[i].Key == s.Key && h.Reached && math.Abs(h.At-s.At) < 0.06 {
+			return true
+		}
+	}
+	return false
+}
+
+// programNotes places what the loudspeaker sounded.
+func (p *plan) programNotes(r *Report, e Expected) {
+	for i, n := range p.notes {
+		if n.Program {
+			r.Notes[i] = Heard{Reached: true, Played: true, At: n.Sent + e.Delay, Confidence: 1}
+		}
+	}
+}
+
+// Odds from which a strike that nothing explains counts as an extra note: in
+// an ornament's range and time, and elsewhere.
+const (
+	extraHere, extraElse = 1.0, 2.5
+	beatRange            = 0.045 // s
+)
+
+func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
+	claimed := map[int]int{}
+	for i, c := range claims {
+		if c.strike >= 0 && r.Notes[i].Played {
+			claimed[c.strike] = i
+		}
+	}
+	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.12
+	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At <= to; k++ {
+		s := strikes[k]
+		if _, ok := claimed[k]; ok || s.Odds < likely || p.sounded(r, s) {
+			continue
+		}
+		instead := p.insteadOf(r, s)
+		if instead < 0 && s.Odds < extraHere {
+			continue
+		}
+		if p.explained(s, claimed, strikes) {
+			continue
+		}
+		if instead < 0 && s.Odds < extraElse && !p.inOrnament(r, s) {
+			continue
+		}
+		if instead >= 0 && r.Notes[instead].Unsure {
+			r.Notes[instead].Unsure = false
+		}
+		r.Extra = append(r.Extra, Extra{s.At, s.Key, instead, confidence(s.Odds - extraHere + 0.5), s.Level})
+	}
+}
+
+// sounded reports whether the program itself sounded a strike.
+func (p *plan) sounded(r *Report, s Strike) bool {
+	for i, n := range p.notes {
+		if n.Program && n.Key == s.Key && math.Abs(r.Notes[i].At-s.At) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// sentNear is the same before anything is judged.
+func (p *plan) sentNear(s Strike) bool {
+	for _, n := range p.notes {
+		if n.Program && n.Key == s.Key && math.Abs(n.Sent+p.delay-s.At) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// explained reports whether a note that was found, of the same key or of one
+// with common partials, may have made a strike.
+func (p *plan) explained(s Strike, claimed map[int]int, strikes []Strike) bool {
+	for k := firstFrom(strikes, s.At-0.06); k < len(strikes) && strikes[k].At < s.At+0.06; k++ {
+		if _, ok := claimed[k]; !ok {
+			continue
+		}
+		o := strikes[k]
+		d := math.Abs(o.At - s.At)
+		switch diff := s.Key - o.Key; {
+		case diff == 0:
+			return true
+		case d < 0.035 && o.Odds > s.Odds-1 && (diff == 12 || diff == -12 || diff == 19 || diff == -19 || diff == 24 || diff == -24 || diff == 7 || diff == 5 || diff == -7 || diff == -5):
+			return true
+		case d < 0.03 && o.Odds > s.Odds+1 && (diff == 1 || diff == -1):
+			return true
+		}
+	}
+	return false
+}
+
+// insteadOf returns the note that is missing where a strike stands within
+// three semitones of it, or -1.
+func (p *plan) insteadOf(r *Report, s Strike) int {
+	best, near := -1, 0.07
+	for _, i := range p.own {
+		h := &r.Notes[i]
+		if !h.Reached || h.Played || p.notes[i].Key == s.Key {
+			continue
+		}
+		d := p.notes[i].Key - s.Key
+		if d < -3 || d > 3 {
+			continue
+		}
+		if t := math.Abs(h.At - s.At); t < near && !taken(r, i) {
+			best, near = i, t
+		}
+	}
+	return best
+}
+
+func taken(r *Report, note int) bool {
+	for _, e := range r.Extra {
+		if e.InsteadOf == note {
+			return true
+		}
+	}
+	return false
+}
+
+// inOrnament reports whether a strike lies in the time and the range of an
+// ornament.
+func (p *plan) inOrnament(r *Report, s Strike) bool {
+	for _, i := range p.own {
+		n, h := p.notes[i], r.Notes[i]
+		if n.Ornament != "" && h.Reached && math.Abs(h.At-s.At) < 0.15 && s.Key >= n.Key-3 && s.Key <= n.Key+3 {
+			return true
+		}
+	}
+	return false
+}
+
+// errors says how late each note came.
+func (p *plan) errors(r *Report, e Expected, due func(float64) float64) {
+	late := func(int) (float64, bool) { return 0, false }
+	switch {
+	case e.Beat != nil:
+		late = func(i int) (float64, bool) {
+			return r.Notes[i].At - (e.Beat.Bar + e.Delay + p.notes[i].At*e.Beat.Quarter), true
+		}
+	case e.Tempo > 0:
+		a, b, ok := p.steady(r)
+		late = func(i int) (float64, bool) { return r.Notes[i].At - (a + b*p.notes[i].At), ok }
+	default:
+		late = func(i int) (float64, bool) { return p.againstLocal(r, i) }
+	}
+	for _, i := range p.own {
+		if r.Notes[i].Played {
+			if d, ok := late(i); ok {
+				r.Notes[i].Error, r.Notes[i].Judged = 1000*d, true
+			}
+		}
+	}
+}
+
+// steady fits a steady beat to the plain notes, by the median of slopes and
+// of what is left.
+func (p *plan) steady(r *Report) (a, b float64, ok bool) {
+	var at, when []float64
+	for _, i := range p.own {
+		if p.notes[i].Ornament == "" && r.Notes[i].Played {
+			at, when = append(at, p.notes[i].At), append(when, r.Notes[i].At)
+		}
+	}
+	if len(at) < 4 {
+		return 0, 0, false
+	}
+	half := len(at) / 2
+	var slopes []float64
+	for i := range at {
+		j := (i + half) % len(at)
+		if d := at[j] - at[i]; d > 0.2 || d < -0.2 {
+			slopes = append(slopes, (when[j]-when[i])/d)
+		}
+	}
+	if len(slopes) == 0 {
+		return 0, 0, false
+	}
+	b = median(slopes)
+	rest := make([]float64, len(at))
+	for i := range at {
+		rest[i] = when[i] - b*at[i]
+	}
+	return median(rest), b, true
+}
+
+// againstLocal holds a note against the plain notes of both hands within a
+// measure's time, itself left out.
+func (p *plan) againstLocal(r *Report, note int) (float64, bool) {
+	var s0, s1, s2, t0, t1 float64
+	x := p.notes[note].At
+	n := 0
+	for _, i := range p.own {
+		if i == note || p.notes[i].Ornament != "" || !r.Notes[i].Played {
+			continue
+		}
+		d := p.notes[i].At - x
+		if math.Abs(d) > 3 {
+			continue
+		}
+		w := math.Exp(-0.5 * d * d)
+		y := r.Notes[i].At - r.Notes[note].At
+		s0 += w
+		s1 += w * d
+		s2 += w * d * d
+		t0 += w * y
+		t1 += w * d * y
+		n++
+	}
+	det := s0*s2 - s1*s1
+	if n < 4 || det <= 1e-6*s0*s2 {
+		return 0, false
+	}
+	return -(t0*s2 - t1*s1) / det, true
+}
+
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := append([]float64(nil), x...)
+	for gap := len(s) / 2; gap > 0; gap /= 2 {
+		for i := gap; i < len(s); i++ {
+			for j := i; j >= gap && s[j] < s[j-gap]; j -= gap {
+				s[j], s[j-gap] = s[j-gap], s[j]
+			}
+		}
+	}
+	m := len(s) / 2
+	if len(s)%2 == 1 {
+		return s[m]
+	}
+	return (s[m-1] + s[m]) / 2
+}
+
+// other returns the other hand.
+func other(h perf.Hand) perf.Hand { return 1 - h }
