@@ -23,7 +23,7 @@ func (d *decoder) mendLines(out *score.Passage) {
 		if s.From > s.To {
 			if together(s.From, s.To) {
 				d.warnings.Add(at(s.To), "a slur whose two ends sound together was left out")
-			d.left.Add("slur")
+				d.left.Add("slur")
 				continue
 			}
 			d.warnings.Add(at(s.To), "the ends of a slur stood in the wrong order and were exchanged")
