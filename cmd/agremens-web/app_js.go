@@ -71,7 +71,9 @@ func (a *app) wire() {
 	a.show(newChanges(a.words, a).show)
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
-	a.page.finished = append(a.page.finished, heard.ask)
+	first := newBegin(a.words, a.Rounds)
+	a.show(first.show)
+	a.page.finished = append(a.page.finished, heard.ask, first.finished)
 	a.wireScores()
 	a.wireTasks()
 	a.wireLog()
@@ -114,11 +116,18 @@ func (a *app) wireTasks() {
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown
-	last := newLast(a.words, a)
+	week := &weekPicture{a.words, a.Log, a.Task}
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.
@@ -149,6 +158,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 
