@@ -72,7 +72,9 @@ func (a *app) wire() {
 	a.show(newChanges(a.words, a).show)
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
-	a.page.finished = append(a.page.finished, heard.ask)
+	first := newBegin(a.words, a.Rounds)
+	a.show(first.show)
+	a.page.finished = append(a.page.finished, heard.ask, first.finished)
 	a.wireScores()
 	a.wireTasks()
 	a.wireLog()
@@ -110,13 +112,23 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	reports := newReports(a.words, a.Inbox, a, func() { a.page.rooms.open(place.Send) })
-	a.page.reports = reports.shown
-	last := newLast(a.words, a)
+	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
+		tasks.prepare(name, why, percent, kinds)
+		a.page.rooms.open(place.Send)
+	})
+	a.page.reports = class.shown
+	week := &weekPicture{a.words, a.Log, a.Task}
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.
@@ -147,6 +159,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 

@@ -32,7 +32,7 @@ func (c *Conductor) Play(by Ear) *round.Plan {
 		return nil
 	}
 	c.ear, c.with = by, OnInstrument
-	c.Marks = nil
+	c.Marks, c.Judged = nil, nil
 	c.began = c.time.Now()
 	c.page.Marked()
 	c.nextStep()

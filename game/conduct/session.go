@@ -31,7 +31,7 @@ func (c *Conductor) begun(kind string, by Ear) bool {
 		return false
 	}
 	c.Session, c.Next, c.Said = s, practice.Next{}, ""
-	c.Result = desk.ResultWords{}
+	c.clear()
 	if s.Kind.Covered {
 		c.host.Changed()
 	}
@@ -131,6 +131,7 @@ func (c *Conductor) mark(o practice.Outcome) {
 	if o.Marks == nil {
 		return
 	}
+	c.Judged = &Judged{o.Marks, o.Result}
 	c.Marks = o.Marks.Marks()
 	c.page.Marked()
 	if keys := o.Marks.Keys().Words(o.Marks.Lean(), c.words); keys != "" {

@@ -34,6 +34,9 @@ func TestPlayed(t *testing.T) {
 		"with a little of hiss": {take{noise: 0.002}, false, ear.BothHands, 80},
 	} {
 		t.Run(name, func(t *testing.T) {
+			if testing.Short() && name != "ornaments late" && name != "slower, at one's own" {
+				t.Skip("each take is a second of work")
+			}
 			s := session(t, "mordent", "1-4")
 			p := plan(t, s)
 			r, ended := hear(p, tt.take.samples(t, p))

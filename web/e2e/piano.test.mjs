@@ -69,7 +69,7 @@ test('who plays as written is told so, by itself, and the microphone is off agai
   assert.equal(await tracks(page), 0);
   assert.equal(await page.isVisible('#hark-sign'), false);
   assert.equal(await page.isVisible('#hark-start'), true);
-  assert.ok(asked.length > 0 && asked.every((path) => /listen|wasm_exec/.test(path)), `nothing else is asked for: ${asked}`);
+  assert.ok(asked.length > 0 && asked.every((path) => /listen|wasm_exec|icon/.test(path)), `nothing else is asked for: ${asked}`);
   if (process.env.AGREMENS_OUT) await page.screenshot({ path: `${process.env.AGREMENS_OUT}/piano.png` });
   assert.deepEqual(wrong, []);
   await close();
