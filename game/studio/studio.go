@@ -34,6 +34,7 @@ type Studio struct {
 	Today    *Today
 	About    string         // what was found in the file on the desk
 	Warnings []string       // of the passage on the desk
+	NotDrawn []string       // what the file has and its page does not show, with how often
 	Parts    []codec.Choice // of the file on the desk, where it has several
 
 	store   keep.Store
