@@ -121,11 +121,18 @@ func (a *app) wireTasks() {
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown
-	last := newLast(a.words, a)
+	week := &weekPicture{a.words, a.Log, a.Task}
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.
@@ -159,6 +166,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 

@@ -93,9 +93,12 @@ func (s *classSheet) history(one *class.Student) {
 	var cards []dom.Card
 	for i := len(one.Works) - 1; i >= 0; i-- {
 		w := &one.Works[i]
-		l := lesson.Read(w.Report(""), s.words)
+		report := w.Report("")
+		l := lesson.Read(report, s.words)
 		c := dom.Card{Key: w.ID, Title: l.Heading, MoreTitle: s.words.Say("Day by day"), More: l.Days}
-		c.Lines = append(w.When(s.words), l.Time, l.Cold, l.Left, l.Ask)
+		practised := week.FromReport(report, 0)
+		c.Drawing = practised.SVG(s.words, week.Large)
+		c.Lines = append(w.When(s.words), l.Time, practised.Compare(s.words), l.Cold, l.Left, l.Ask)
 		if w.Last == 0 {
 			c.Lines, c.More = append(w.When(s.words), l.Time), nil
 		}

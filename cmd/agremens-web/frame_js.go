@@ -65,6 +65,9 @@ func (s *staff) frame() stage.Frame {
 		c.playing, sounds = true, true
 		s.follow(&f, &v, at)
 	}
+	if f.Pinned && len(s.ink) > 0 && s.rounds.Tapping() {
+		f.Marks = s.ink
+	}
 	if c.playing && !sounds {
 		c.playing = false
 		s.reveal()
@@ -130,7 +133,11 @@ func (s *staff) sight() sight {
 	if paged {
 		v.seen.X = (l.Left + l.Right - v.seen.Width) / 2
 	} else {
-		v.seen.Y -= max(0, v.seen.Height-tall) / 2
+		above := 0.5
+		if s.rounds.Tapping() && s.glass {
+			above = 0.85 // low, near the fingers
+		}
+		v.seen.Y -= max(0, v.seen.Height-tall) * above
 		v.seen.X = look.Bounded(l, s.camera.scroll, v.seen.Width)
 	}
 	return v

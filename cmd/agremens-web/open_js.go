@@ -20,7 +20,7 @@ type scoresHost interface {
 	OpenFiles(files []studio.File)
 	OpenPart(part string)
 	OnShelf() []shelf.Item
-	Read() (about string, warnings []string, parts []codec.Choice)
+	Read() (about string, warnings, notDrawn []string, parts []codec.Choice)
 	Say(string)
 }
 
@@ -68,11 +68,13 @@ func (s *scores) show() {
 		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Your version")})
 	}
 	dom.SetOptions("passages", passages, s.host.OnDesk().ID)
-	about, warnings, parts := s.host.Read()
+	about, warnings, notDrawn, parts := s.host.Read()
 	dom.SetText("about", about)
 	dom.SetHidden("about", about == "")
 	dom.SetHidden("warnings-title", len(warnings) == 0)
 	dom.SetList("warnings", warnings)
+	dom.SetHidden("not-drawn", len(notDrawn) == 0)
+	dom.SetList("not-drawn-list", notDrawn)
 	s.showParts(parts)
 }
 

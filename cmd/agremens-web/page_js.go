@@ -2,12 +2,15 @@ package main
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"agremens/game/class"
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/perf"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -26,13 +29,14 @@ type page struct {
 	finished []func() // the outcome of a round is shown
 	kinds    func(kinds []practice.Kind, task bool)
 	reports  func(came []class.Came)
-	student  func() // the student's page is open
+	student  func(on bool) // the student's page is open
 	who      func()
 	kept     func()
 	day      func()
 	last     func() // the last page of a task
 	dayOver  func()
 	task     bool
+	beat     int // that is shown as counted in, 0 none
 }
 
 // State shows the page that belongs to a state of the round.
@@ -96,10 +100,26 @@ func (p *page) Marked() { p.staff.mark(p.staff.layout) }
 // Waiting prepares the page for a round.
 func (p *page) Waiting(tapping bool) {
 	p.staff.setWide(1)
+	p.staff.ink = nil
 	if tapping {
 		dom.Focus("pad")
 	}
 	dom.WakeLock(true)
+}
+
+// count shows the beat that is counted in, large.
+func (p *page) count(beat int, ok bool) {
+	if !ok {
+		beat = 0
+	}
+	if beat != p.beat {
+		p.beat = beat
+		text := ""
+		if beat > 0 {
+			text = strconv.Itoa(beat)
+		}
+		dom.SetText("count", text)
+	}
 }
 
 // Began keeps the collector away while a round sounds.
@@ -115,6 +135,14 @@ func (p *page) Ended() {
 func (p *page) Finished() {
 	for _, f := range p.finished {
 		f()
+	}
+}
+
+// Struck shows what was just tapped: ink on the staff, and the hand's key cap.
+func (p *page) Struck(down bool, t tap.Tap) {
+	dom.SetClass("cap-"+map[perf.Hand]string{perf.Right: "right", perf.Left: "left"}[t.Hand], "down", down)
+	if down {
+		p.staff.struck(t)
 	}
 }
 
@@ -140,12 +168,8 @@ func (p *page) Big(on bool) { dom.SetData("stage", "big", yes(on)) }
 // Student shows the student's page, or the whole desk.
 func (p *page) Student(on bool) {
 	p.task = on
-	if !on {
-		dom.SetPage("")
-		return
-	}
-	dom.SetPage("student")
-	p.student()
+	dom.SetPage(map[bool]string{true: "student"}[on])
+	p.student(on)
 }
 
 // Kinds offers kinds of round.

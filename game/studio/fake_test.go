@@ -9,6 +9,7 @@ import (
 	"agremens/game/round"
 	"agremens/game/studio"
 	"agremens/realize/music"
+	"agremens/realize/tap"
 	"agremens/realize/words"
 	"agremens/synth"
 	"agremens/synth/clock"
@@ -161,6 +162,7 @@ func (p *page) Began()                          {}
 func (p *page) Ended()                          { p.awake = false }
 func (p *page) Finished()                       {}
 func (p *page) Asked()                          {}
+func (p *page) Struck(bool, tap.Tap)            {}
 func (p *page) Still()                          {}
 func (p *page) Big(on bool)                     { p.big = on }
 func (p *page) Engrave()                        { p.staff, p.marks = p.seen(), 0 }

@@ -34,6 +34,7 @@ type Studio struct {
 	Today    *Today
 	About    string         // what was found in the file on the desk
 	Warnings []string       // of the passage on the desk
+	NotDrawn []string       // what the file has and its page does not show, with how often
 	Parts    []codec.Choice // of the file on the desk, where it has several
 
 	store   keep.Store
@@ -76,8 +77,11 @@ func (s *Studio) Task() *lesson.Homework { return s.Homework }
 // Player is who taps, "" nobody named.
 func (s *Studio) Player() string { return s.Log.Player }
 
-// AddPiano puts minutes at the piano into the log.
-func (s *Studio) AddPiano(minutes int) { s.Log.AddPiano(minutes) }
+// SetPiano says how many minutes were at the piano today; PianoToday is how many.
+func (s *Studio) SetPiano(minutes int) { s.Log.SetPiano(minutes) }
+
+// PianoToday is how many minutes at the piano were told today.
+func (s *Studio) PianoToday() int { return s.Log.PianoToday() }
 
 // Start chooses a kind of round and begins it.
 func (s *Studio) Start(kind string) {
@@ -103,6 +107,7 @@ func (s *Studio) StopSound() {
 
 // put lays an opened desk down in place of the one there is.
 func (s *Studio) put(d *desk.Desk) {
+	s.Rounds.Clear()
 	s.Desk, s.Rounds.Desk = d, d
 }
 

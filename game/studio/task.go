@@ -72,7 +72,7 @@ func (k *Tasks) openTask(letters string, student bool) bool {
 	k.studio.Desk.SetTaught(student)
 	k.studio.Desk.SetNaming(k.studio.Naming)
 	k.studio.bringBack(k.studio.Desk, nil)
-	k.studio.About, k.studio.Warnings, k.studio.Parts = "", nil, nil
+	k.studio.About, k.studio.Warnings, k.studio.NotDrawn, k.studio.Parts = "", nil, nil, nil
 	k.studio.page.Laid()
 	k.studio.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: TaskPrefix + t.Title}, []byte(letters))
 	for _, text := range said {
@@ -100,7 +100,8 @@ func (k *Tasks) LeaveTask() {
 	k.studio.Homework = nil
 	k.studio.Desk.Voice = ""
 	k.studio.Desk.SetTaught(false)
-	k.studio.Today.Set(k.studio.Today.none())
+	k.studio.Today.open()
+	k.studio.page.Day()
 	k.studio.page.Student(false)
 	k.offerKinds(nil)
 	_ = k.studio.store.Save(keep.PageKey, deskPage)

@@ -114,6 +114,7 @@ test('texts from outside never become markup', async () => {
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.textContent('#student-words'), EVIL);
   await innocent(page, 'the student’s page');
+  await page.click('#student-more > summary');
   await page.click('#done');
   await page.fill('#last-who', '<img src=x>');
   await page.dispatchEvent('#last-who', 'change');

@@ -177,6 +177,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
   assert.equal(await page.innerText('#done'), 'Fertig');
+  await page.click('#student-more > summary');
   await page.click('#student-own > summary');
   assert.equal(await page.inputValue('#student-notes'), 'german');
   await clean(page, 'the student’s page');
