@@ -33,7 +33,7 @@ func Press(finger int, x, y float64, down bool) {
 		style.Set("top", strconv.FormatFloat(100*y, 'f', 1, 64)+"%")
 	}
 	e.Get("classList").Call("toggle", "up", !down) // and it fades, lest a slow frame never shows it
-	if !down && len(presses) > 20 { // browsers number fingers without end
+	if !down && len(presses) > 20 {                // browsers number fingers without end
 		e.Call("remove")
 		delete(presses, finger)
 	}
