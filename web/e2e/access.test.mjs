@@ -201,6 +201,7 @@ test('the whole loop by keyboard alone', async () => {
   await press('place-send');
   await reach(page, 'task-words');
   await page.keyboard.type('Slowly.');
+  await press('task-more');
   await press('task-try');
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   // The student listens, taps, and is done.
