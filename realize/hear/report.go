@@ -269,7 +269,7 @@ func (p *plan) programNotes(r *Report, e Expected) {
 // Odds from which a strike that nothing explains counts as an extra note: in
 // an ornament's range and time, and elsewhere.
 const (
-	extraHere, extraElse = 1.0, 2.5
+	extraHere, extraElse = 1.2, 3.4
 	beatRange            = 0.045 // s
 )
 
@@ -290,7 +290,7 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 		if instead < 0 && s.Odds < extraHere {
 			continue
 		}
-		if p.explained(s, claimed, strikes) {
+		if instead < 0 && p.explained(s, claimed, strikes) {
 			continue
 		}
 		if instead < 0 && s.Odds < extraElse && !p.inOrnament(r, s) {
@@ -335,11 +335,23 @@ func (p *plan) explained(s Strike, claimed map[int]int, strikes []Strike) bool {
 		switch diff := s.Key - o.Key; {
 		case diff == 0:
 			return true
-		case d < 0.035 && o.Odds > s.Odds-1 && (diff == 12 || diff == -12 || diff == 19 || diff == -19 || diff == 24 || diff == -24 || diff == 7 || diff == 5 || diff == -7 || diff == -5):
+		case d < 0.04 && isPartial(diff):
 			return true
-		case d < 0.03 && o.Odds > s.Odds+1 && (diff == 1 || diff == -1):
+		case d < 0.035 && o.Odds > s.Odds-1 && (diff == -12 || diff == -19 || diff == -24 || diff == 7 || diff == 5 || diff == -7 || diff == -5):
 			return true
+		case d < 0.03 && o.Odds > s.Odds+1 && diff >= -2 && diff <= 2:
+			return true // the blow of one string shows at its neighbours
 		}
+	}
+	return false
+}
+
+// isPartial reports whether a string so many semitones lower has a partial
+// there: its second to eighth.
+func isPartial(semitones int) bool {
+	switch semitones {
+	case 12, 19, 24, 28, 31, 34, 36:
+		return true
 	}
 	return false
 }
