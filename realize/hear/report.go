@@ -281,12 +281,16 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 		}
 	}
 	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.12
+	replacing := p.replacing(r, claimed, strikes)
 	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At <= to; k++ {
 		s := strikes[k]
 		if _, ok := claimed[k]; ok || s.Odds < likely || p.sounded(r, s) {
 			continue
 		}
-		instead := p.insteadOf(r, s)
+		instead := -1
+		if i, ok := replacing[k]; ok {
+			instead = i
+		}
 		if instead < 0 && s.Odds < extraHere {
 			continue
 		}
@@ -356,24 +360,33 @@ func isPartial(semitones int) bool {
 	return false
 }
 
-// insteadOf returns the note that is missing where a strike stands within
-// three semitones of it, or -1.
-func (p *plan) insteadOf(r *Report, s Strike) int {
-	best, near := -1, 0.07
+// replacing returns for strikes that stand where an expected note within three
+// semitones is missing the index of that note: the clearest strike for each.
+func (p *plan) replacing(r *Report, claimed map[int]int, strikes []Strike) map[int]int {
+	of := map[int]int{}
 	for _, i := range p.own {
 		h := &r.Notes[i]
-		if !h.Reached || h.Played || p.notes[i].Key == s.Key {
+		if !h.Reached || h.Played {
 			continue
 		}
-		d := p.notes[i].Key - s.Key
-		if d < -3 || d > 3 {
-			continue
+		best := -1
+		for k := firstFrom(strikes, h.At-0.07); k < len(strikes) && strikes[k].At < h.At+0.07; k++ {
+			s := strikes[k]
+			d := s.Key - p.notes[i].Key
+			_, known := claimed[k]
+			_, used := of[k]
+			if d == 0 || d < -3 || d > 3 || known || used || s.Odds < likely {
+				continue
+			}
+			if best < 0 || s.Odds > strikes[best].Odds {
+				best = k
+			}
 		}
-		if t := math.Abs(h.At - s.At); t < near && !taken(r, i) {
-			best, near = i, t
+		if best >= 0 {
+			of[best] = i
 		}
 	}
-	return best
+	return of
 }
 
 func taken(r *Report, note int) bool {
@@ -475,7 +488,7 @@ func (p *plan) againstLocal(r *Report, note int) (float64, bool) {
 		n++
 	}
 	det := s0*s2 - s1*s1
-	if n < 4 || det <= 1e-6*s0*s2 {
+	if n < 3 || det <= 1e-6*s0*s2 {
 		return 0, false
 	}
 	return -(t0*s2 - t1*s1) / det, true
