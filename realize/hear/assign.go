@@ -42,11 +42,26 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 	due := p.timeMap(way)
 	first, last := p.stretch(way)
 	taken := make([]bool, len(strikes))
+	inside := func(g group) bool { return g.at >= first-samePlace && g.at <= last+samePlace }
 	for h := range p.hands {
+		for _, chain := range p.ornamentChains(p.hands[h]) {
+			if inside(chain[0]) || inside(chain[len(chain)-1]) {
+				p.assignHand(chain, due, strikes, claims, taken)
+			}
+		}
 		var chain []group
 		for _, g := range p.hands[h] {
-			if g.at >= first-samePlace && g.at <= last+samePlace {
-				chain = append(chain, g)
+			if !inside(g) {
+				continue
+			}
+			rest := group{at: g.at}
+			for _, i := range g.notes {
+				if p.notes[i].Ornament == "" && claims[i].strike < 0 {
+					rest.notes = append(rest.notes, i)
+				}
+			}
+			if len(rest.notes) > 0 {
+				chain = append(chain, rest)
 			}
 		}
 		p.assignHand(chain, due, strikes, claims, taken)
@@ -54,6 +69,56 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 	p.rescue(first, last, strikes, claims, taken)
 	return claims
 }
+
+// ornamentChains returns for each ornament of a hand its notes with the ones
+// before and after it that lie near it on the keyboard: the hand's other
+// voices go their own way.
+func (p *plan) ornamentChains(groups []group) [][]group {
+	var all [][]group
+	for i := 0; i < len(groups); i++ {
+		name := groups[i].orn
+		if name == "" || i > 0 && groups[i-1].orn == name {
+			continue
+		}
+		low, high := highestKey, lowestKey
+		var notes []group
+		last := i
+		for k := i; k < len(groups) && groups[k].at < groups[i].at+longestOrnament; k++ {
+			g := group{at: groups[k].at, orn: name}
+			for _, n := range groups[k].notes {
+				if p.notes[n].Ornament == name {
+					g.notes = append(g.notes, n)
+					low, high = min(low, p.notes[n].Key), max(high, p.notes[n].Key)
+				}
+			}
+			if len(g.notes) > 0 {
+				notes, last = append(notes, g), k
+			}
+		}
+		beside := func(k, by int) []group {
+			for n := 0; n < 3 && k >= 0 && k < len(groups); n, k = n+1, k+by {
+				g := group{at: groups[k].at}
+				for _, i := range groups[k].notes {
+					if key := p.notes[i].Key; p.notes[i].Ornament == "" && key >= low-nearby && key <= high+nearby {
+						g.notes = append(g.notes, i)
+					}
+				}
+				if len(g.notes) > 0 {
+					return []group{g}
+				}
+			}
+			return nil
+		}
+		chain := append(beside(i-1, -1), notes...)
+		all = append(all, append(chain, beside(last+1, 1)...))
+	}
+	return all
+}
+
+const (
+	longestOrnament = 16 // quarters
+	nearby          = 5  // semitones
+)
 
 // rescue gives plain notes that were not heard in their place a strong strike
 // of their key that nothing explains: inner voices do not always keep the
@@ -257,7 +322,7 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 			v = -slack((t - at) / 0.1)
 		}
 		for _, n := range g.notes {
-			v += p.worth(n, t, strikes, taken)
+			v += p.worth(g, n, t, strikes, taken)
 		}
 		all = append(all, node{at: t, value: v})
 	}
@@ -273,10 +338,16 @@ func (p *plan) has(g group, key int) bool {
 	return false
 }
 
-// near returns the strike that is best for a note at a moment, and its worth.
-func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
+// near returns the strike that is best for a note of a group at a moment, and
+// its worth. A note by itself is the strike at that moment; those of a chord
+// may be rolled.
+func (p *plan) near(g group, note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
+	within := 0.001
+	if len(g.notes) > 1 {
+		within = rolled
+	}
 	strike, value = -1, -notHeard
-	for k := firstFrom(strikes, t-rolled); k < len(strikes) && strikes[k].At <= t+rolled; k++ {
+	for k := firstFrom(strikes, t-within); k < len(strikes) && strikes[k].At <= t+within; k++ {
 		if s := strikes[k]; s.Key == p.notes[note].Key && !taken[k] {
 			if v := min(s.Odds+faith, strong) - slack((s.At-t)/0.03); v > value {
 				strike, value = k, v
@@ -286,8 +357,8 @@ func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike
 	return strike, value
 }
 
-func (p *plan) worth(note int, t float64, strikes []Strike, taken []bool) float64 {
-	_, v := p.near(note, t, strikes, taken)
+func (p *plan) worth(g group, note int, t float64, strikes []Strike, taken []bool) float64 {
+	_, v := p.near(g, note, t, strikes, taken)
 	return v
 }
 
@@ -310,7 +381,7 @@ func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) f
 func (p *plan) claim(g group, n node, due float64, strikes []Strike, claims []claim, taken []bool) {
 	for _, i := range g.notes {
 		claims[i].due = due
-		k, _ := p.near(i, n.at, strikes, taken)
+		k, _ := p.near(g, i, n.at, strikes, taken)
 		if n.none || k < 0 {
 			claims[i].odds = p.best(i, n.at, strikes, taken)
 			continue
