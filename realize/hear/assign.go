@@ -208,11 +208,11 @@ func (p *plan) stretch(way pass) (first, last float64) {
 
 // node is a moment at which a group may have been played.
 type node struct {
-	at    float64
-	none  bool
-	value float64
-	from  int
-	score float64
+	at     float64
+	value  float64 // what the strikes there are worth
+	score  float64 // of the best way up to here
+	before int     // the group before it on that way, -1 none, and its node
+	from   int
 }
 
 func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []Strike, claims []claim, taken []bool) {
@@ -220,62 +220,66 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 		return
 	}
 	columns := make([][]node, len(chain))
-	for i := range chain {
+	// skipped[i] is what it costs that none of the first i groups was played.
+	skipped := make([]float64, len(chain)+1)
+	for i, g := range chain {
 		columns[i] = p.nodes(chain, i, due, strikes, taken)
+		skipped[i+1] = skipped[i] + notHeard*float64(len(g.notes)) + 0.5
 	}
-	for i := range columns {
+	end, last := -1, -1
+	top := -skipped[len(chain)]
+	for i, g := range chain {
 		for k := range columns[i] {
 			n := &columns[i][k]
-			n.score, n.from = n.value, -1
-			if i == 0 {
-				continue
-			}
-			g, before := chain[i], chain[i-1]
-			want := max(0.01, due(g.at)-due(before.at))
-			best := math.Inf(-1)
-			for j := range columns[i-1] {
-				b := &columns[i-1][j]
-				d := n.at - b.at
-				if !n.none && !b.none && d < 0.02 {
-					continue
-				}
-				cost := 0.0
-				switch {
-				case n.none || b.none:
-				case before.orn != "":
-					// The ornament's own speed: twice as slow or fast is nothing much.
-					cost = slack(math.Log(d/max(want, 0.04)) / 0.8)
-				default:
-					cost = slack((d - want) / (0.02 + 0.16*want))
-				}
-				if b.score-cost <= best {
-					continue
-				}
-				cost += p.overlooked(g, before, b.at, n.at, strikes)
-				if v := b.score - cost; v > best {
-					best, n.from = v, j
+			n.before, n.score = -1, -skipped[i]
+			for h := max(0, i-mostSkipped); h < i; h++ {
+				before := chain[h]
+				want := max(0.01, due(g.at)-due(before.at))
+				for j := range columns[h] {
+					b := &columns[h][j]
+					d := n.at - b.at
+					if d < 0.02 {
+						continue
+					}
+					cost := skipped[i] - skipped[h+1]
+					if before.orn != "" {
+						// The ornament's own speed: twice as slow or fast is nothing much.
+						cost += slack(math.Log(d/max(want, 0.04)) / 0.8)
+					} else {
+						cost += slack((d - want) / (0.02 + 0.16*want))
+					}
+					if b.score-cost <= n.score {
+						continue
+					}
+					cost += p.overlooked(g, before, b.at, n.at, strikes)
+					if v := b.score - cost; v > n.score {
+						n.score, n.before, n.from = v, h, j
+					}
 				}
 			}
-			n.score += best
+			n.score += n.value
+			if v := n.score - (skipped[len(chain)] - skipped[i+1]); v > top {
+				top, end, last = v, i, k
+			}
 		}
 	}
-	last := len(columns) - 1
-	k := 0
-	for j := range columns[last] {
-		if columns[last][j].score > columns[last][k].score {
-			k = j
-		}
+	at := make([]float64, len(chain)) // NaN: not played
+	for i := range at {
+		at[i] = math.NaN()
 	}
-	defer p.between(chain, claims, strikes)
-	for i := last; i >= 0; i-- {
-		n := columns[i][k]
-		p.claim(chain[i], n, due(chain[i].at), strikes, claims, taken)
-		k = n.from
-		if k < 0 && i > 0 {
-			k = len(columns[i-1]) - 1 // cannot be reached but by none
-		}
+	for end >= 0 {
+		n := columns[end][last]
+		at[end] = n.at
+		end, last = n.before, n.from
 	}
+	for i, g := range chain {
+		p.claim(g, at[i], due(g.at), strikes, claims, taken)
+	}
+	p.between(chain, claims, strikes)
 }
+
+// mostSkipped is how many groups in a row may be passed over, less one.
+const mostSkipped = 6
 
 // slack is half a square, and a line beyond 2: a cost that a strong strike can
 // always outweigh.
@@ -286,8 +290,7 @@ func slack(z float64) float64 {
 	return 0.5 * z * z
 }
 
-// nodes returns the moments at which a group may have been played; the last
-// is that it was not.
+// nodes returns the moments at which a group may have been played.
 func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
 	g := chain[i]
 	at := due(g.at)
@@ -326,7 +329,7 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 		}
 		all = append(all, node{at: t, value: v})
 	}
-	return append(all, node{at: at, none: true, value: -notHeard*float64(len(g.notes)) - 0.5})
+	return all
 }
 
 func (p *plan) has(g group, key int) bool {
@@ -378,12 +381,21 @@ func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) f
 	return sum
 }
 
-func (p *plan) claim(g group, n node, due float64, strikes []Strike, claims []claim, taken []bool) {
+// claim gives a group's notes their strikes at a moment, or none where it is
+// no number.
+func (p *plan) claim(g group, t, due float64, strikes []Strike, claims []claim, taken []bool) {
 	for _, i := range g.notes {
 		claims[i].due = due
-		k, _ := p.near(g, i, n.at, strikes, taken)
-		if n.none || k < 0 {
-			claims[i].odds = p.best(i, n.at, strikes, taken)
+		k := -1
+		if !math.IsNaN(t) {
+			k, _ = p.near(g, i, t, strikes, taken)
+		}
+		if k < 0 {
+			place := t
+			if math.IsNaN(t) {
+				place = due
+			}
+			claims[i].odds = p.best(i, place, strikes, taken)
 			continue
 		}
 		claims[i].strike, claims[i].odds = k, strikes[k].Odds
