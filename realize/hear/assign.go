@@ -232,6 +232,9 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 		for k := range columns[i] {
 			n := &columns[i][k]
 			n.before, n.score = -1, -skipped[i]
+			if g.orn != "" && i+1 < len(chain) { // it begins with the first strike that can be its own
+				n.score -= p.overlooked(g, chain[i+1], due(g.at)-early, n.at, strikes)
+			}
 			for h := max(0, i-mostSkipped); h < i; h++ {
 				before := chain[h]
 				want := max(0.01, due(g.at)-due(before.at))
