@@ -330,9 +330,33 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 		for _, n := range g.notes {
 			v += p.worth(g, n, t, strikes, taken)
 		}
+		if !first && ghost(k, strikes) {
+			v -= ghostly
+		}
 		all = append(all, node{at: t, value: v})
 	}
 	return all
+}
+
+// What a faint strike costs within an ornament that a clearer one makes with
+// its partials.
+const (
+	ghostly = 6.0
+	faint   = 1.5 // odds
+)
+
+// ghost reports whether a strike may be a partial of one below it.
+func ghost(k int, strikes []Strike) bool {
+	s := strikes[k]
+	if s.Odds > faint {
+		return false
+	}
+	for i := firstFrom(strikes, s.At-0.02); i < len(strikes) && strikes[i].At < s.At+0.02; i++ {
+		if o := strikes[i]; o.Odds > s.Odds+1 && isPartial(s.Key-o.Key) {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *plan) has(g group, key int) bool {
