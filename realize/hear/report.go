@@ -269,7 +269,7 @@ func (p *plan) programNotes(r *Report, e Expected) {
 // Odds from which a strike that nothing explains counts as an extra note: in
 // an ornament's range and time, and elsewhere.
 const (
-	extraHere, extraElse = 1.2, 3.4
+	extraHere, extraElse = 1.8, 3.4
 	beatRange            = 0.045 // s
 )
 
