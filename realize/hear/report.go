@@ -76,7 +76,7 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		return r
 	}
 	passes := p.follow(strikes, e.Tempo > 0)
-	way, begun := lastTry(passes, len(p.groups))
+	way, begun := p.lastTry(passes)
 	r.Passes = begun
 	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
 		return r
@@ -153,30 +153,54 @@ func heard(c claim, strikes []Strike, ornament bool) Heard {
 
 // lastTry chooses the pass to judge: the last, with those before it that it
 // goes on from. It returns how often the player began as well.
-func lastTry(passes []pass, places int) (pass, int) {
+func (p *plan) lastTry(passes []pass) (pass, int) {
 	if len(passes) == 0 {
 		return pass{}, 0
 	}
 	begun := 1
 	way := passes[0]
-	for _, p := range passes[1:] {
+	for _, next := range passes[1:] {
 		switch {
-		case p.from >= way.to() && p.from <= way.to()+3:
-			// Goes on after a halt: the places between were left out.
-			for k := way.to(); k < p.from; k++ {
-				way.times = append(way.times, p.times[0])
+		case p.goesOn(way, next):
+			// The places between were not heard, or left out.
+			from, to := way.times[len(way.times)-1], next.times[0]
+			a, b := p.groups[way.to()-1].at, p.groups[next.from].at
+			for k := way.to(); k < next.from; k++ {
+				way.times = append(way.times, from+(to-from)*(p.groups[k].at-a)/(b-a))
 			}
-			way.times = append(way.times, p.times...)
-			way.score += p.score
+			way.times = append(way.times, next.times...)
+			way.score += next.score
+		case len(next.times) < 3 && len(next.times)*4 < len(p.groups):
+			begun++ // a stray note is no new try
 		default:
 			begun++
-			if len(p.times) < 3 && len(p.times)*4 < places {
-				continue // a stray note is no new try
-			}
-			way = p
+			way = next
 		}
 	}
 	return way, begun
+}
+
+// goesOn reports whether a pass takes up where another broke off: at one of
+// the next places after any halt, or further on at about the time at which
+// the tempo leads there.
+func (p *plan) goesOn(way, next pass) bool {
+	if next.from < way.to() {
+		return false
+	}
+	if next.from <= way.to()+3 {
+		return true
+	}
+	quarters, seconds := 0.0, 0.0
+	for _, one := range [2]pass{way, next} {
+		quarters += p.groups[one.to()-1].at - p.groups[one.from].at
+		seconds += one.times[len(one.times)-1] - one.times[0]
+	}
+	if quarters <= 0 {
+		return false
+	}
+	want := (p.groups[next.from].at - p.groups[way.to()-1].at) * seconds / quarters
+	gap := next.times[0] - way.times[len(way.times)-1]
+	return gap > 0.6*want && gap < 1.6*want
 }
 
 func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float64) {
