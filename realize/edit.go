@@ -23,6 +23,9 @@ type Own struct {
 const OwnKey = "own"
 
 func (t *Taste) ownSource() Source {
+	if t.Taught {
+		return Source{t.Words.Say("your teacher"), StatusMemory}
+	}
 	return Source{t.Words.Say("your own decision"), StatusMemory}
 }
 
@@ -317,6 +320,14 @@ func (pl *place) ownChoice(own Own) Choice {
 		c.Name = pl.say("as in your edition")
 		c.Reason = clip(pl.say("As in your edition.")+" "+own.Why, ReasonWords)
 		c.Sources = []Source{{pl.say("your edition"), StatusMemory}}
+	}
+	if pl.r.taste.Taught {
+		c.Name = pl.say("your teacher's")
+		c.Reason = clip(pl.say("Your teacher decided this.")+" "+own.Why, ReasonWords)
+		if own.Edition {
+			c.Name = pl.say("as in your teacher's edition")
+			c.Reason = clip(pl.say("Your teacher has it from her edition.")+" "+own.Why, ReasonWords)
+		}
 	}
 	if c.Borrows == nil {
 		c.Borrows = pl.ownBorrows(c.Notes)

@@ -162,4 +162,7 @@ type Taste struct {
 	Naming music.Naming
 	// Words is the language of all words; it too decides nothing and is not kept.
 	Words *words.Catalogue
+	// Taught says that what is decided is the teacher's, and the words speak to
+	// her student. It decides nothing and is not kept.
+	Taught bool
 }

@@ -77,6 +77,7 @@ var shapes = map[string]shape{
 	"turn.held":          {name: "turn from the upper note, the last note held", time: snap, calm: true, steps: []int{1, 0, -1, 0}, hold: q(1, 4)},
 	"turn.even":          {name: "turn in four equal notes", time: even, steps: []int{1, 0, -1, 0}},
 	"turn.main":          {name: "turn from the main note", time: snap, calm: true, steps: []int{0, 1, 0, -1, 0}, hold: q(1, 5)},
+	"turn.four":          {name: "turn from the main note in four notes", time: even, steps: []int{0, 1, -1, 0}},
 	"turn.triplet":       {name: "plain note and turn", time: shares, steps: []int{0, 1, 0, -1, 0}, d: d(3, 1, 1, 1, 6), absorbs: true},
 	"turn.late":          {name: "turn at speed, just before the next note", time: late, steps: []int{0, 1, 0, -1, 0}},
 	"turn.late.half":     {name: "turn in the second half", time: late, steps: []int{0, 1, 0, -1, 0}, at: q(1, 2)},

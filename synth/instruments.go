@@ -31,7 +31,7 @@ var voicings = [...]voicing{
 	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, level: 1.27, build: buildClavichord},
 	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, level: 0.833, build: buildFortepiano},
 	{key: "piano", name: "Modern piano", touch: true, room: 0.10, level: 1.226, build: grand.build},
-	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.216, build: buildOrgan},
+	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.11, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
 

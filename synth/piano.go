@@ -15,16 +15,15 @@ type Grand struct {
 	After [Registers][Partials]int8 // half dB: the slow mode beside the fast
 	Late  [Registers][Partials]int8 // as Fall, of the slow mode
 	// The case and soundboard answering the blow: level beside the whole of the
-	// strings in half dB, and decay as Fall.
-	Knock     [Registers][Knocks]int8
-	KnockFall [Registers][Knocks]int8
+	// strings in half dB.
+	Knock [Registers][Knocks]int8
 }
 
 // Sizes of a Grand's tables.
 const (
 	Registers = 11
 	Partials  = 23
-	Knocks    = 12
+	Knocks    = 8
 	lowestKey = 36 // of the first register
 	apartKeys = 6
 )
@@ -33,7 +32,10 @@ const (
 var GrandPartials = [Partials]float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16, 18, 20, 24, 28, 32, 40, 48, 64, 80}
 
 // GrandKnocks are the frequencies of the case in Hz.
-var GrandKnocks = [Knocks]float64{68, 97, 139, 190, 255, 330, 425, 540, 690, 880, 1120, 1450}
+var GrandKnocks = [Knocks]float64{68, 97, 139, 190, 255, 330, 425, 540}
+
+// KnockFall is how fast the case falls silent, in dB a second.
+const KnockFall = 200.0
 
 // Fallen turns a table's decay into dB a second.
 func Fallen(x float64) float64 { return math.Exp2(x / 8) }
@@ -64,7 +66,7 @@ func register(key int) inTable {
 }
 
 // faintest is how far below the loudest a partial is left out, in half dB.
-const faintest = -130
+const faintest = -118
 
 func (g *Grand) build(v *voice, s stroke) {
 	const stretch, spread = 3.2e-4, 0.45 // inharmonicity of c', cents between the strings
@@ -97,11 +99,8 @@ func (g *Grand) build(v *voice, s stroke) {
 	level := 0.088 * touchLevel(s.strength)
 	v.scale(level)
 	for i, hz := range GrandKnocks {
-		between := func(t *[Registers][Knocks]int8) float64 {
-			a, b := float64(t[place.row][i]), float64(t[place.row1()][i])
-			return a + (b-a)*place.down
-		}
-		v.add(hz, level*decibels(between(&g.Knock)/2), 60/Fallen(between(&g.KnockFall)), 0)
+		a, b := float64(g.Knock[place.row][i]), float64(g.Knock[place.row1()][i])
+		v.add(hz, level*decibels((a+(b-a)*place.down)/2), 60/KnockFall, 0)
 	}
 	v.rise = int(v.rate * 0.0018)
 	v.noise[0].strike(burst{level: 0.005 * s.strength, hz: 380, breadth: 500, t60: 0.05}, v.rate)

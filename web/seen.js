@@ -31,7 +31,7 @@
   // program wakes the rest.
   function awake(on) {
     const heard = (e) => [...STEPS, ...ROUNDS].includes(e.id);
-    for (const e of document.querySelectorAll('#controls .act > :not(#status), #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
+    for (const e of document.querySelectorAll('#controls :is(.act, .set) > :not(#status), #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
     byId('controls').inert = !on;
   }
 

@@ -7,6 +7,7 @@ import (
 	"agremens/game/keep"
 	"agremens/game/look"
 	"agremens/game/place"
+	"agremens/game/round"
 	"agremens/game/studio"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -71,7 +72,13 @@ func (a *app) wire() {
 	a.show(newChanges(a.words, a).show)
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
-	a.page.finished = append(a.page.finished, heard.ask)
+	first := newBegin(a.words, a.Rounds)
+	a.show(first.show)
+	a.page.finished = append(a.page.finished, heard.ask, first.finished, func() {
+		if a.Rounds.State == round.Result {
+			a.page.toResult()
+		}
+	})
 	a.wireScores()
 	a.wireTasks()
 	a.wireLog()
@@ -109,13 +116,23 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	reports := newReports(a.words, a.Inbox, a, func() { a.page.rooms.open(place.Send) })
-	a.page.reports = reports.shown
-	last := newLast(a.words, a)
+	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
+		tasks.prepare(name, why, percent, kinds)
+		a.page.rooms.open(place.Send)
+	})
+	a.page.reports = class.shown
+	week := &weekPicture{a.words, a.Log, a.Task}
+	last := newLast(a.words, a, week, a.Today.Back)
 	a.page.last = last.open
-	a.show(newStudent(a.words, a, last.open).show)
+	student := newStudent(a.words, a, a.Rounds, a.Today, week, last.open)
+	a.show(student.show)
 	home := newHome(a.words, a)
-	a.page.student = home.offer
+	a.page.student = func(on bool) {
+		student.enter(on)
+		if on {
+			home.offer()
+		}
+	}
 }
 
 // wireLog connects who taps, what they did, and the day.
@@ -124,7 +141,7 @@ func (a *app) wireLog() {
 	strip := newStrip(a.words, a.Log, a.Rounds, log.open)
 	a.page.who, a.page.kept = strip.showWho, strip.showKept
 	a.show(strip.showKept)
-	day := newDay(a.words, a.Today, a, strip, log.open)
+	day := newDay(a.words, a.Today, a, strip, log.open, a.page.toResult)
 	a.page.day, a.page.dayOver = day.show, day.open
 	speed := newSpeed(a.words, a)
 	a.show(speed.showRate)
@@ -139,6 +156,9 @@ func (a *app) open() {
 	// Nothing can be pressed yet, but the collector gets its turns, or memory
 	// grows to several times its size.
 	a.First(dom.Query(), dom.Fragment(), runtime.Gosched)
+	if dom.Query()["kind"] != "" {
+		a.page.toResult()
+	}
 	a.sound.open()
 	go a.delays.find()
 }
@@ -146,6 +166,7 @@ func (a *app) open() {
 // tick moves everything on.
 func (a *app) tick() {
 	a.Rounds.Tick()
+	a.page.count(a.Rounds.Count())
 	a.delays.tick(dom.Now())
 }
 

@@ -30,6 +30,7 @@ type changesHost interface {
 	MayChoose() bool
 	StopRound()
 	Decided()
+	Hear(percent float64)
 	Status(string)
 }
 
@@ -44,8 +45,12 @@ func newChanges(words *words.Catalogue, h changesHost) *changes {
 	dom.OnClick("change-choice", func() {
 		c.host.StopRound()
 		c.fill()
+		dom.Reveal("stage")
 		dom.OpenSheet("change")
 	})
+	dom.OnClick("change-hear", func() { h.Hear(atTempo) })
+	dom.OnClick("change-slowly", func() { h.Hear(slowly) })
+	dom.OnSheetClosed("change", h.StopRound)
 	dom.OnClick("take-along", func() {
 		n := c.host.OnDesk().TakeAlong()
 		c.host.Decided()

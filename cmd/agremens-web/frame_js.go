@@ -65,6 +65,9 @@ func (s *staff) frame() stage.Frame {
 		c.playing, sounds = true, true
 		s.follow(&f, &v, at)
 	}
+	if f.Pinned && len(s.ink) > 0 && s.rounds.Tapping() {
+		f.Marks = s.ink
+	}
 	if c.playing && !sounds {
 		c.playing = false
 		s.reveal()
@@ -107,7 +110,7 @@ func (s *staff) sight() sight {
 	ratio := dom.DevicePixelRatio()
 	var v sight
 	if s.onPage() {
-		v.scale = stage.Grid(s.look.PageSpace(width/ratio) * ratio)
+		v.scale = stage.Grid(s.look.PageSpace(s.layout.Bottom-s.layout.Top, width/ratio, height/ratio) * ratio)
 		v.layout = s.pageLayout(look.SystemWidth(width / v.scale))
 	}
 	paged := v.layout != nil
@@ -130,7 +133,11 @@ func (s *staff) sight() sight {
 	if paged {
 		v.seen.X = (l.Left + l.Right - v.seen.Width) / 2
 	} else {
-		v.seen.Y -= max(0, v.seen.Height-tall) / 2
+		above := 0.5
+		if s.rounds.Tapping() && s.glass {
+			above = 0.85 // low, near the fingers
+		}
+		v.seen.Y -= max(0, v.seen.Height-tall) * above
 		v.seen.X = look.Bounded(l, s.camera.scroll, v.seen.Width)
 	}
 	return v
@@ -146,9 +153,9 @@ func (s *staff) arrive(v *sight) {
 		if was.PerQuarter > 0 {
 			v.seen.Y = v.layout.Bottom + 1 // what was there says nothing
 		}
-		s.scrollPage(v, look.RevealOnPage(v.layout, c.place, v.seen))
+		s.scrollPage(v, look.RevealOnPage(v.layout, s.named(), v.seen))
 	case was.PerQuarter == 0:
-		c.scroll = look.Bounded(v.layout, v.layout.X(c.place)-look.Line(v.layout, v.seen.Width), v.seen.Width)
+		c.scroll = look.Bounded(v.layout, v.layout.X(s.named())-look.Line(v.layout, v.seen.Width), v.seen.Width)
 	default:
 		c.scroll = look.Carry(was, v.layout, c.seen, c.place)
 	}

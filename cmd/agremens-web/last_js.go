@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/lesson"
 	"agremens/realize/codec/packet"
@@ -13,27 +14,33 @@ import (
 
 // lastHost is what the end of a task asks of the program.
 type lastHost interface {
+	OnDesk() *desk.Desk
 	Task() *lesson.Homework
 	Report(name string) packet.Report
 	LeaveTask()
 	StopRound()
 	Player() string
-	AddPiano(minutes int)
+	SetPiano(minutes int)
+	PianoToday() int
 }
 
 // last is the last page of a task: what was done, and the report.
 type last struct {
 	words  *words.Catalogue
 	host   lastHost
+	week   *weekPicture
 	report string // what the student sends back, in letters
 }
 
-func newLast(c *words.Catalogue, h lastHost) *last {
-	l := &last{words: c, host: h}
+// pianoMinutes are those that one press tells.
+var pianoMinutes = [4]int{0, 5, 10, 20}
+
+func newLast(c *words.Catalogue, h lastHost, w *weekPicture, back func()) *last {
+	l := &last{words: c, host: h, week: w}
 	dom.OnClick("last-desk", func() { dom.CloseSheet("last"); h.LeaveTask() })
 	dom.OnClick("last-close", func() { dom.CloseSheet("last") })
 	dom.OnChange("last-who", l.make)
-	dom.OnChange("last-piano", l.keepPiano)
+	dom.OnSheetClosed("last", back)
 	dom.OnClick("last-copy", func() { copyLink("last", l.link(), c) })
 	dom.OnClick("last-share", func() { share("last", h.Task().Task.Title, l.link(), c) })
 	dom.OnClick("last-file", func() {
@@ -41,6 +48,7 @@ func newLast(c *words.Catalogue, h lastHost) *last {
 		saveFile("last-said", name, lesson.File(packet.ReportKind, l.report), c)
 	})
 	dom.SetHidden("last-share", !dom.CanShare())
+	dom.SetClass("last-copy", "main-deed", !dom.CanShare())
 	return l
 }
 
@@ -52,8 +60,8 @@ func (l *last) open() {
 	dom.SetText("last-said", "")
 	dom.SetHidden("last-by-hand", true)
 	dom.SetValue("last-who", l.host.Player())
-	dom.SetValue("last-piano", "")
 	l.make()
+	l.showPiano()
 	dom.OpenSheet("last")
 }
 
@@ -67,6 +75,7 @@ func (l *last) make() {
 	dom.SetText("last-left", lines.Left)
 	_, question, _ := strings.Cut(lines.Ask, ": ")
 	dom.SetText("last-ask", l.words.Say("For anyone listening at home, ask: {question}", "{question}", question))
+	l.week.show("last-week", l.host.OnDesk().Goal())
 	svg, err := packet.Square(l.link())
 	dom.SetHidden("last-code", err != nil)
 	if err == nil {
@@ -78,17 +87,17 @@ func (l *last) make() {
 // teacher's program lives there too.
 func (l *last) link() string { return lesson.Link(dom.Address(), packet.ReportKind, l.report) }
 
-// keepPiano adds the minutes at the piano that were told.
-func (l *last) keepPiano() {
-	minutes, err := strconv.Atoi(strings.TrimSpace(dom.Value("last-piano")))
-	if err != nil || minutes < 0 || minutes > 240 {
-		dom.SetText("last-said", l.words.Say("The minutes at the piano are a number up to 240."))
-		return
+// showPiano shows the minutes at the piano that one press tells, and which was
+// told.
+func (l *last) showPiano() {
+	told := l.host.PianoToday()
+	var buttons []dom.Button
+	for _, n := range pianoMinutes {
+		buttons = append(buttons, dom.Button{Key: strconv.Itoa(n), Label: strconv.Itoa(n), Pressed: n == told && n > 0})
 	}
-	if minutes > 0 {
-		l.host.AddPiano(minutes)
-	}
-	dom.SetValue("last-piano", "")
-	dom.SetText("last-said", l.words.Count(minutes, "{n} minute at the piano is in the report.", "{n} minutes at the piano are in the report."))
-	l.make()
+	dom.SetButtons("last-piano", buttons, func(key string) {
+		l.host.SetPiano(whole(key))
+		l.make()
+		l.showPiano()
+	})
 }

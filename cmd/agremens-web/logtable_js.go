@@ -2,6 +2,7 @@ package main
 
 import (
 	"agremens/game/diary"
+	"agremens/game/week"
 	"agremens/web/dom"
 )
 
@@ -21,6 +22,12 @@ func (s *logSheet) show() {
 		passages = append(passages, dom.Option{Key: p.Key, Label: p.Title})
 	}
 	dom.SetOptions("log-passage", passages, s.passage)
+	var w week.Week // of one passage: tempos of several say nothing beside each other
+	if s.passage != anyPassage || len(passages) == 2 {
+		w = week.Of(d, player, s.passage, s.log.Now().Day, 0)
+		w.Open = true
+	}
+	showWeek("log-week", w, s.words)
 	s.showProgress(d.Progress(player, s.passage))
 	for _, id := range []string{"export-csv", "export-json", "erase-all"} {
 		dom.SetDisabled(id, d.Empty())

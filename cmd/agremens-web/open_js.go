@@ -17,10 +17,10 @@ import (
 type scoresHost interface {
 	OnDesk() *desk.Desk
 	Open(id string)
-	OpenFile(name string, data []byte, part string)
+	OpenFiles(files []studio.File)
 	OpenPart(part string)
 	OnShelf() []shelf.Item
-	Read() (about string, warnings []string, parts []codec.Choice)
+	Read() (about string, warnings, notDrawn []string, parts []codec.Choice)
 	Say(string)
 }
 
@@ -36,14 +36,16 @@ func newScores(c *words.Catalogue, h scoresHost) *scores {
 		dom.CloseSheet("bring")
 		h.Open(dom.Value("passages"))
 	})
-	dom.OnFile("open", func(name string, data []byte, err error) {
+	open := func(files []dom.File) {
 		dom.CloseSheet("bring")
-		if err != nil {
-			h.Say(c.Say("“{name}” could not be read: {error}.", "{name}", name, "{error}", c.Tell(err)))
-			return
+		var all []studio.File
+		for _, f := range files {
+			all = append(all, studio.File{Name: f.Name, Data: f.Data, Err: f.Err})
 		}
-		go sparing(func() { h.OpenFile(name, data, "") })
-	})
+		sparing(func() { h.OpenFiles(all) })
+	}
+	dom.OnFiles("open", open)
+	dom.OnDrop(open)
 	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }
@@ -66,11 +68,13 @@ func (s *scores) show() {
 		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Your version")})
 	}
 	dom.SetOptions("passages", passages, s.host.OnDesk().ID)
-	about, warnings, parts := s.host.Read()
+	about, warnings, notDrawn, parts := s.host.Read()
 	dom.SetText("about", about)
 	dom.SetHidden("about", about == "")
 	dom.SetHidden("warnings-title", len(warnings) == 0)
 	dom.SetList("warnings", warnings)
+	dom.SetHidden("not-drawn", len(notDrawn) == 0)
+	dom.SetList("not-drawn-list", notDrawn)
 	s.showParts(parts)
 }
 

@@ -2,11 +2,15 @@ package main
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/perf"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -24,14 +28,15 @@ type page struct {
 	lays     []func() // another passage lies on the desk
 	finished []func() // the outcome of a round is shown
 	kinds    func(kinds []practice.Kind, task bool)
-	reports  func(said string)
-	student  func() // the student's page is open
+	reports  func(came []class.Came)
+	student  func(on bool) // the student's page is open
 	who      func()
 	kept     func()
 	day      func()
 	last     func() // the last page of a task
 	dayOver  func()
 	task     bool
+	beat     int // that is shown as counted in, 0 none
 }
 
 // State shows the page that belongs to a state of the round.
@@ -41,9 +46,7 @@ func (p *page) State(s round.State, tapping bool) {
 	case s != round.Counting && s != round.Tapping && s != round.Listening:
 		dom.SetRound("")
 	case tapping:
-		if !p.task {
-			p.rooms.tapped()
-		}
+		p.toResult()
 		dom.SetRound("tap")
 	default:
 		dom.SetRound("listen")
@@ -97,10 +100,26 @@ func (p *page) Marked() { p.staff.mark(p.staff.layout) }
 // Waiting prepares the page for a round.
 func (p *page) Waiting(tapping bool) {
 	p.staff.setWide(1)
+	p.staff.ink = nil
 	if tapping {
 		dom.Focus("pad")
 	}
 	dom.WakeLock(true)
+}
+
+// count shows the beat that is counted in, large.
+func (p *page) count(beat int, ok bool) {
+	if !ok {
+		beat = 0
+	}
+	if beat != p.beat {
+		p.beat = beat
+		text := ""
+		if beat > 0 {
+			text = strconv.Itoa(beat)
+		}
+		dom.SetText("count", text)
+	}
 }
 
 // Began keeps the collector away while a round sounds.
@@ -119,8 +138,26 @@ func (p *page) Finished() {
 	}
 }
 
+// Struck shows what was just tapped: ink on the staff, and the hand's key cap.
+func (p *page) Struck(down bool, t tap.Tap) {
+	dom.SetClass("cap-"+map[perf.Hand]string{perf.Right: "right", perf.Left: "left"}[t.Hand], "down", down)
+	if down {
+		p.staff.struck(t)
+	}
+}
+
 // Asked leads to the question of a step.
-func (p *page) Asked() { dom.Focus("round") }
+func (p *page) Asked() {
+	p.toResult()
+	dom.Focus("round")
+}
+
+// toResult goes where a round asks its questions and its result stands.
+func (p *page) toResult() {
+	if !p.task {
+		p.rooms.tapped()
+	}
+}
 
 // Still goes to the beginning of the run.
 func (p *page) Still() { p.staff.toStart() }
@@ -131,19 +168,15 @@ func (p *page) Big(on bool) { dom.SetData("stage", "big", yes(on)) }
 // Student shows the student's page, or the whole desk.
 func (p *page) Student(on bool) {
 	p.task = on
-	if !on {
-		dom.SetPage("")
-		return
-	}
-	dom.SetPage("student")
-	p.student()
+	dom.SetPage(map[bool]string{true: "student"}[on])
+	p.student(on)
 }
 
 // Kinds offers kinds of round.
 func (p *page) Kinds(kinds []practice.Kind, task bool) { p.kinds(kinds, task) }
 
-// Reports shows what came back.
-func (p *page) Reports(said string) { p.reports(said) }
+// Reports shows the class, and what became of what came.
+func (p *page) Reports(came []class.Came) { p.reports(came) }
 
 // Who shows who taps.
 func (p *page) Who() { p.who() }

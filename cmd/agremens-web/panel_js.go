@@ -129,6 +129,9 @@ func (p *panel) showSign(w desk.SignWords) {
 	fingers := ""
 	if f := d.Fingers(); f != "" && !p.staff.look.NoFingers {
 		fingers = p.words.Say("Fingers {fingers}", "{fingers}", f)
+		if d.TaughtFingers() {
+			fingers = p.words.Say("Your teacher's fingers: {fingers}", "{fingers}", f)
+		}
 	}
 	dom.SetText("sign-fingers", fingers)
 	p.draw()

@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"agremens/game/diary"
 	"agremens/game/handout"
 	"agremens/game/lesson"
 	"agremens/realize/codec/packet"
@@ -13,7 +14,10 @@ import (
 func (t *tasks) print(what string) {
 	h := handout.Make(t.host.OnDesk(), dom.Value("task-words"), t.kinds)
 	dom.SetText("print-title", h.Title)
-	dom.SetText("print-byline", h.Byline)
+	for _, r := range t.whom {
+		h.Byline += " · " + r.name
+	}
+	dom.SetText("print-byline", h.Byline+" · "+diary.When{Day: t.host.Date()}.Short(t.words))
 	dom.SetText("print-words", h.Words)
 	dom.SetDrawing("print-music", string(h.Music))
 	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
@@ -28,7 +32,7 @@ func (t *tasks) print(what string) {
 	dom.SetDrawing("print-square", "")
 	set, _, _ := dom.Load(homeKey)
 	if home, local := lesson.Home(dom.Address(), set); !local {
-		if svg, err := packet.Square(lesson.Link(home, packet.TaskKind, packet.EncodeTask(t.task))); err == nil {
+		if svg, err := packet.Square(lesson.Link(home, packet.TaskKind, packet.EncodeTask(t.first()))); err == nil {
 			dom.SetDrawing("print-square", string(svg))
 		}
 	}

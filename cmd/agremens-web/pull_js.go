@@ -17,6 +17,35 @@ func (s *staff) placeIn(v *sight) float64 {
 	return look.Place(v.layout, v.seen, onset.Float(), ok)
 }
 
+// named is the place that the words name, or, where they name none, the one
+// before the eye.
+func (s *staff) named() float64 {
+	if onset, ok := s.host.OnDesk().Onset(); ok {
+		return onset.Float()
+	}
+	return s.camera.place
+}
+
+// scrolled follows a page that was scrolled: the words go on to the first sign
+// in sight when the one they name has left it.
+func (s *staff) scrolled() {
+	stage.Refresh()
+	if s.layout == nil || !s.onPage() {
+		return
+	}
+	v, d := s.sight(), s.host.OnDesk()
+	if v.layout == s.layout || v.layout != s.camera.shown || look.OnPage(v.layout, s.named(), v.seen) {
+		return
+	}
+	for _, i := range d.Inside() {
+		if o := &d.Reading.Ornaments[i]; look.OnPage(v.layout, o.Onset.Float(), v.seen) {
+			d.SelectID(o.ID)
+			s.host.Selected()
+			return
+		}
+	}
+}
+
 // reveal brings what is selected in sight.
 func (s *staff) reveal() {
 	onset, ok := s.host.OnDesk().Onset()

@@ -17,7 +17,8 @@ func (r *result) show() {
 	dom.SetDisabled("stop", !r.rounds.Busy())
 	dom.SetData("pad", "hand", desk.HandWord(r.rounds.Hand()))
 	w := r.rounds.Result
-	dom.SetText("result-words", strings.Join(w.First(), "\n"))
+	dom.SetText("result-words", w.Summary)
+	dom.SetText("result-next", w.Next)
 	dom.SetText("result-figures", strings.Join(w.Rest(), "\n"))
 	dom.SetData("result", "told", yes(len(w.First())+len(w.Rest()) > 0))
 	for _, name := range []string{"mean-ms", "spread-ms", "wanted", "hit", "missed", "extra", "gaps", "jumps"} {

@@ -7,6 +7,7 @@ import (
 	"agremens/game/look"
 	"agremens/game/round"
 	"agremens/game/stage"
+	"agremens/realize/tap"
 	"agremens/web/dom"
 )
 
@@ -24,17 +25,19 @@ type staff struct {
 	look   look.Look
 	layout *engrave.Layout // the run
 	marks  []engrave.Item  // the last round's taps on the layout in view
+	ink    []engrave.Item  // the taps of the round that runs, as they are made
 	wide   int             // how far the run is pulled apart, times
 	page   pageView
 	camera camera
+	glass  bool   // fingers may tap on the page
 	tools  func() // shows how it is seen
 }
 
 func newStaff(l look.Look) *staff {
-	s := &staff{look: l, wide: 1}
+	s := &staff{look: l, wide: 1, glass: dom.Glass()}
 	dom.OnStageClick(s.pick)
 	dom.OnStageDrag(s.pull)
-	dom.OnScroll(stage.Refresh)
+	dom.OnScroll(s.scrolled)
 	dom.OnLook(func() {
 		s.camera.themed = false
 		stage.Refresh()
@@ -72,6 +75,25 @@ func (s *staff) mark(l *engrave.Layout) {
 		s.marks = l.MarkItems(taps(marks))
 	}
 }
+
+// struck draws a tap at once, where the line stood as it was made. Where the
+// staff rests there is no line, and nothing may tell whether the tap was in
+// time: taps stand in a row then.
+func (s *staff) struck(t tap.Tap) {
+	at, ok := s.rounds.PlaceAt(t.At)
+	if !ok || s.layout == nil {
+		return
+	}
+	x := s.layout.X(at.Quarters)
+	if s.rounds.Rests() {
+		x = s.camera.scroll + s.layout.HeadWidth + look.Margin + restGap*float64(len(s.ink)+1)
+	}
+	s.ink = append(s.ink, s.layout.Struck(x, int(t.Hand)+1))
+	stage.Refresh()
+}
+
+// restGap is how far apart taps stand that tell no time, in staff spaces.
+const restGap = 1.4
 
 // taps turns the marks of a round into those of the staff.
 func taps(marks []round.Mark) []engrave.Tap {
@@ -115,6 +137,7 @@ func (s *staff) dress() {
 	c := &s.camera
 	dark, contrast := s.look.Dark(dom.PreferDark()), s.look.HighContrast(dom.MoreContrast())
 	c.theme, c.still, c.themed = stage.ThemeFor(dark, contrast), s.look.Still(dom.ReducedMotion()), true
+	s.look.Text = dom.TextSize()
 	dom.SetLook(dark, contrast)
 }
 

@@ -5,10 +5,14 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/closeup"
+	"agremens/game/conduct"
+	"agremens/game/day"
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/game/studio"
 	"agremens/realize/words"
 	"agremens/web/dom"
 )
@@ -22,19 +26,55 @@ type studentHost interface {
 	OpenPackets(string) bool
 }
 
-// student is the student's page of a task.
+// student is the student's page of a task: the teacher's words, the path, the
+// week, and one button that is always what comes next.
 type student struct {
-	words *words.Catalogue
-	host  studentHost
+	words  *words.Catalogue
+	host   studentHost
+	rounds *conduct.Conductor
+	today  *studio.Today
+	week   *weekPicture
+	judged *conduct.Judged // what the close-up shows
+	figure closeup.Figure
+	sign   bool // the words about the sign are shown
 }
 
-func newStudent(c *words.Catalogue, h studentHost, done func()) *student {
+func newStudent(c *words.Catalogue, h studentHost, r *conduct.Conductor, t *studio.Today, w *weekPicture, done func()) *student {
+	s := &student{words: c, host: h, rounds: r, today: t, week: w}
 	dom.OnClick("slower", func() { h.Pace(-1) })
 	dom.OnClick("faster", func() { h.Pace(1) })
-	dom.OnClick("to-piano", func() { h.Start(practice.Piano) })
-	dom.OnClick("done", done)
+	dom.OnClick("to-piano", func() { dom.CloseMenus(); h.Start(practice.Piano) })
+	for _, id := range []string{"done", "finish"} {
+		dom.OnClick(id, func() { dom.CloseMenus(); done() })
+	}
+	dom.OnClick("go", func() { next, _ := t.Deeds(); t.Do(next) })
+	dom.OnClick("go-beside", func() { _, beside := t.Deeds(); t.Do(beside) })
+	dom.OnClick("mine", func() { r.HearMine(s.figure.Ornament) })
+	dom.OnClick("student-sign", func() { s.showSign(!s.sign) })
+	dom.SetHidden("mine", true)
 	dom.OnFragment(func(fragment string) { h.OpenPackets(fragment) })
-	return &student{c, h}
+	return s
+}
+
+// enter lays the page out for a task, leave for the desk: the choice of an
+// exercise stands behind the three dots there.
+func (s *student) enter(on bool) {
+	into := ""
+	if on {
+		into = "student-round"
+	}
+	for _, id := range []string{"kind-field", "tap"} {
+		dom.Move(id, into)
+	}
+	dom.SetOpen("figures", !on)
+	s.showSign(false)
+}
+
+// showSign shows the words about the sign, with what may be chosen, or hides them.
+func (s *student) showSign(on bool) {
+	s.sign = on
+	dom.SetAttr("student-sign", "aria-pressed", strconv.FormatBool(on))
+	dom.SetPageData("sign", yes(on))
 }
 
 func (s *student) show() {
@@ -49,6 +89,63 @@ func (s *student) show() {
 		"{beats}", d.BeatWord(), "{hand}", handInWords(d.Tap, s.words)))
 	dom.SetDisabled("slower", d.Percent <= 20)
 	dom.SetDisabled("faster", d.Percent >= 200)
+	s.showPath()
+	s.showDeeds()
+	s.showResult()
+	if !s.rounds.Busy() {
+		s.week.show("week", d.Goal())
+	}
+}
+
+// showPath shows the steps, and what is to be done now.
+func (s *student) showPath() {
+	said := map[day.Mark]string{day.Behind: s.words.Say("(done)")}
+	var stones []dom.Stone
+	for _, stone := range s.today.Stones(s.words) {
+		stones = append(stones, dom.Stone{Label: stone.Name, Mark: string(stone.Mark), Said: said[stone.Mark]})
+	}
+	dom.SetPath("path", stones)
+	ask := ""
+	if s.today.On && !s.today.Over() {
+		ask = s.words.Say(s.today.Current().Ask)
+	}
+	dom.SetText("path-ask", ask)
+}
+
+// showDeeds shows the one button that is always what comes next, and what
+// stands beside it.
+func (s *student) showDeeds() {
+	next, beside := s.today.Deeds()
+	dom.SetText("go", s.today.Label(next))
+	dom.SetText("go-beside", s.today.Label(beside))
+	dom.SetHidden("go-beside", beside == studio.NoDeed)
+	listens := ""
+	if next == studio.Go && s.today.On && !s.today.Tried && s.today.Current().Key == day.Listen {
+		listens = "listen"
+	}
+	dom.SetPageData("go", listens)
+	dom.SetPageData("busy", yes(s.rounds.Busy()))
+	dom.SetPageData("told", yes(len(s.rounds.Result.First()) > 0))
+}
+
+// showResult shows the ornament that the sentence speaks of, large.
+func (s *student) showResult() {
+	if s.judged == s.rounds.Judged {
+		return
+	}
+	s.judged = s.rounds.Judged
+	svg, text := "", ""
+	s.figure = closeup.Figure{}
+	if s.judged != nil {
+		wants, taps, _ := s.judged.Round.Judged()
+		if f, ok := closeup.Of(s.judged.Result, wants, taps); ok {
+			s.figure = f
+			svg, text = f.SVG(s.words), f.Text(s.words)
+		}
+	}
+	dom.SetDrawing("close-up", svg)
+	dom.SetAttr("close-up", "aria-label", text)
+	dom.SetHidden("mine", s.judged == nil)
 }
 
 func handInWords(h round.Hands, c *words.Catalogue) string {

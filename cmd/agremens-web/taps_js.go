@@ -31,6 +31,7 @@ func newTaps(r *conduct.Conductor, e *edits, h tapsHost) {
 	k := &keys{r, e, h}
 	dom.OnKey(k.key)
 	dom.OnPad(func(t dom.Touch) {
+		dom.Press(t.Pointer, t.X, t.Y, t.Down)
 		hand := perf.Left
 		if t.X >= 0.5 {
 			hand = perf.Right

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/lesson"
 	"agremens/game/practice"
@@ -24,6 +25,10 @@ type tasksHost interface {
 	Wish() (words string, kinds []string)
 	KeepWish(words string, kinds []string)
 	OpenTask(letters string) bool
+	Class() *class.Class
+	Give(names []string, tasks []packet.Task, why string)
+	Settled()
+	Date() int
 }
 
 // tasks is the place where a task is made and goes home.
@@ -34,6 +39,9 @@ type tasks struct {
 	free  map[score.ID]bool
 	task  packet.Task
 	link  string
+	desk  string // the passage the following are about
+	whom  []recipient
+	why   string // the reason it was drafted for, "" none
 }
 
 func newTasks(c *words.Catalogue, h tasksHost) *tasks {
@@ -43,15 +51,13 @@ func newTasks(c *words.Catalogue, h tasksHost) *tasks {
 	dom.OnChange("task-step", func() { t.setPath(append(t.kinds, dom.Value("task-step"))) })
 	dom.OnInput("task-words", t.make)
 	dom.OnChange("task-home", t.setHome)
-	dom.OnClick("task-copy", func() { copyLink("task", t.link, c) })
-	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c) })
-	dom.OnClick("task-file", func() {
-		saveFile("task-said", lesson.FileName(c.Say("task"), t.task.Title), lesson.File(packet.TaskKind, packet.EncodeTask(t.task)), c)
-	})
+	dom.OnClick("task-copy", func() { copyLink("task", t.link, c); t.given() })
+	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c); t.given() })
+	dom.OnClick("task-file", t.save)
 	dom.OnClick("task-try", func() {
-		h.OpenTask(packet.EncodeTask(t.task))
+		h.OpenTask(packet.EncodeTask(t.first()))
 	})
-	dom.OnClick("task-print", func() { t.print("sheet") })
+	dom.OnClick("task-print", func() { t.print("sheet"); t.given() })
 	dom.OnClick("task-answers", func() { t.print("answers") })
 	dom.SetHidden("task-share", !dom.CanShare())
 	return t
@@ -66,6 +72,10 @@ func (t *tasks) open() {
 	dom.SetValue("task-home", home)
 	dom.SetText("task-said", "")
 	dom.SetHidden("task-by-hand", true)
+	if t.host.OnDesk().ID != t.desk {
+		t.whom, t.why = nil, ""
+	}
+	t.showWhom()
 	t.showPath()
 	t.show()
 }

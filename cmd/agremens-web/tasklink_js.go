@@ -28,7 +28,7 @@ func (t *tasks) make() {
 	}
 	t.task = task
 	dom.SetText("task-what", t.inWords())
-	t.showLink(packet.EncodeTask(task))
+	t.showLink(packet.EncodeTask(t.first()))
 }
 
 // showLink shows the link and its QR code, or why there is none.
@@ -46,6 +46,11 @@ func (t *tasks) showLink(letters string) {
 	}
 	if len(letters) > packet.MaxLetters {
 		dom.SetText("task-note", t.words.Say("This is too long for a link: send it as a file, or choose fewer bars."))
+		return
+	}
+	if len(t.whom) > 1 {
+		t.link = t.links(home)
+		dom.SetText("task-note", t.words.Say("Copied together: a line for each student, with her own tempo."))
 		return
 	}
 	svg, err := packet.Square(t.link)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"agremens/realize"
+	"agremens/realize/codec"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
@@ -20,6 +21,14 @@ type document struct {
 	Ornaments []ornamentJSON `json:"ornaments"`
 	Questions []questionJSON `json:"questions"`
 	Warnings  []string       `json:"warnings"`
+	// NotDrawn counts what stands in the file and not on its page.
+	NotDrawn []notDrawnJSON `json:"notDrawn"`
+}
+
+type notDrawnJSON struct {
+	Element string `json:"element"`
+	Name    string `json:"name"`
+	Count   int    `json:"count"`
 }
 
 type tempoJSON struct {
@@ -124,6 +133,7 @@ func writeJSON(w written) ([]byte, error) {
 				each(q.Options, func(o realize.Option) string { return o.Text })}
 		}),
 		Warnings: append(append([]string{}, w.opened.Warnings...), r.Warnings...),
+		NotDrawn: each(w.opened.NotDrawn, func(n codec.NotDrawn) notDrawnJSON { return notDrawnJSON(n) }),
 	}
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

@@ -44,6 +44,12 @@ func writeText(w written) ([]byte, error) {
 			textQuestion(&b, q)
 		}
 	}
+	if len(w.opened.NotDrawn) > 0 {
+		b.WriteString("\nNot drawn from this file:\n")
+		for _, n := range w.opened.NotDrawn {
+			fmt.Fprintf(&b, "  %s\n", n.In(nil))
+		}
+	}
 	if warnings := append(append([]string{}, w.opened.Warnings...), r.Warnings...); len(warnings) > 0 {
 		b.WriteString("\nLost or uncertain:\n")
 		for _, text := range warnings {

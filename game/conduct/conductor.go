@@ -8,6 +8,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/realize/tap"
 	"agremens/realize/words"
 )
 
@@ -27,6 +28,9 @@ type Conductor struct {
 	Said    string            // what the last answer revealed
 	Result  desk.ResultWords
 	Marks   []round.Mark // the last round's taps
+	// Judged is the round whose outcome is shown and what it came to, nil where
+	// there is none or it does not count.
+	Judged *Judged
 
 	sound Sound
 	page  Page
@@ -37,10 +41,18 @@ type Conductor struct {
 	pending *pending
 	heard   func() (*round.Plan, error) // lays out anew what is listened to
 	clean   row
-	before  float64 // per cent of the tempo before a slower step; 0 none was taken
-	with    string  // what was tapped on last
-	began   float64 // when the sound began, ms
-	held    bool    // the sound is paused, and that was said
+	before  float64  // per cent of the tempo before a slower step; 0 none was taken
+	with    string   // what was tapped on last
+	began   float64  // when the sound began, ms
+	held    bool     // the sound is paused, and that was said
+	replay  []replay // what is still to be heard of the round that is shown
+	hearing bool     // a replay sounds, or is about to
+}
+
+// Judged is a round and its result.
+type Judged struct {
+	Round  *round.Round
+	Result *tap.Result
 }
 
 // pending is a round that waits for the sound.
@@ -62,6 +74,30 @@ func (c *Conductor) Sounding() bool { return c.Round != nil || c.pending != nil 
 
 // Ready tells that the page can be used.
 func (c *Conductor) Ready() { c.setState(round.Ready) }
+
+// Clear takes away all that the last round came to, before something new is
+// shown: nothing of it may stand under that.
+func (c *Conductor) Clear() {
+	if c.hearing {
+		c.Stop()
+	}
+	c.clear()
+	c.Next, c.Said = practice.Next{}, ""
+}
+
+// Forget is Clear on a page that goes on showing the same desk.
+func (c *Conductor) Forget() {
+	c.Clear()
+	c.page.Marked()
+	if c.State == round.Result {
+		c.setState(round.Ready)
+	}
+	c.page.Show()
+	c.page.Refresh()
+}
+
+// clear takes away what the last round came to.
+func (c *Conductor) clear() { c.Marks, c.Judged, c.Result = nil, nil, desk.ResultWords{} }
 
 // ForgetMarks takes the taps of the last round off the staff.
 func (c *Conductor) ForgetMarks() { c.Marks = nil }

@@ -35,6 +35,7 @@ type hall struct {
 	with     string
 	listened float64
 	chosen   []string
+	struck   []tap.Tap
 }
 
 func newHall(t testing.TB, passage string) *hall {
@@ -129,17 +130,22 @@ type (
 func (d device) Stop()                   { d.hall.playing = false }
 func (s screen) State(round.State, bool) {}
 
-func (h *hall) Say(text string)      { h.said = append(h.said, text) }
-func (h *hall) Hush()                { h.said = nil }
-func (h *hall) Status(string)        {}
-func (h *hall) Show()                {}
-func (h *hall) Refresh()             {}
-func (h *hall) Marked()              {}
-func (h *hall) Waiting(bool)         { h.awake = true }
-func (h *hall) Began()               {}
-func (h *hall) Ended()               { h.awake = false }
-func (h *hall) Finished()            {}
-func (h *hall) Asked()               {}
+func (h *hall) Say(text string) { h.said = append(h.said, text) }
+func (h *hall) Hush()           { h.said = nil }
+func (h *hall) Status(string)   {}
+func (h *hall) Show()           {}
+func (h *hall) Refresh()        {}
+func (h *hall) Marked()         {}
+func (h *hall) Waiting(bool)    { h.awake = true }
+func (h *hall) Began()          {}
+func (h *hall) Ended()          { h.awake = false }
+func (h *hall) Finished()       {}
+func (h *hall) Asked()          {}
+func (h *hall) Struck(down bool, t tap.Tap) {
+	if down {
+		h.struck = append(h.struck, t)
+	}
+}
 func (h *hall) Still()               {}
 func (h *hall) Big(bool)             {}
 func (h *hall) Changed()             {}

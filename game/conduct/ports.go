@@ -2,6 +2,7 @@ package conduct
 
 import (
 	"agremens/game/round"
+	"agremens/realize/tap"
 	"agremens/synth"
 	"agremens/synth/clock"
 	"agremens/synth/tuning"
@@ -60,6 +61,8 @@ type Page interface {
 	Began()
 	Ended()
 	Finished()
+	// Struck tells at once what was just tapped in a tapping round, or let go.
+	Struck(down bool, t tap.Tap)
 	// Asked tells that a step has come that waits for an answer, Still that one
 	// has come during which the staff stays at rest at its beginning.
 	Asked()

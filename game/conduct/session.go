@@ -22,7 +22,7 @@ func (c *Conductor) startKind(kind string) {
 		return
 	}
 	c.Session, c.Next, c.Said = s, practice.Next{}, ""
-	c.Result = desk.ResultWords{}
+	c.clear()
 	if s.Kind.Covered {
 		c.host.Changed()
 	}
@@ -114,6 +114,7 @@ func (c *Conductor) judged(o practice.Outcome) {
 	if o.Marks == nil {
 		return
 	}
+	c.Judged = &Judged{o.Marks, o.Result}
 	c.Marks = o.Marks.Marks()
 	c.page.Marked()
 	if keys := o.Marks.Keys().Words(o.Marks.Lean(), c.words); keys != "" {

@@ -1,7 +1,6 @@
 package conduct
 
 import (
-	"agremens/game/desk"
 	"agremens/game/round"
 	"agremens/synth"
 	"agremens/synth/clock"
@@ -61,7 +60,12 @@ func (c *Conductor) open() bool {
 
 // await lets a plan begin as soon as the sound runs.
 func (c *Conductor) await(plan *round.Plan) {
-	c.Marks, c.Result = nil, desk.ResultWords{}
+	c.clear()
+	c.wait(plan)
+}
+
+// wait lets a plan begin as soon as the sound runs; what is shown stays.
+func (c *Conductor) wait(plan *round.Plan) {
 	c.pending = &pending{plan: plan, since: c.time.Now()}
 	c.setState(round.Counting)
 	c.page.Status(c.words.Say("Starting the sound …"))
@@ -89,7 +93,7 @@ func (c *Conductor) begin(now float64) {
 	frame := c.sound.Play(p.plan.Sequence)
 	c.Round = round.Start(p.plan, frame, c.sound.Clock(), c.lead())
 	c.began = now
-	c.page.Status(c.stepLine())
+	c.page.Status(c.line())
 }
 
 // giveUp ends the wait for a device that gives no sound.

@@ -44,6 +44,7 @@ func (c *Conductor) watchPause() {
 
 // Stop ends whatever sounds; a tapping round shows its result.
 func (c *Conductor) Stop() {
+	c.replay = nil
 	waited := c.pending != nil
 	c.pending = nil
 	if c.Round != nil {
@@ -57,7 +58,7 @@ func (c *Conductor) Stop() {
 		c.finish()
 	case waited: // and nothing was heard
 		c.page.Ended()
-		c.setState(round.Ready)
+		c.setState(c.afterwards())
 		c.page.Status("")
 		c.page.Show()
 		c.page.Refresh()
@@ -77,8 +78,14 @@ func (c *Conductor) finish() {
 		c.nextStep()
 		return
 	}
-	c.setState(round.Ready)
-	c.host.Listened(c.lasted())
+	if c.hearNext() {
+		return
+	}
+	heard := !c.hearing
+	c.setState(c.afterwards())
+	if heard {
+		c.host.Listened(c.lasted())
+	}
 	c.page.Show()
 	c.page.Finished()
 	c.page.Refresh()
@@ -87,7 +94,7 @@ func (c *Conductor) finish() {
 // Resound lets what sounds follow the desk from the next beat on, and what is
 // about to from its beginning. A tapping round keeps what it began with.
 func (c *Conductor) Resound() {
-	if !c.Sounding() || c.Tapping() {
+	if !c.Sounding() || c.Tapping() || c.hearing {
 		return
 	}
 	plan, err := c.soundingPlan()

@@ -1,5 +1,6 @@
-// Package day is the order of ten minutes of practice: listen, the plain
-// notes, the ornaments, without help, at the piano, and an end. It leads and
+// Package day is the order of a day's practice: the kinds of round that a
+// teacher asks for, in her order, or ten minutes of listening, the plain notes,
+// the ornaments, without help and at the piano; and an end. It leads and
 // forces nothing: after one round of a step the next may follow, and the end
 // is always at hand. Days on which nobody practised are not its business.
 //
@@ -45,13 +46,14 @@ var steps = [...]Step{
 	{End, "The end", "", "", 0},
 }
 
-// Steps returns the steps in order, the end included.
+// Steps returns the ten minutes' steps in order, the end included.
 func Steps() []Step { return append([]Step(nil), steps[:]...) }
 
 // Day is how far someone is today. The zero value is no day at all; [Start]
-// begins one.
+// and [Along] begin one.
 type Day struct {
 	On      bool
+	Path    string // keys of kinds of round, parted by spaces; "" the ten minutes
 	Step    int
 	Tried   bool // the step has had a round
 	Rounds  int  // of tapping, in the step
@@ -60,11 +62,16 @@ type Day struct {
 	All     int  // seconds of rounds today
 }
 
-// Start begins a day.
+// Start begins a day of ten minutes.
 func Start() Day { return Day{On: true} }
 
 // Current returns the step at hand.
-func (d Day) Current() Step { return steps[min(max(d.Step, 0), len(steps)-1)] }
+func (d Day) Current() Step { return d.at(d.Step) }
+
+func (d Day) at(i int) Step {
+	all := d.Steps()
+	return all[min(max(i, 0), len(all)-1)]
+}
 
 // Over reports whether the last page is reached.
 func (d Day) Over() bool { return d.On && d.Current().Key == End }
@@ -74,16 +81,19 @@ func (d Day) Next() Day {
 	if !d.On || d.Over() {
 		return d
 	}
-	return Day{On: true, Step: d.Step + 1, All: d.All}
+	return d.to(d.Step + 1)
 }
 
 // Finish goes to the last page.
-func (d Day) Finish() Day { return Day{On: d.On, Step: len(steps) - 1, All: d.All} }
+func (d Day) Finish() Day { return d.to(len(d.Steps()) - 1) }
+
+func (d Day) to(step int) Day { return Day{On: d.On, Path: d.Path, Step: step, All: d.All} }
 
 // Done is what a round was.
 type Done struct {
-	Tapped  bool // else only heard, or played at the piano
-	Plain   bool // without ornaments
+	Kind    string // key of its kind, "" where only the desk was heard
+	Tapped  bool   // else only heard, or played at the piano
+	Plain   bool   // without ornaments
 	Unaided bool
 	Piano   bool
 	Clean   bool
@@ -98,8 +108,15 @@ func (d Day) After(r Done) Day {
 		return d
 	}
 	d.All += max(0, r.Seconds)
-	if r.Spoilt || !d.fits(r) {
+	if r.Spoilt {
 		return d
+	}
+	if !d.fits(r) {
+		later := d.later(r)
+		if later == 0 {
+			return d
+		}
+		d = d.to(later)
 	}
 	d.Tried = true
 	d.Seconds += max(0, r.Seconds)
@@ -113,7 +130,7 @@ func (d Day) After(r Done) Day {
 }
 
 func (d Day) fits(r Done) bool {
-	switch d.Current().Key {
+	switch key := d.Current().Key; key {
 	case Listen:
 		return !r.Tapped && !r.Piano
 	case Plain:
@@ -124,8 +141,9 @@ func (d Day) fits(r Done) bool {
 		return r.Tapped && r.Unaided
 	case Piano:
 		return r.Piano
+	default:
+		return key != End && string(key) == r.Kind
 	}
-	return false
 }
 
 // enough is how many clean rounds call for the next step.
@@ -139,10 +157,10 @@ func (d Day) Button(c *words.Catalogue) string {
 		return ""
 	case !d.Tried:
 		return c.Say(d.Current().Deed)
-	case steps[d.Step+1].Key == End:
+	case d.at(d.Step+1).Key == End:
 		return c.Say("To the end of today")
 	}
-	return c.Say("Next: {step}", "{step}", inside(c, steps[d.Step+1].Name))
+	return c.Say("Next: {step}", "{step}", inside(c, d.at(d.Step+1).Name))
 }
 
 // Line says where one is and what is asked: "2 of 5. The notes without …".
@@ -150,7 +168,7 @@ func (d Day) Line(c *words.Catalogue) string {
 	if !d.On || d.Over() {
 		return ""
 	}
-	text := c.Say("{n} of {all}, {step}.", "{n}", strconv.Itoa(d.Step+1), "{all}", strconv.Itoa(len(steps)-1), "{step}", inside(c, d.Current().Name)) + " "
+	text := c.Say("{n} of {all}, {step}.", "{n}", strconv.Itoa(d.Step+1), "{all}", strconv.Itoa(len(d.Steps())-1), "{step}", inside(c, d.Current().Name)) + " "
 	switch {
 	case !d.Tried:
 		return text + c.Say(d.Current().Ask)
@@ -174,41 +192,3 @@ func inside(c *words.Catalogue, name string) string {
 
 // Minutes returns how long rounds lasted today, in minutes begun.
 func (d Day) Minutes() int { return (d.All + 59) / 60 }
-
-// Encode writes a day as a line, with the date it belongs to (days since any
-// one day).
-func (d Day) Encode(date int) string {
-	if !d.On {
-		return ""
-	}
-	tried := 0
-	if d.Tried {
-		tried = 1
-	}
-	words := []string{"day1"}
-	for _, n := range []int{date, d.Step, tried, d.Rounds, d.Clean, d.Seconds, d.All} {
-		words = append(words, strconv.Itoa(n))
-	}
-	return strings.Join(words, " ")
-}
-
-// Decode reads what [Day.Encode] wrote on the same date; anything else is no
-// day.
-func Decode(line string, date int) Day {
-	words := strings.Fields(line)
-	if len(words) != 8 || words[0] != "day1" {
-		return Day{}
-	}
-	var n [7]int
-	for i, w := range words[1:] {
-		v, err := strconv.Atoi(w)
-		if err != nil || v < 0 || v > 1_000_000 {
-			return Day{}
-		}
-		n[i] = v
-	}
-	if n[0] != date || n[1] >= len(steps) || n[2] > 1 {
-		return Day{}
-	}
-	return Day{On: true, Step: n[1], Tried: n[2] == 1, Rounds: n[3], Clean: n[4], Seconds: n[5], All: n[6]}
-}

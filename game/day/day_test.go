@@ -89,7 +89,7 @@ func TestKept(t *testing.T) {
 		require.Equal(t, day.Day{}, day.Decode(line, 20001))
 	})
 	assert.Empty(t, day.Day{}.Encode(1))
-	for _, line := range []string{"", "day1", "day1 1 2 3 4 5 6", "day1 1 9 0 0 0 0 0", "day1 1 1 2 0 0 0 0", "day1 1 -1 0 0 0 0 0", "day1 1 x 0 0 0 0 0"} {
+	for _, line := range []string{"", "day1", "day1 1 2 3 4 5 6", "day1 1 4 0 0 0 0 0 echo", "day1 1 9 0 0 0 0 0", "day1 1 1 2 0 0 0 0", "day1 1 -1 0 0 0 0 0", "day1 1 x 0 0 0 0 0"} {
 		assert.Equal(t, day.Day{}, day.Decode(line, 1), line)
 	}
 }

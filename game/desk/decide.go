@@ -175,6 +175,16 @@ func (d *Desk) Fingers() string {
 	return ""
 }
 
+// TaughtFingers reports whether they are a teacher's, for her student.
+func (d *Desk) TaughtFingers() bool {
+	o, ok := d.Ornament()
+	if !ok || !d.Taught {
+		return false
+	}
+	f, kept := d.Taste.Fingers[o.Note]
+	return kept && f.Key == o.Choices[o.Chosen].Key
+}
+
 // SetFingers keeps fingers for the selected ornament's choice: one digit a
 // note, "3 2 3 2" or "3232"; an empty text goes back to the suggestion.
 func (d *Desk) SetFingers(text string) error {

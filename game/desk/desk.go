@@ -57,6 +57,9 @@ type Desk struct {
 	Naming music.Naming
 	// Words is the language of all words; it too is the player's.
 	Words *words.Catalogue
+	// Taught says that what is decided is a teacher's, and the words speak to
+	// her student.
+	Taught bool
 
 	sounding *perf.Performance // nil until it is asked for
 	heard    *perf.Performance // the same, listening
@@ -74,9 +77,9 @@ func Open(id string, p *score.Passage, taste realize.Taste, yield func()) *Desk 
 		To: len(p.Measures), Percent: 100,
 		Tap:     round.RightHand,
 		CountIn: 1, Ornaments: true,
-		Naming: taste.Naming, Words: taste.Words,
+		Naming: taste.Naming, Words: taste.Words, Taught: taste.Taught,
 	}
-	d.Taste.Naming, d.Taste.Words = music.EnglishNames, nil
+	d.Taste.Naming, d.Taste.Words, d.Taste.Taught = music.EnglishNames, nil, false
 	d.past.origin = p
 	// A long score opens on its first ornaments, not on the whole of it.
 	d.readYielding(yield)

@@ -11,6 +11,20 @@ func (d *Desk) SetNaming(n music.Naming) {
 		return
 	}
 	d.Naming = n
+	d.readAgain()
+}
+
+// SetTaught says whether what is decided is a teacher's.
+func (d *Desk) SetTaught(taught bool) {
+	if taught == d.Taught {
+		return
+	}
+	d.Taught = taught
+	d.readAgain()
+}
+
+// readAgain reads for other words alone.
+func (d *Desk) readAgain() {
 	going := d.past.going
 	d.past.going = true // what is decided stays as it is
 	d.read()
@@ -20,6 +34,6 @@ func (d *Desk) SetNaming(n music.Naming) {
 // named is the taste with the player's names of the notes and language.
 func (d *Desk) named() realize.Taste {
 	t := d.Taste
-	t.Naming, t.Words = d.Naming, d.Words
+	t.Naming, t.Words, t.Taught = d.Naming, d.Words, d.Taught
 	return t
 }

@@ -201,6 +201,21 @@ func (e *engraver) drawFingering(c *chord) {
 	}
 }
 
+// finger reports whether words are one finger, as many files store it.
+func finger(text string) bool { return len(text) == 1 && text[0] >= '1' && text[0] <= '5' }
+
+// drawFingerWord draws a finger that is stored as words.
+func (e *engraver) drawFingerWord(m score.Mark) {
+	const size = 0.95
+	g := fingerDigits[m.Text[0]-'0']
+	s, side := m.Staff-1, -1.0
+	if m.Above {
+		side = 1
+	}
+	x := e.x(m.Onset.Float()) - font.Advance(g)/2*size
+	e.onStaff(s, g, x, e.clearOf(s, g, x, e.staves[s].y-side*2.2, size, side, 0.25), size, "")
+}
+
 const arpeggioRoom = 1.4
 
 // drawArpeggio draws the wavy line left of a chord, across both staves where

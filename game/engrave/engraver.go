@@ -20,6 +20,7 @@ type engraver struct {
 	lines       []*line        // as played, above the staves
 	clefs       [][]score.Clef // by staff, in order
 	ottavas     []score.Mark
+	dashes      []dashes       // of the system that is drawn
 	ornament    map[int]string // chord index in p.Chords → ornament
 	layer       Layer
 	played      bool

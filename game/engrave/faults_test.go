@@ -149,7 +149,7 @@ func (f *faults) system(l *engrave.Layout, index int, width float64) {
 			}
 		case it.Kind == engrave.KindLine && math.Abs(it.X-it.X2) < 0.01:
 			stems = append(stems, b)
-		case it.Kind == engrave.KindCurve && it.W < 0.5 && it.X2-it.X > 0.1: // no brace, no wavy line
+		case it.Kind == engrave.KindCurve && it.W < 0.5 && it.W != it.W2 && it.X2-it.X > 0.1: // no brace, no wavy line, no dash of a slur
 			curves = append(curves, it)
 		}
 	}

@@ -86,6 +86,23 @@ func (it *Item) curve(t float64) (x, y float64) {
 	return a*it.X + b*it.C1X + c*it.C2X + d*it.X2, a*it.Y + b*it.C1Y + c*it.C2Y + d*it.Y2
 }
 
+// part returns the part of a KindCurve from t0 to t1, as thick as the whole.
+func (it Item) part(t0, t1 float64) Item {
+	x0, y0 := it.curve(t0)
+	x1, y1 := it.curve(t1)
+	slope := func(t float64) (dx, dy float64) { // a third of the way at the speed at t
+		u := 1 - t
+		a, b, c := u*u, 2*u*t, t*t
+		f := t1 - t0
+		return f * (a*(it.C1X-it.X) + b*(it.C2X-it.C1X) + c*(it.X2-it.C2X)), f * (a*(it.C1Y-it.Y) + b*(it.C2Y-it.C1Y) + c*(it.Y2-it.C2Y))
+	}
+	dx0, dy0 := slope(t0)
+	dx1, dy1 := slope(t1)
+	it.X, it.Y, it.X2, it.Y2 = x0, y0, x1, y1
+	it.C1X, it.C1Y, it.C2X, it.C2Y = x0+dx0, y0+dy0, x1-dx1, y1-dy1
+	return it
+}
+
 // placed returns the item scaled about the origin, then moved.
 func (it Item) placed(scale, dx, dy float64) Item {
 	it.Scale *= float32(scale)

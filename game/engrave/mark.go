@@ -67,9 +67,11 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 		return x0 - blackHead()/2, x1 - blackHead()/2 - 0.3
 	}
 	pass(score.OctaveShift, func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
+	e.findDashes(from, to, span)
 	pass(score.Dynamics, func(m score.Mark) { e.drawDynamic(m, right) })
 	pass(score.Wedge, func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
 	pass(score.Words, func(m score.Mark) { e.drawWords(m, right) })
+	e.drawDashes()
 	pass(score.Rehearsal, func(m score.Mark) {
 		if inside(m.Onset) {
 			e.drawRehearsal(m, right)
@@ -121,7 +123,9 @@ func (e *engraver) drawDynamic(m score.Mark, right float64) {
 	if len(words) > 1 || first == nil { // words keep to the system
 		x = max(min(x, right-w), min(x, e.cols[0].x))
 	}
-	y := e.beside(s, m.Above, x-0.2, x+w+0.2, up, down, 0.3)
+	d := e.dashesOf(m)
+	y := e.beside(s, m.Above, x-0.2, max(x+w+0.2, d.end()), up, down, 0.3)
+	d.follow(x+w, y)
 	for _, word := range words {
 		gs := dynamicGlyphs(word)
 		if gs == nil {
@@ -208,10 +212,16 @@ const wordSize = 2.3
 
 func (e *engraver) drawWords(m score.Mark, right float64) {
 	s := m.Staff - 1
+	if finger(m.Text) {
+		e.drawFingerWord(m)
+		return
+	}
 	x := e.x(m.Onset.Float()) - blackHead()/2
 	w := font.Width(font.Italic, m.Text, wordSize)
 	x = max(min(x, right-w), min(x, e.cols[0].x))
-	y := e.beside(s, m.Above, x, x+w, wordSize*0.65, wordSize*0.2, 0.4)
+	d := e.dashesOf(m)
+	y := e.beside(s, m.Above, x, max(x+w, d.end()), wordSize*0.65, wordSize*0.2, 0.4)
+	d.follow(x+w, y)
 	e.cover(s, e.text(font.Italic, m.Text, x, y, wordSize))
 }
 

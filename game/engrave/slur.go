@@ -13,8 +13,20 @@ func (e *engraver) tie(s int, x0, y, x1, height, side float64, note score.ID) {
 }
 
 // slur draws a slur.
-func (e *engraver) slur(s int, a arc, side float64, note score.ID) *Item {
-	return e.curve(s, a, side, font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness, note)
+func (e *engraver) slur(s int, a arc, side float64, note score.ID, dashed bool) *Item {
+	it := e.curve(s, a, side, font.Defaults.SlurEndpointThickness, font.Defaults.SlurMidpointThickness, note)
+	if !dashed {
+		return it
+	}
+	// In the place of the whole curve its dashes, as wide as its middle.
+	whole := *it
+	e.out.items = e.out.items[:len(e.out.items)-1]
+	n := max(2, int((whole.X2-whole.X)/1.6))
+	for i := range n {
+		it = e.draw(whole.part((float64(i)+0.05)/float64(n), (float64(i)+0.65)/float64(n)))
+		it.W, it.W2 = float32(font.Defaults.SlurMidpointThickness*0.7), float32(font.Defaults.SlurMidpointThickness*0.7)
+	}
+	return it
 }
 
 // curve draws an arc and takes it into the skyline of a staff.
@@ -37,7 +49,8 @@ func (e *engraver) curve(s int, a arc, side, end, mid float64, note score.ID) *I
 // lastBar returns the x just before the bar line that ends the range, where
 // curves that go on in the next system end.
 func (e *engraver) lastBar() float64 {
-	return e.cols[len(e.cols)-1].x - blackHead()
+	k := &e.cols[len(e.cols)-1]
+	return k.x - blackHead()/2 - e.barWidth(k) - 0.35
 }
 
 type tieEnd struct {
@@ -203,7 +216,7 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 		}
 	}
 	a := e.slurArc(c.staff, x0, y, x1, y, min(2, 0.5+(x1-x0)*0.05), side)
-	e.slur(c.staff, a, side, c.note())
+	e.slur(c.staff, a, side, c.note(), s.Dashed)
 }
 
 func (e *engraver) slurSide(from, to int, s score.Slur) float64 {
@@ -311,7 +324,7 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 	if !small && a.staff == b.staff {
 		shape = e.slurArc(staff, x0, y0, x1, y1, height, side)
 	}
-	it := e.slur(staff, shape, side, a.note())
+	it := e.slur(staff, shape, side, a.note(), s.Dashed)
 	if small && a.ornament != "" {
 		it.Ornament, it.Layer = a.ornament, e.signLayer()
 	}

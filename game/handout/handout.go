@@ -43,9 +43,12 @@ type Row struct {
 // seven millimetres, which reads well at the piano.
 const width = 100
 
-// Make writes the sheet of what lies on a desk. words and kinds are the
-// teacher's.
-func Make(d *desk.Desk, words string, kinds []string) Handout {
+// Make writes the sheet of what lies on a desk, for a student to read: what is
+// decided there is her teacher's. words and kinds are too.
+func Make(teachers *desk.Desk, words string, kinds []string) Handout {
+	students := *teachers
+	d := &students
+	d.SetTaught(true)
 	h := Handout{Title: d.Passage.Title, Words: strings.TrimSpace(words), Byline: byline(d)}
 	if h.Title == "" {
 		h.Title = d.Words.Say("Untitled")

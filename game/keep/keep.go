@@ -35,7 +35,11 @@ const (
 	DurableKey = "agremens.durable"       // the browser was asked to leave the store alone
 	WishKey    = "agremens.wish"          // the teacher's words for the last task
 	WishKinds  = "agremens.wishkind"      // and its kinds of round
-	ReportsKey = "agremens.reports"       // the reports that came back, a line each
+	ReportsKey = "agremens.reports"       // reports as an earlier version kept them, a line each
+	ClassKey   = "agremens.class"         // the students' keys, a line each
+
+	studentKey        = "agremens.class."   // with a student's key: all there is of her
+	damagedStudentKey = "agremens.damaged." // the same, where some could not be read
 )
 
 // Passages are the passages kept on a device. Make one with [Open].

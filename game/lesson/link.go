@@ -1,6 +1,7 @@
 package lesson
 
 import (
+	"errors"
 	"net/url"
 	"strings"
 	"unicode"
@@ -37,25 +38,57 @@ func File(kind packet.Kind, letters string) []byte {
 	return []byte(fileHead + name + letters + "\n")
 }
 
+// maxBroken is into how many pieces mail may have broken a packet.
+const maxBroken = 40
+
 // Packets finds every packet in a text: links, files and bare fragments,
-// several of them with anything between.
+// several of them with anything between, also where mail has broken their
+// lines.
 func Packets(text string) (tasks, reports []string) {
 	if len(text) > 4<<20 || !strings.Contains(text, taskName) && !strings.Contains(text, reportName) {
 		return nil, nil
 	}
-	for _, word := range strings.Fields(strings.ReplaceAll(text, fileHead, " ")) {
+	if strings.Contains(text, "=3D") { // mail as it is saved (RFC 2045, 6.7)
+		text = quotedPrintable.Replace(text)
+	}
+	found := strings.Fields(strings.ReplaceAll(text, fileHead, " "))
+	for i, word := range found {
 		if at := strings.IndexByte(word, '#'); at >= 0 {
 			word = word[at+1:]
 		}
-		word = strings.Trim(word, "<>()\"'.,;")
+		word = strings.Trim(word, marks)
 		if letters, ok := strings.CutPrefix(word, taskName); ok && letters != "" {
-			tasks = append(tasks, letters)
+			tasks = append(tasks, mended(letters, found[i+1:]))
 		}
 		if letters, ok := strings.CutPrefix(word, reportName); ok && letters != "" {
-			reports = append(reports, letters)
+			reports = append(reports, mended(letters, found[i+1:]))
 		}
 	}
 	return tasks, reports
+}
+
+// marks are what mail and sentences put around a link.
+const marks = "<>()\"'.,;"
+
+var quotedPrintable = strings.NewReplacer("=\r\n", "", "=\n", "", "=3D", "=", "=3d", "=")
+
+// mended joins a packet that was cut with what follows, where that makes it
+// whole.
+func mended(letters string, rest []string) string {
+	whole := letters
+	for i := 0; i < min(len(rest), maxBroken); i++ {
+		if _, err := packet.KindOf(whole); !errors.Is(err, packet.ErrCut) {
+			break
+		}
+		if strings.Contains(rest[i], "=") || strings.Contains(rest[i], "#") {
+			return letters // another packet begins
+		}
+		whole += strings.Trim(rest[i], marks)
+	}
+	if _, err := packet.KindOf(whole); err != nil {
+		return letters
+	}
+	return whole
 }
 
 // Home decides which address links begin with: what the teacher set, else the

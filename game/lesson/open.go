@@ -79,7 +79,7 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 	for _, name := range t.Unread {
 		said = append(said, unread(name, c))
 	}
-	base.Words = c
+	base.Words, base.Taught = c, true
 	h.Desk = desk.New(DeskID(t), p, base)
 	said = append(said, h.Desk.Apply(settings(t), instruments)...)
 	if t.Percent != 0 {

@@ -73,7 +73,7 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 			continue
 		}
 		t.Numbers = numbers(cut, there.Passage)
-		t.Decisions, t.Free = decide(here, there, w.Free)
+		t.Decisions, t.Free = decide(d.Taste, here, there, w.Free)
 		t.Fingers = fingers(d, here)
 		if !soundsThere(d, t) {
 			continue
@@ -123,9 +123,10 @@ func sameSigns(here []*realize.Ornament, there []realize.Ornament, start music.F
 }
 
 // decide writes down what is chosen here, as far as it is not the student's
-// to choose and the first choice there. Where the other reading has no choice
-// with these notes, they go along as the teacher's own.
-func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]bool) (all []packet.Decision, open []int) {
+// to choose and the first choice there. What is the teacher's own goes along as
+// hers, with her reason, and so do notes of which the other reading has no
+// choice.
+func decide(taste realize.Taste, here []*realize.Ornament, there *realize.Reading, free map[score.ID]bool) (all []packet.Decision, open []int) {
 	for i, o := range here {
 		chosen, list := &o.Choices[o.Chosen], there.Ornaments[i].Choices
 		at := slices.IndexFunc(list, func(c realize.Choice) bool { return c.Key == chosen.Key && realize.SameNotes(c.Notes, chosen.Notes) })
@@ -133,9 +134,14 @@ func decide(here []*realize.Ornament, there *realize.Reading, free map[score.ID]
 			at = slices.IndexFunc(list, func(c realize.Choice) bool { return realize.SameNotes(c.Notes, chosen.Notes) })
 		}
 		d := packet.Decision{Ornament: i, Choice: chosen.Key}
-		if at >= 0 {
+		switch {
+		case chosen.Key == realize.OwnKey:
+			kept := taste.Own[o.Note]
+			d.Own = realize.Own{Notes: chosen.Notes, Why: kept.Why, Edition: kept.Edition}.Text()
+			at = -1 // hers, whatever the program would have chosen
+		case at >= 0:
 			d.Choice = list[at].Key
-		} else {
+		default:
 			d.Own = realize.Own{Notes: chosen.Notes, Why: chosen.Name}.Text()
 		}
 		for _, p := range o.Passes {

@@ -175,6 +175,18 @@ func fault(code string) (work, ask string) {
 	return "nothing that tapping can hear; now at the piano.", "will you play it to me at the piano?"
 }
 
+// Left says in English what a fault's code leaves to be done.
+func Left(code string) string {
+	work, _ := fault(code)
+	return work
+}
+
+// Ask is what a fault's code lets a parent ask, in English.
+func Ask(code string) string {
+	_, ask := fault(code)
+	return ask
+}
+
 func sortDays(days []packet.Day) {
 	sorting.Stable(days, func(a, b packet.Day) int { return strings.Compare(a.Date, b.Date) })
 }

@@ -15,6 +15,10 @@ const (
 	// spacesAcross is how many spaces a page's system has where there is room
 	// for it, widestSystem how many the widest has: longer lines lose the eye.
 	spacesAcross = 105.0
+	// betweenSystems is the free space between two systems of a page.
+	betweenSystems = 4.0
+	// tallest is how much higher than the run a system of the page may be.
+	tallest      = 1.08
 	widestSystem = 140.0
 )
 
@@ -24,8 +28,9 @@ const Margin = 1.5
 // RunSpace returns the CSS pixels a staff space for a run of so many spaces'
 // height on a stage of so many pixels' width and height.
 func (l *Look) RunSpace(spaces, width, height float64) float64 {
-	fit := min(height/(spaces+2*Margin), width/leastAcross)
-	return min(max(largestRun, width/mostAcross), max(smallestRun, fit)) * float64(l.Percent()) / 100
+	t := l.text()
+	fit := min(height/(spaces+2*Margin), width*t/leastAcross)
+	return min(max(largestRun*t, width/mostAcross), max(smallestRun*t, fit)) * float64(l.Percent()) / 100
 }
 
 // RunMargin returns the free space above and below a run of so many spaces'
@@ -39,10 +44,12 @@ func RunMargin(spaces, height float64) float64 {
 	return Margin
 }
 
-// PageSpace returns the CSS pixels a staff space for a page on a stage of so
-// many pixels' width.
-func (l *Look) PageSpace(width float64) float64 {
-	return min(largestPage, max(smallestPage, width/spacesAcross)) * float64(l.Percent()) / 100
+// PageSpace returns the CSS pixels a staff space for a page, whose systems are
+// about so many spaces high, on a stage of so many pixels' width and height:
+// two whole systems are in sight where the stage is large enough to read them.
+func (l *Look) PageSpace(system, width, height float64) float64 {
+	two := height / (2*tallest*system + betweenSystems + 2*Margin)
+	return min(largestPage, max(smallestPage, min(width*l.text()/spacesAcross, two))) * float64(l.Percent()) / 100
 }
 
 // SystemWidth returns the width of a page's systems in staff spaces, of a

@@ -29,6 +29,9 @@ type Look struct {
 	NoFingers bool
 	// Notes is how words call the notes.
 	Notes music.Naming
+	// Text is how large the device's text is, 1 as usual; 0 is 1. The music
+	// grows with it where there is room. It is not kept.
+	Text float64
 }
 
 // words are the values a setting may have beside "".
@@ -79,6 +82,14 @@ func (l *Look) Percent() int {
 		return 100
 	}
 	return l.Size
+}
+
+// text returns how large the device's text is.
+func (l *Look) text() float64 {
+	if l.Text == 0 {
+		return 1
+	}
+	return l.Text
 }
 
 // Dark reports whether the paper is dark; device says what the device asks for.

@@ -142,9 +142,14 @@ func TestSizes(t *testing.T) {
 	assert.InDelta(t, 10, l.RunSpace(27, 1000, 300), 1e-9)
 	assert.InDelta(t, 8, l.RunSpace(27, 360, 300), 1e-9, "on a phone more than one note")
 	assert.InDelta(t, 5, l.RunSpace(100, 1000, 300), 1e-9, "no smaller than can be read")
+	l.Text = 2
+	assert.InDelta(t, 16, l.RunSpace(17, 360, 400), 1e-9, "larger text, larger music")
+	assert.InDelta(t, 10, l.RunSpace(27, 360, 300), 1e-9, "as far as the staff stands there whole")
+	l.Text = 0
 	l.Size = 200
 	assert.InDelta(t, 20, l.RunSpace(27, 1000, 300), 1e-9)
-	assert.InDelta(t, 44, l.PageSpace(3840), 1e-9)
+	assert.InDelta(t, 44, l.PageSpace(27, 3840, 2160), 1e-9)
+	assert.InDelta(t, 2*900/(2*1.08*27+7), l.PageSpace(27, 3840, 900), 1e-9, "two systems where the window is low")
 	assert.InDelta(t, 2*25.6, l.RunSpace(27, 3840, 1500), 1e-9, "on a wall it grows with the width")
 	assert.InDelta(t, 140, look.SystemWidth(400), 1e-9, "no line longer than the eye can follow")
 	assert.Less(t, look.SystemWidth(60), 60.0)

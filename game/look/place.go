@@ -59,6 +59,17 @@ func RevealOnPage(l *engrave.Layout, onset float64, seen Seen) float64 {
 	return BoundedPage(l, top, seen.Height)
 }
 
+// OnPage reports whether the system of an onset is in sight, half of it at
+// least.
+func OnPage(l *engrave.Layout, onset float64, seen Seen) bool {
+	if len(l.Systems) == 0 {
+		return false
+	}
+	i, _ := l.Place(onset)
+	middle := (l.Systems[i].Top + l.Systems[i].Bottom) / 2
+	return middle >= seen.Y && middle <= seen.Y+seen.Height
+}
+
 // BoundedPage keeps the top edge of what is seen of a page within the layout.
 func BoundedPage(l *engrave.Layout, y, height float64) float64 {
 	first := l.Top - Margin
@@ -79,11 +90,7 @@ func Place(l *engrave.Layout, seen Seen, chosen float64, some bool) float64 {
 		}
 		return max(l.Systems[0].Start, l.Onset(from))
 	}
-	inSight := func(i int) bool {
-		s := &l.Systems[i]
-		return (s.Top+s.Bottom)/2 >= seen.Y && (s.Top+s.Bottom)/2 <= seen.Y+seen.Height
-	}
-	if i, _ := l.Place(chosen); some && inSight(i) {
+	if some && OnPage(l, chosen, seen) {
 		return chosen
 	}
 	i := sort.Search(len(l.Systems), func(i int) bool { s := &l.Systems[i]; return (s.Top+s.Bottom)/2 >= seen.Y })

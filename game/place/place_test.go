@@ -22,3 +22,18 @@ func TestTappingLeadsToItsResult(t *testing.T) {
 		assert.Equal(t, place.Practise, p.Tapped())
 	}
 }
+
+func TestAFirstVisitGoesOn(t *testing.T) {
+	for _, c := range []struct {
+		at     place.Beginning
+		tapped bool
+		then   place.Beginning
+	}{
+		{place.New, false, place.Heard}, {place.New, true, place.Begun},
+		{place.Heard, false, place.Heard}, {place.Heard, true, place.Begun},
+		{place.Begun, false, place.Begun}, {place.Begun, true, place.Begun},
+		{"of another version", false, "of another version"}, {"of another version", true, place.Begun},
+	} {
+		assert.Equal(t, c.then, c.at.After(c.tapped), "%+v", c)
+	}
+}

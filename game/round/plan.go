@@ -37,6 +37,8 @@ type Plan struct {
 	tempo        perf.TempoMap
 	way          perf.Way
 	beats        []music.Frac // felt ones, in played time
+	laid         laid
+	tapped       []synth.Note // taps that sound
 }
 
 // Errors of [Build].
@@ -68,7 +70,7 @@ func Build(p *score.Passage, sounding *perf.Performance, names map[string]string
 		counts:   ornamentCounts(sounding),
 		held:     map[heldKey]heldNote{},
 		moments:  ornamentMoments(sounding),
-		plan:     &Plan{Settings: s, Rate: rate, Sounding: sounding, tempo: sounding.Tempo.Scaled(s.Percent / 100), way: sounding.Way},
+		plan:     &Plan{Settings: s, Rate: rate, Sounding: sounding, tempo: sounding.Tempo.Scaled(s.Percent / 100), way: sounding.Way, laid: laid{p, names}},
 	}
 	if s.part() {
 		b.from, b.until = s.First, s.Until

@@ -101,14 +101,14 @@ func (p *painter) build(f *Frame, width, height float64) {
 		}
 	}
 	p.shade()
-	if f.Pinned {
+	for i := range f.Marks {
+		p.item(&f.Marks[i], p.inks[engrave.LayerMark])
+	}
+	if f.Pinned { // over the marks too
 		p.head()
 	}
 	if f.Line {
 		p.line()
-	}
-	for i := range f.Marks {
-		p.item(&f.Marks[i], p.inks[engrave.LayerMark])
 	}
 }
 

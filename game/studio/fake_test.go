@@ -1,6 +1,7 @@
 package studio_test
 
 import (
+	"agremens/game/class"
 	"errors"
 
 	"agremens/game/conduct"
@@ -8,6 +9,7 @@ import (
 	"agremens/game/round"
 	"agremens/game/studio"
 	"agremens/realize/music"
+	"agremens/realize/tap"
 	"agremens/realize/words"
 	"agremens/synth"
 	"agremens/synth/clock"
@@ -160,6 +162,7 @@ func (p *page) Began()                          {}
 func (p *page) Ended()                          { p.awake = false }
 func (p *page) Finished()                       {}
 func (p *page) Asked()                          {}
+func (p *page) Struck(bool, tap.Tap)            {}
 func (p *page) Still()                          {}
 func (p *page) Big(on bool)                     { p.big = on }
 func (p *page) Engrave()                        { p.staff, p.marks = p.seen(), 0 }
@@ -167,7 +170,7 @@ func (p *page) Laid()                           {}
 func (p *page) Reveal()                         {}
 func (p *page) Student(on bool)                 { p.student = on }
 func (p *page) Kinds(k []practice.Kind, _ bool) { p.kinds = k }
-func (p *page) Reports(string)                  { p.reports++ }
+func (p *page) Reports([]class.Came)            { p.reports++ }
 func (p *page) Who()                            {}
 func (p *page) Kept()                           {}
 func (p *page) Day()                            {}

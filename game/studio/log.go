@@ -132,6 +132,16 @@ func (l *Log) AddPiano(minutes int) {
 	l.Write(func(d *diary.Diary) { d.AddPiano(p) })
 }
 
+// SetPiano says how many minutes were at the piano today with what lies on the
+// desk, in all; PianoToday is how many were told.
+func (l *Log) SetPiano(minutes int) {
+	p := diary.Piano{When: l.Now(), Player: l.Player, Passage: l.passage(), Title: l.studio.Desk.Passage.Title, Minutes: minutes}
+	l.Write(func(d *diary.Diary) { d.SetPiano(p) })
+}
+
+// PianoToday is how many minutes at the piano were told today.
+func (l *Log) PianoToday() int { return l.Diary.PianoOn(l.Now().Day, l.Player, l.passage()) }
+
 // AddMarks puts four marks by ear into the log: on the beat, even, lands,
 // steady.
 func (l *Log) AddMarks(m [4]int) {
@@ -152,6 +162,9 @@ func (l *Log) Disown() {
 
 // Name says who taps from now on; the reading follows that player's rate.
 func (l *Log) Name(player string) {
+	if l.Player != "" && l.Player != player && !l.studio.Rounds.Busy() {
+		l.studio.Rounds.Forget() // the next player begins with nothing under the notes
+	}
 	l.Player, l.Named = player, true
 	day, _ := l.studio.time.Wall()
 	_ = l.studio.store.Save(keep.PlayerKey, player+"\n"+strconv.Itoa(day))

@@ -178,8 +178,8 @@ func (o *Scores) OpenPart(part string) {
 
 // Read is what was found in the file on the desk, what was said while it was
 // read, and its parts, where it has several.
-func (o *Scores) Read() (about string, warnings []string, parts []codec.Choice) {
-	return o.studio.About, o.studio.Warnings, o.studio.Parts
+func (o *Scores) Read() (about string, warnings, notDrawn []string, parts []codec.Choice) {
+	return o.studio.About, o.studio.Warnings, o.studio.NotDrawn, o.studio.Parts
 }
 
 // progress says how much of a score is read, and yields. Every tenth is enough
@@ -203,6 +203,9 @@ func (o *Scores) layScore(id, name string, score *codec.Score, yield func()) {
 	}
 	o.lay(id, score.Passage, score.Warnings, yield)
 	o.studio.Parts = score.Choices(o.studio.Words)
+	for _, n := range score.NotDrawn {
+		o.studio.NotDrawn = append(o.studio.NotDrawn, n.In(o.studio.Words))
+	}
 	o.studio.page.Show()
 }
 
@@ -227,7 +230,7 @@ func (o *Scores) lay(id string, p *score.Passage, warnings []string, yield func(
 	}
 	o.studio.put(opened)
 	o.studio.Desk.TuneLike(before)
-	o.studio.About, o.studio.Warnings, o.studio.Parts = "", warnings, nil
+	o.studio.About, o.studio.Warnings, o.studio.NotDrawn, o.studio.Parts = "", warnings, nil, nil
 	o.studio.page.Laid()
 	o.studio.changed(yield)
 }

@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"agremens/game/class"
 	"agremens/game/conduct"
 	"agremens/game/practice"
 )
@@ -17,8 +18,8 @@ type Page interface {
 	Student(on bool)
 	// Kinds offers kinds of round, those of a task or all there are.
 	Kinds(kinds []practice.Kind, task bool)
-	// Reports shows the reports that came back, and what is said of it.
-	Reports(said string)
+	// Reports shows the class, and what became of what came.
+	Reports(came []class.Came)
 	// Who shows who taps, Kept where the last rounds went, Day where the ten
 	// minutes stand; LastPage ends them.
 	Who()

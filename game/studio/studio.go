@@ -6,7 +6,6 @@ package studio
 import (
 	"agremens/game/conduct"
 	"agremens/game/desk"
-	"agremens/game/inbox"
 	"agremens/game/keep"
 	"agremens/game/lesson"
 	"agremens/game/practice"
@@ -24,20 +23,22 @@ import (
 type Studio struct {
 	*Scores
 	*Tasks
+	*Students
 	Words    *words.Catalogue
 	Naming   music.Naming // how words call the notes
 	Desk     *desk.Desk
 	Homework *lesson.Homework // the task that is open as the student's page, nil on the desk
 	Rounds   *conduct.Conductor
 	Passages *keep.Passages
-	Inbox    inbox.Inbox
 	Log      *Log
 	Today    *Today
 	About    string         // what was found in the file on the desk
 	Warnings []string       // of the passage on the desk
+	NotDrawn []string       // what the file has and its page does not show, with how often
 	Parts    []codec.Choice // of the file on the desk, where it has several
 
 	store   keep.Store
+	kept    *keep.Students
 	page    Page
 	time    Time
 	offered []practice.Kind
@@ -47,10 +48,11 @@ type Studio struct {
 // New returns a studio with nothing on the desk. naming is how words call the
 // notes, c the language.
 func New(sound conduct.Sound, page Page, time Time, store keep.Store, naming music.Naming, c *words.Catalogue) *Studio {
-	s := &Studio{Words: c, Naming: naming, Passages: keep.Open(store), Inbox: inbox.Open(store), store: store, page: page, time: time}
+	s := &Studio{Words: c, Naming: naming, Passages: keep.Open(store), store: store, page: page, time: time}
 	s.Rounds = conduct.New(sound, page, host{s}, time, c)
-	s.Scores, s.Tasks = &Scores{s}, &Tasks{s}
+	s.Scores, s.Tasks, s.Students = &Scores{s}, &Tasks{s}, &Students{s}
 	s.Log, s.Today = &Log{studio: s}, &Today{studio: s}
+	s.kept = keep.OpenStudents(store, s.Today.date())
 	s.Log.open()
 	s.Today.open()
 	return s
@@ -75,8 +77,11 @@ func (s *Studio) Task() *lesson.Homework { return s.Homework }
 // Player is who taps, "" nobody named.
 func (s *Studio) Player() string { return s.Log.Player }
 
-// AddPiano puts minutes at the piano into the log.
-func (s *Studio) AddPiano(minutes int) { s.Log.AddPiano(minutes) }
+// SetPiano says how many minutes were at the piano today; PianoToday is how many.
+func (s *Studio) SetPiano(minutes int) { s.Log.SetPiano(minutes) }
+
+// PianoToday is how many minutes at the piano were told today.
+func (s *Studio) PianoToday() int { return s.Log.PianoToday() }
 
 // Start chooses a kind of round and begins it.
 func (s *Studio) Start(kind string) {
@@ -102,6 +107,7 @@ func (s *Studio) StopSound() {
 
 // put lays an opened desk down in place of the one there is.
 func (s *Studio) put(d *desk.Desk) {
+	s.Rounds.Clear()
 	s.Desk, s.Rounds.Desk = d, d
 }
 

@@ -28,32 +28,12 @@ type Tasks struct{ studio *Studio }
 func (k *Tasks) OpenPackets(text string) bool {
 	tasks, reports := lesson.Packets(text)
 	if len(reports) > 0 {
-		k.TakeReports(reports)
+		k.studio.Take([]File{{Data: []byte(text)}})
 	}
 	if len(tasks) > 0 {
 		k.OpenTask(tasks[0])
 	}
 	return len(tasks)+len(reports) > 0
-}
-
-// TakeReports puts reports that came back beside those that are here, and shows
-// them all.
-func (k *Tasks) TakeReports(letters []string) {
-	t := k.studio.Inbox.Take(letters)
-	if t.Unkept {
-		k.studio.Unkept()
-	}
-	said := ""
-	if t.N > 0 {
-		said = k.studio.Words.Count(t.N, "{n} taken.", "{n} taken.")
-	}
-	if t.Bad != nil {
-		if said != "" {
-			said += " "
-		}
-		said += k.studio.Words.Say("One report could not be opened. {why}", "{why}", packet.Words(t.Bad, k.studio.Words))
-	}
-	k.studio.page.Reports(said)
 }
 
 // OpenTask lays a task on the desk as the student's page and reports whether it
@@ -89,9 +69,10 @@ func (k *Tasks) openTask(letters string, student bool) bool {
 		k.studio.Homework = h
 		k.studio.Desk.Voice = "child"
 	}
+	k.studio.Desk.SetTaught(student)
 	k.studio.Desk.SetNaming(k.studio.Naming)
 	k.studio.bringBack(k.studio.Desk, nil)
-	k.studio.About, k.studio.Warnings, k.studio.Parts = "", nil, nil
+	k.studio.About, k.studio.Warnings, k.studio.NotDrawn, k.studio.Parts = "", nil, nil, nil
 	k.studio.page.Laid()
 	k.studio.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: TaskPrefix + t.Title}, []byte(letters))
 	for _, text := range said {
@@ -118,12 +99,16 @@ func (k *Tasks) enterTask(letters string) {
 func (k *Tasks) LeaveTask() {
 	k.studio.Homework = nil
 	k.studio.Desk.Voice = ""
-	k.studio.Today.Set(k.studio.Today.none())
+	k.studio.Desk.SetTaught(false)
+	k.studio.Today.open()
+	k.studio.page.Day()
 	k.studio.page.Student(false)
 	k.offerKinds(nil)
 	_ = k.studio.store.Save(keep.PageKey, deskPage)
 	k.studio.page.Address("")
+	k.studio.page.Engrave()
 	k.studio.page.Show()
+	k.studio.page.Refresh()
 }
 
 // offerKinds offers the kinds of round a task asks for, in its order; none
@@ -173,11 +158,10 @@ func (k *Tasks) Report(name string) packet.Report {
 	return lesson.Report(k.studio.Log.Diary, k.studio.Log.Player, k.studio.Homework.Task)
 }
 
-// NextTask lays the task that a report carries on the teacher's desk and
-// reports whether it could be read.
+// NextTask lays an earlier task on the teacher's desk and reports whether it
+// could be read.
 func (k *Tasks) NextTask(letters string) bool {
-	r, err := packet.DecodeReport(letters)
-	if err != nil || !k.OpenTask(r.Packed) {
+	if !k.OpenTask(letters) {
 		return false
 	}
 	t := k.studio.Homework.Task

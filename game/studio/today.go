@@ -3,6 +3,7 @@ package studio
 import (
 	"agremens/game/day"
 	"agremens/game/keep"
+	"agremens/game/lesson"
 	"agremens/game/practice"
 	"agremens/game/round"
 )
@@ -14,8 +15,16 @@ type Today struct {
 }
 
 func (t *Today) open() {
-	line, _, _ := t.studio.store.Load(keep.DayKey)
-	t.Day = day.Decode(line, t.date())
+	text, _, _ := t.studio.store.Load(keep.DayKey)
+	t.Day = day.Kept(text, t.date(), t.of())
+}
+
+// of names what the day is a day of: the task that is open, "" the desk.
+func (t *Today) of() string {
+	if t.studio.Homework == nil {
+		return ""
+	}
+	return lesson.DeskID(t.studio.Homework.Task)
 }
 
 func (t *Today) date() int {
@@ -28,20 +37,40 @@ func (*Today) none() day.Day { return day.Day{} }
 // Set shows where the day stands and keeps it.
 func (t *Today) Set(d day.Day) {
 	t.Day = d
-	_ = t.studio.store.Save(keep.DayKey, d.Encode(t.date()))
+	text, _, _ := t.studio.store.Load(keep.DayKey)
+	_ = t.studio.store.Save(keep.DayKey, day.Keep(text, d, t.date(), t.of()))
 	t.studio.page.Day()
+}
+
+// choose chooses the kind of round that the task's step is, so that Start
+// begins it too.
+func (t *Today) choose() {
+	if _, ok := practice.Find(string(t.Current().Key)); ok && t.On && t.Path != "" && t.studio.Rounds.Kind != string(t.Current().Key) {
+		t.studio.Rounds.Choose(string(t.Current().Key))
+	}
 }
 
 // Begin begins a day.
 func (t *Today) Begin() { t.Set(day.Start()) }
 
-// lead leads through the task of today, unless today is over already.
+// lead leads along the task's path, from where today's practice of it stands;
+// a day that is over begins anew.
 func (t *Today) lead() {
-	if !t.On {
-		t.Begin()
-		return
+	t.open()
+	if !t.On || t.Over() {
+		t.Day = day.Along(t.studio.Homework.Task.Kinds)
 	}
+	t.choose()
 	t.Set(t.Day)
+}
+
+// Back leads along the task again after its last page.
+func (t *Today) Back() {
+	if t.studio.OnTask() && t.Over() {
+		t.studio.Rounds.Forget()
+		t.lead()
+		t.studio.page.Show()
+	}
 }
 
 // Go does what the step asks for, or goes on where that was done.
@@ -51,7 +80,9 @@ func (t *Today) Go() {
 		return
 	}
 	t.leavePlain()
+	t.studio.Rounds.Forget()
 	t.Set(t.Next())
+	t.choose()
 	if t.Over() {
 		t.studio.page.LastPage()
 	}
@@ -78,6 +109,7 @@ func (t *Today) PutAway(piano int) {
 // after tells the day what a round was.
 func (t *Today) after(c round.Record, plain bool) {
 	t.Set(t.After(day.Done{
+		Kind:   c.Kind,
 		Tapped: c.Hands != round.NoHand, Plain: plain, Unaided: c.Help.Unaided(), Clean: c.Clean && c.Judged,
 		Piano: c.Kind == practice.Piano, Spoilt: c.Spoilt, Seconds: int(c.Seconds),
 	}))
@@ -109,8 +141,10 @@ func (t *Today) do(key day.Key) {
 		s.Rounds.TapKind(practice.Alone)
 	case day.Piano:
 		s.Rounds.TapKind(practice.Piano)
-	default:
+	case day.Plain, day.Ornament:
 		s.Rounds.TapKind(practice.Tap)
+	default:
+		s.Rounds.TapKind(string(key))
 	}
 	s.page.Show()
 }

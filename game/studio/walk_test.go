@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"agremens/assets"
+	"agremens/game/class"
 	"agremens/game/conduct"
 	"agremens/game/day"
 	"agremens/game/desk"
@@ -15,6 +16,7 @@ import (
 	"agremens/game/paper"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/game/studio"
 	"agremens/realize"
 	"agremens/realize/codec/packet"
 	"agremens/realize/music"
@@ -240,13 +242,15 @@ func (w *walker) report(_ rapid.TB, n int) {
 		w.reports = append(w.reports, packet.EncodeReport(w.studio.Report(one([]string{"", "Ana", "Ben"}, n))))
 	case len(w.reports) == 0:
 	case n%4 == 0:
-		w.studio.TakeReports([]string{one(w.reports, n/4), "broken"})
+		w.studio.OpenFiles([]studio.File{{Name: "a", Data: []byte("#report=" + one(w.reports, n/4))}, {Name: "b", Data: []byte("#report=broken")}, {Name: "c", Data: w.studio.Save()}})
 	case n%4 == 1:
 		w.studio.OpenPackets("#report=" + one(w.reports, n/4))
 	case n%4 == 2:
-		w.studio.NextTask(one(w.reports, n/4))
+		if r, err := packet.DecodeReport(one(w.reports, n/4)); err == nil {
+			w.studio.NextTask(r.Packed)
+		}
 	default:
-		_ = w.studio.Inbox.Remove(one(w.reports, n/4))
+		w.studio.ChangeClass(func(c *class.Class) { c.Erase(one([]string{"", "Ana", "Ben"}, n/4)) })
 	}
 }
 

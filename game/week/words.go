@@ -11,8 +11,10 @@ import (
 // The first day of 1970 was a Thursday.
 const thursday = 3
 
+// Weekdays are the days of the week, from Monday.
+//
 //words:texts
-var dayNames = [Length]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
+var Weekdays = [Length]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
 
 //words:texts in:weekday
 var shortNames = [Length]string{"Mo", "Tu", "We", "Th", "Fr", "Sa", "Su"}
@@ -32,7 +34,7 @@ func (w Week) Text(c *words.Catalogue) string {
 	var lines []string
 	for i, d := range w.Days {
 		if said := w.day(i, d, c); said != "" {
-			lines = append(lines, c.Say("{day}: {what}", "{day}", c.Say(dayNames[w.weekday(i)]), "{what}", said))
+			lines = append(lines, c.Say("{day}: {what}", "{day}", c.Say(Weekdays[w.weekday(i)]), "{what}", said))
 		}
 	}
 	text := strings.Join(lines, "; ") + "."
@@ -85,9 +87,9 @@ func (w Week) Compare(c *words.Catalogue) string {
 	switch {
 	case first == latest:
 	case math.Round(now) == math.Round(then):
-		text = c.Say("{now}, as on {day}", "{now}", text, "{day}", c.Say(dayNames[w.weekday(first)]))
+		text = c.Say("{now}, as on {day}", "{now}", text, "{day}", c.Say(Weekdays[w.weekday(first)]))
 	default:
-		text = c.Say("{now}; on {day} it was {then}", "{now}", text, "{day}", c.Say(dayNames[w.weekday(first)]), "{then}", beats(then))
+		text = c.Say("{now}; on {day} it was {then}", "{now}", text, "{day}", c.Say(Weekdays[w.weekday(first)]), "{then}", beats(then))
 	}
 	text += "."
 	if w.Goal > 0 && math.Round(now) >= math.Round(w.Goal) {
@@ -101,5 +103,5 @@ func (w Week) when(i int, tempo float64, c *words.Catalogue) string {
 	if i == Length-1 {
 		return c.Say("Clean at {tempo} today", "{tempo}", beats(tempo))
 	}
-	return c.Say("Clean at {tempo} on {day}", "{tempo}", beats(tempo), "{day}", c.Say(dayNames[w.weekday(i)]))
+	return c.Say("Clean at {tempo} on {day}", "{tempo}", beats(tempo), "{day}", c.Say(Weekdays[w.weekday(i)]))
 }

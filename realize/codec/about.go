@@ -1,7 +1,6 @@
 package codec
 
 import (
-	"slices"
 	"strings"
 
 	"agremens/realize"
@@ -10,15 +9,11 @@ import (
 )
 
 // About says in one line what was opened and what was not: parts, bars and
-// signs, from where tempo and composer come, what was left unread and what is
-// not drawn. r is the reading of the score.
+// signs, from where tempo and composer come, what was left unread. r is the reading of the score.
 func About(c *words.Catalogue, s *Score, r *realize.Reading) string {
 	said := []string{found(c, s, r), tempoFrom(c, r), composerFrom(c, r.Passage)}
 	if n := len(s.Warnings); n > 0 {
 		said = append(said, c.Count(n, "{n} thing was left out or guessed.", "{n} things were left out or guessed."))
-	}
-	if missing := undrawn(c, r.Passage); len(missing) > 0 {
-		said = append(said, c.Say("Not drawn: {things}.", "{things}", strings.Join(missing, ", ")))
 	}
 	return strings.Join(said, " ")
 }
@@ -101,23 +96,4 @@ func composerFrom(c *words.Catalogue, p *score.Passage) string {
 		return c.Say("The file names no composer.")
 	}
 	return c.Say("The file names the composer: {name}.", "{name}", strings.TrimSuffix(p.Composer, "."))
-}
-
-// undrawn names what the passage holds and the staff does not show.
-func undrawn(c *words.Catalogue, p *score.Passage) []string {
-	drawn := []score.MarkKind{score.OctaveShift, score.Dynamics, score.Wedge, score.Words, score.Rehearsal, score.Pedal, score.FiguredBass}
-	var missing []string
-	for _, m := range p.Marks {
-		if slices.Contains(drawn, m.Kind) {
-			continue
-		}
-		name := c.Say("other marks")
-		if m.Kind == score.Harmony {
-			name = c.Say("chord symbols")
-		}
-		if !slices.Contains(missing, name) {
-			missing = append(missing, name)
-		}
-	}
-	return missing
 }

@@ -11,6 +11,7 @@ import (
 	"agremens/realize/codec/charset"
 	"agremens/realize/codec/kern"
 	"agremens/realize/codec/musicxml"
+	"agremens/realize/codec/told"
 	"agremens/realize/score"
 	"agremens/realize/words"
 )
@@ -20,6 +21,8 @@ type Score struct {
 	Passage *score.Passage
 	// Warnings name, in words, what was left unread.
 	Warnings []string
+	// NotDrawn counts what stands in the file and not on its page.
+	NotDrawn []NotDrawn
 	// Parts are those of a file that has several to choose from.
 	Parts []Part
 }
@@ -64,7 +67,7 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 		if err != nil {
 			return nil, err
 		}
-		return opened(c, p, ws), nil
+		return opened(c, p, ws, nil), nil
 	}
 	if kern.LooksLike(data) {
 		return openKern(c, data, kern.Options{Part: part})
@@ -73,7 +76,7 @@ func OpenIn(c *words.Catalogue, data []byte, part string, watch func(done float6
 	if err != nil {
 		return nil, err
 	}
-	s := opened(c, r.Passage, r.Warnings)
+	s := opened(c, r.Passage, r.Warnings, r.Left)
 	for _, p := range r.Parts {
 		s.offer(Part{p.ID, p.Name, p.Staves, p.Chosen}, len(r.Parts), p.Notes)
 	}
@@ -85,7 +88,7 @@ func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := opened(c, r.Passage, r.Warnings)
+	s := opened(c, r.Passage, r.Warnings, r.Left)
 	for _, p := range r.Parts {
 		s.offer(Part{p.ID, p.Name, p.Staves, p.Chosen}, len(r.Parts), p.Notes)
 	}
@@ -95,8 +98,8 @@ func openKern(c *words.Catalogue, data []byte, o kern.Options) (*Score, error) {
 // opened is a score with its warnings in a language.
 func opened[W interface {
 	In(c *words.Catalogue) string
-}](c *words.Catalogue, p *score.Passage, warnings []W) *Score {
-	s := &Score{Passage: p}
+}](c *words.Catalogue, p *score.Passage, warnings []W, left []told.Left) *Score {
+	s := &Score{Passage: p, NotDrawn: notDrawn(c, p, left)}
 	for _, w := range warnings {
 		s.Warnings = append(s.Warnings, w.In(c))
 	}

@@ -80,7 +80,7 @@ func TestAbout(t *testing.T) {
 		require.NoError(t, err)
 		return codec.About(nil, s, realize.Read(s.Passage, realize.Taste{}))
 	}
-	assert.Equal(t, "2 bars, 1 trill, 1 grace note. The tempo is printed in the score. The file names the composer: J. Doe. Not drawn: chord symbols.",
+	assert.Equal(t, "2 bars, 1 trill, 1 grace note. The tempo is printed in the score. The file names the composer: J. Doe.",
 		about("X:1\nC:J. Doe\nM:2/4\nL:1/4\nQ:1/4=80\nK:C\n\"C\"Tc {g}f | e2 |]\n"))
 	assert.Equal(t, "2 bars, no ornaments. The file gives no tempo in numbers: it is assumed. The file names no composer.",
 		about("X:1\nM:2/4\nL:1/4\nQ:\"Andante\"\nK:C\nc f | e2 |]\n"))

@@ -50,7 +50,11 @@ func (p *Passage) Format() string {
 		}
 	}
 	for _, s := range p.Slurs {
-		fmt.Fprintf(&b, "slur %s to %s\n", p.where(s.From), p.where(s.To))
+		kind := "slur"
+		if s.Dashed {
+			kind = "dashed slur"
+		}
+		fmt.Fprintf(&b, "%s %s to %s\n", kind, p.where(s.From), p.where(s.To))
 	}
 	for _, t := range p.Tuplets {
 		fmt.Fprintf(&b, "tuplet %d:%d %s to %s", t.Actual, t.Normal, p.where(t.From), p.where(t.To))

@@ -244,6 +244,7 @@ type Slur struct {
 	From, To int
 	Above    bool
 	Placed   bool // Above is the file's word
+	Dashed   bool // an editor's, printed broken
 }
 
 // Tuplet is a printed tuplet from one chord to another of the same voice.
@@ -276,6 +277,7 @@ const (
 	Rehearsal   MarkKind = "rehearsal"
 	Dynamics    MarkKind = "dynamics"
 	Wedge       MarkKind = "wedge"
+	Dashes      MarkKind = "dashes" // after words, as long as they hold
 	OctaveShift MarkKind = "octave-shift"
 	Pedal       MarkKind = "pedal"
 	FiguredBass MarkKind = "figured-bass"
@@ -285,7 +287,7 @@ const (
 // Mark is anything else that stands at an onset.
 type Mark struct {
 	Onset music.Frac
-	End   music.Frac // of a line (wedge, octave-shift); else equal to Onset
+	End   music.Frac // of a line (wedge, dashes, octave-shift); else equal to Onset
 	Staff int
 	Kind  MarkKind
 	Text  string

@@ -33,3 +33,26 @@ func SetChecks(id string, checks []Check, change func(key string, checked bool))
 		}))
 	}
 }
+
+// SetNumbers fills a container with fields for numbers; change is called with
+// the key of the one that was changed and what stands in it. Label and Key are
+// those of a [Check].
+func SetNumbers(id string, numbers []Check, values []string, change func(key, value string)) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Call("replaceChildren")
+	for i, n := range numbers {
+		label := appendNew(e, "label", n.Label+" ")
+		label.Set("className", "field")
+		input := appendTo(label, "input")
+		input.Set("type", "number")
+		input.Set("inputMode", "numeric")
+		input.Set("value", values[i])
+		input.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+			go change(n.Key, input.Get("value").String())
+			return nil
+		}))
+	}
+}

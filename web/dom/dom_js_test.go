@@ -195,26 +195,26 @@ func TestStage(t *testing.T) {
 }
 
 func TestFiles(t *testing.T) {
-	at := page(t, `<input id="f1" type="file">`)
-	type file struct {
-		name, data string
-		err        error
-	}
-	got := make(chan file, 1)
-	dom.OnFile("f1", func(name string, data []byte, err error) { got <- file{name, string(data), err} })
+	at := page(t, `<input id="f1" type="file" multiple>`)
+	got := make(chan []dom.File, 1)
+	dom.OnFiles("f1", func(files []dom.File) { got <- files })
+	dom.OnDrop(func(files []dom.File) { got <- files })
 
-	transfer := func(name string) js.Value {
+	transfer := func(names ...string) js.Value {
 		dt := global.Get("DataTransfer").New()
-		dt.Get("items").Call("add", global.Get("File").New([]any{"two bars"}, name))
+		for _, name := range names {
+			dt.Get("items").Call("add", global.Get("File").New([]any{"two bars of " + name}, name))
+		}
 		return dt
 	}
-	at("f1").Set("files", transfer("a.xml").Get("files"))
+	of := func(name string) dom.File { return dom.File{Name: name, Data: []byte("two bars of " + name)} }
+	at("f1").Set("files", transfer("a.xml", "c.xml", "d.xml").Get("files"))
 	at("f1").Call("dispatchEvent", event("Event", "change", map[string]any{}))
-	assert.Equal(t, file{"a.xml", "two bars", nil}, <-got)
+	assert.Equal(t, []dom.File{of("a.xml"), of("c.xml"), of("d.xml")}, <-got, "all of them")
 
-	drop := event("DragEvent", "drop", map[string]any{"dataTransfer": transfer("b.xml")})
+	drop := event("DragEvent", "drop", map[string]any{"dataTransfer": transfer("b.xml", "e.xml")})
 	assert.False(t, document.Get("body").Call("dispatchEvent", drop).Bool(), "the browser does not open the file itself")
-	assert.Equal(t, file{"b.xml", "two bars", nil}, <-got)
+	assert.Equal(t, []dom.File{of("b.xml"), of("e.xml")}, <-got)
 }
 
 func TestStore(t *testing.T) {

@@ -134,6 +134,13 @@ func Focus(id string) {
 	}
 }
 
+// Reveal brings an element in sight where the page scrolls.
+func Reveal(id string) {
+	if e, ok := element(id); ok {
+		e.Call("scrollIntoView")
+	}
+}
+
 // Message shows an alert above the staff; "" takes it away.
 func Message(text string) {
 	SetHidden("message", text == "")

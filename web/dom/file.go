@@ -4,6 +4,7 @@ package dom
 
 import (
 	"strconv"
+	"strings"
 	"syscall/js"
 
 	"agremens/realize/words"
@@ -12,27 +13,49 @@ import (
 // MaxFile is the size in bytes above which a file is not read at all.
 const MaxFile = 64 << 20
 
-// OnFile calls f with each file that is chosen in the file input of that id
-// or dropped anywhere on the page. A file that cannot be read comes with an
-// error and no data.
-func OnFile(id string, f func(name string, data []byte, err error)) {
-	take := func(files js.Value) {
-		if files.Length() == 0 {
-			return
-		}
-		file := files.Index(0)
-		go func() {
+// File is a file that was chosen or dropped.
+type File struct {
+	Name string
+	Data []byte
+	Err  error // why it could not be read; there is no data then
+}
+
+// OnFiles calls f with all files that are chosen together in the file input of
+// that id, in their order. Of a picture the data are the codes that are seen
+// in it, a line each.
+func OnFiles(id string, f func([]File)) {
+	input, ok := element(id)
+	if !ok {
+		return
+	}
+	input.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+		take(input.Get("files"), f)
+		input.Set("value", "") // the same file may be chosen again
+		return nil
+	}))
+}
+
+// take reads files one after the other.
+func take(list js.Value, f func([]File)) {
+	if list.Length() == 0 {
+		return
+	}
+	var chosen []js.Value // the list is emptied with its input
+	for i := range list.Length() {
+		chosen = append(chosen, list.Index(i))
+	}
+	go func() {
+		var files []File
+		for _, file := range chosen {
 			data, err := readFile(file)
-			f(file.Get("name").String(), data, err)
-		}()
-	}
-	if input, ok := element(id); ok {
-		input.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
-			take(input.Get("files"))
-			input.Set("value", "") // the same file may be chosen again
-			return nil
-		}))
-	}
+			files = append(files, File{file.Get("name").String(), data, err})
+		}
+		f(files)
+	}()
+}
+
+// OnDrop calls f with all files that are dropped together anywhere on the page.
+func OnDrop(f func([]File)) {
 	document.Call("addEventListener", "dragover", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		if holdsFiles(args[0]) {
 			args[0].Call("preventDefault")
@@ -50,7 +73,7 @@ func OnFile(id string, f func(name string, data []byte, err error)) {
 		if holdsFiles(args[0]) {
 			args[0].Call("preventDefault")
 			root.Call("removeAttribute", "data-drop")
-			take(args[0].Get("dataTransfer").Get("files"))
+			take(args[0].Get("dataTransfer").Get("files"), f)
 		}
 		return nil
 	}))
@@ -66,11 +89,36 @@ func readFile(file js.Value) ([]byte, error) {
 		return nil, words.Errorf(nil, "the file has {size} MB, more than the {most} MB that can be read",
 			"{size}", strconv.Itoa(int(size/1e6+0.5)), "{most}", strconv.Itoa(MaxFile/1_000_000))
 	}
+	if strings.HasPrefix(file.Get("type").String(), "image/") {
+		return codesIn(file)
+	}
 	buffer, err := await(file.Call("arrayBuffer"))
 	if err != nil {
 		return nil, words.Errorf(nil, "the file cannot be read: {error}", "{error}", err.Error())
 	}
 	return bytes(buffer), nil
+}
+
+// codesIn returns what the codes in a picture say, a line each. Not every
+// browser can read them.
+func codesIn(file js.Value) ([]byte, error) {
+	detector := global.Get("BarcodeDetector")
+	if !detector.Truthy() {
+		return nil, words.Errorf(nil, "this browser cannot read codes in pictures; ask for the link or the file")
+	}
+	picture, err := await(global.Call("createImageBitmap", file))
+	if err != nil {
+		return nil, words.Errorf(nil, "the picture cannot be opened")
+	}
+	found, err := await(detector.New(map[string]any{"formats": []any{"qr_code"}}).Call("detect", picture))
+	if err != nil || found.Length() == 0 {
+		return nil, words.Errorf(nil, "no code was found in the picture")
+	}
+	var lines []byte
+	for i := range found.Length() {
+		lines = append(append(lines, found.Index(i).Get("rawValue").String()...), '\n')
+	}
+	return lines, nil
 }
 
 // Download hands the user a file.

@@ -2,7 +2,11 @@
 
 package dom
 
-import "syscall/js"
+import (
+	"strconv"
+	"strings"
+	"syscall/js"
+)
 
 // StageSize returns the staff's place in CSS pixels.
 func StageSize() (width, height float64) {
@@ -15,6 +19,15 @@ func StageSize() (width, height float64) {
 
 // DevicePixelRatio returns device pixels per CSS pixel.
 func DevicePixelRatio() float64 { return global.Get("devicePixelRatio").Float() }
+
+// TextSize is how large text is beside what is usual, 1 for 16 pixels.
+func TextSize() float64 {
+	size, err := strconv.ParseFloat(strings.TrimSuffix(global.Call("getComputedStyle", root).Get("fontSize").String(), "px"), 64)
+	if err != nil {
+		return 1
+	}
+	return size / 16
+}
 
 // PreferDark reports whether the user asks for dark paper.
 func PreferDark() bool { return media("(prefers-color-scheme: dark)") }

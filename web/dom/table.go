@@ -37,6 +37,79 @@ func SetTable(id string, head []string, rows [][]string) {
 	}
 }
 
+// Line is a row of a table that opens something.
+type Line struct {
+	Key   string
+	Mark  string // a word for its style, "" none
+	Cells []Cell
+}
+
+// Cell is one of its cells; the first is a button.
+type Cell struct {
+	Text, Detail string
+	Drawing      string // an SVG document of the program's own, before the text
+	Name         string // what the drawing shows, in words
+}
+
+// SetLines fills a table with lines; what is pressed in the table calls the
+// function that [OnLine] has set, with the line's key.
+func SetLines(id string, head []string, lines []Line) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Call("replaceChildren")
+	row := appendTo(appendTo(e, "thead"), "tr")
+	for _, text := range head {
+		cell := appendNew(row, "th", text)
+		cell.Set("scope", "col")
+	}
+	body := appendTo(e, "tbody")
+	for _, l := range lines {
+		row := appendTo(body, "tr")
+		row.Get("dataset").Set("key", l.Key)
+		row.Set("className", l.Mark)
+		for i, c := range l.Cells {
+			if i == 0 {
+				cell := appendTo(row, "th")
+				cell.Set("scope", "row")
+				button := appendNew(cell, "button", c.Text)
+				button.Set("type", "button")
+				if c.Detail != "" {
+					appendNew(button, "small", c.Detail)
+				}
+				continue
+			}
+			cell := appendTo(row, "td")
+			if c.Drawing != "" {
+				figure := appendTo(cell, "span")
+				figure.Call("setAttribute", "role", "img")
+				figure.Call("setAttribute", "aria-label", c.Name)
+				appendDrawing(figure, c.Drawing)
+			}
+			cell.Call("append", c.Text)
+			if c.Detail != "" {
+				appendNew(cell, "small", c.Detail)
+			}
+		}
+	}
+}
+
+// OnLine calls f with the key of the line that is pressed.
+func OnLine(id string, f func(key string)) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Call("addEventListener", "click", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if row := args[0].Get("target").Call("closest", "tr[data-key]"); !row.IsNull() {
+			key := row.Get("dataset").Get("key").String()
+			go f(key)
+		}
+		return nil
+	}))
+}
+
 func appendTo(parent js.Value, tag string) js.Value {
 	e := document.Call("createElement", tag)
 	parent.Call("append", e)

@@ -188,16 +188,40 @@ export async function reach(page, selector) {
   }
 }
 
-// reaching lets the deeds of a page reach what they are done to.
+const DEEDS = ['click', 'tap', 'fill', 'check', 'uncheck', 'selectOption', 'type', 'press'];
+
+// reaching lets the deeds of a page, and of what is located on it, reach what
+// they are done to.
 function reaching(page) {
   page.raw = {};
-  for (const deed of ['click', 'tap', 'fill', 'check', 'uncheck', 'selectOption', 'type', 'press']) {
+  for (const deed of DEEDS) {
     page.raw[deed] = page[deed].bind(page);
     page[deed] = async (selector, ...more) => {
       await reach(page, selector);
       return page.raw[deed](selector, ...more);
     };
   }
+  const locator = page.locator.bind(page);
+  page.locator = (...what) => located(page, locator(...what));
+}
+
+function located(page, locator) {
+  for (const step of ['first', 'last', 'nth', 'filter', 'locator']) {
+    const raw = locator[step].bind(locator);
+    locator[step] = (...what) => located(page, raw(...what));
+  }
+  for (const deed of DEEDS) {
+    const raw = locator[deed].bind(locator);
+    locator[deed] = async (...more) => {
+      const is = await locator.evaluateAll(([e]) => { e?.setAttribute('data-wanted', ''); return Boolean(e); });
+      if (is) {
+        await reach(page, '[data-wanted]');
+        await page.evaluate(() => { for (const e of document.querySelectorAll('[data-wanted]')) e.removeAttribute('data-wanted'); });
+      }
+      return raw(...more);
+    };
+  }
+  return locator;
 }
 
 // PATIENCE is how long, in ms, a busy machine may take for anything; one that

@@ -19,7 +19,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   await page.click('#ending-off');
   await page.click('#one-more');
   await page.waitForFunction((b) => document.getElementById('change-now').textContent !== b, before);
-  assert.ok(await page.isVisible('#change-picture svg'));
+  assert.equal(await page.locator('#change-picture svg').count(), 1);
   assert.match(await page.textContent('#change-name'), /your own/);
 
   // What cannot be is refused in words, and nothing is lost.
@@ -43,7 +43,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   await page.fill('#own-fingers', '4 3 2 3');
   await page.click('#own-finger');
   await page.click('#change-close');
-  assert.match(await page.textContent('#sign-why'), /so my teacher played it/);
+  assert.match(await page.textContent('#sign-why') + await page.textContent('#sign-because'), /so my teacher played it/);
 
   // It survives a reload, and can be taken back step by step.
   await page.reload();
@@ -56,7 +56,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   await page.waitForFunction(() => document.getElementById('sign-notes').textContent.startsWith('A–G–F♯–G'));
   await page.click('#change-close');
 
-  if (await page.isVisible('#take-along')) {
+  if (await page.locator('#take-along').evaluate((e) => !e.hidden)) {
     const n = Number((await page.textContent('#take-along')).match(/\d+/)[0]);
     await page.click('#take-along');
     await page.waitForFunction((n) => document.getElementById('status').textContent.startsWith(String(n)), n);

@@ -114,6 +114,7 @@ test('texts from outside never become markup', async () => {
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.textContent('#student-words'), EVIL);
   await innocent(page, 'the student’s page');
+  await page.click('#student-more > summary');
   await page.click('#done');
   await page.fill('#last-who', '<img src=x>');
   await page.dispatchEvent('#last-who', 'change');
@@ -122,8 +123,10 @@ test('texts from outside never become markup', async () => {
   await page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
   const report = await page.evaluate(() => navigator.clipboard.readText());
   await page.goto(report);
-  await page.waitForSelector('#reports[open] article');
-  await innocent(page, 'the teacher’s reports');
+  await page.waitForSelector('#class[open] tbody tr');
+  await innocent(page, 'the teacher’s class');
+  await page.click('#class-table tbody button');
+  await innocent(page, 'the student in the class');
   await page.evaluate(() => document.querySelector('dialog[open]')?.close());
 
   await page.setInputFiles('#open', { name: 'x.abc', mimeType: 'text/plain', buffer: Buffer.from(`X:1\nT:${EVIL}\nC:${EVIL}\nM:4/4\nL:1/4\nK:C\n!trill!c4|]\n`) });

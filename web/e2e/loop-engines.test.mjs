@@ -148,10 +148,12 @@ for (const engine of chosen) {
 
         await pages.pop().close(); // the student's
         await teacher.call('goto', '#' + report.split('#')[1]); // the page is open already
-        const card = await until('the report', async () => (await teacher.call('look', { card: '#report-list article' })).card);
+        await until('the class', async () => (await teacher.call('look', { row: '#class-table tbody tr' })).row);
+        await press(teacher, '#class-table tbody button');
+        const card = await until('the report', async () => (await teacher.call('look', { card: '#one-history article' })).card);
         t.diagnostic(card.replaceAll('\n', ' | '));
         await shoot('reports');
-        assert.match(card, /Ada: /);
+        assert.equal((await teacher.call('look', { name: '#one-name' })).name, 'Ada');
         assert.match(card, /1 day, \d+ minutes? of tapping, 7 minutes at the piano \(student's figure\)/);
         assert.match(card, new RegExp(`First round of the day, cold: ${TEMPO}`), 'the tempo of the round');
         // Nothing was measured on this device, so that all taps came equally late

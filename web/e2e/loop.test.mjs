@@ -41,6 +41,12 @@ async function setTask(page, { words = '', kinds = [], free = [] }) {
   return page.evaluate(() => navigator.clipboard.readText());
 }
 
+// more presses what stands behind the three dots of the student's page.
+async function more(page, button) {
+  if (!await page.isVisible(button)) await page.click('#student-more > summary');
+  await page.click(button);
+}
+
 test('a task goes out, is practised without a network, and comes back', async (t) => {
   const requests = [];
   const watch = (page) => page.on('request', (r) => requests.push(r.url()));
@@ -72,7 +78,7 @@ test('a task goes out, is practised without a network, and comes back', async (t
   // A bar is counted before the round.
   const skip = Number((await student.page.textContent('#staff-text')).match(/(\d+)\/\d+ time/)[1]);
   await student.page.evaluate((plan) => window.__robot.arm(plan), { delay: 0, codes: ['KeyJ', 'KeyK'], pattern: null, skip });
-  await student.page.click('#tap');
+  await more(student.page, '#tap');
   await state(student.page, 'counting', 'tapping');
   await state(student.page, 'result', { timeout: 120_000 });
   const result = told(await student.page.evaluate(() => ({ ...document.getElementById('result').dataset })));
@@ -83,13 +89,13 @@ test('a task goes out, is practised without a network, and comes back', async (t
   await state(student.page, 'ready');
   assert.equal(await student.page.getAttribute('html', 'data-page'), 'student');
 
-  await student.page.click('#done');
+  await more(student.page, '#done');
   await student.page.fill('#last-who', 'Ada');
   await student.page.dispatchEvent('#last-who', 'change');
-  await student.page.fill('#last-piano', '7');
-  await student.page.dispatchEvent('#last-piano', 'change');
-  await student.page.waitForFunction(() => document.getElementById('last-time').textContent.includes('7 minutes at the piano'));
-  assert.match(await student.page.textContent('#last-time'), /^1 day, \d+ minutes? of tapping, 7 minutes at the piano \(student's figure\)\.$/);
+  // Told twice it counts once.
+  for (let i = 0; i < 2; i++) await student.page.click('#last-piano button:has-text("10")');
+  await student.page.waitForFunction(() => document.getElementById('last-time').textContent.includes('10 minutes at the piano'));
+  assert.match(await student.page.textContent('#last-time'), /^1 day, \d+ minutes? of tapping, 10 minutes at the piano \(student's figure\)\.$/);
   await student.page.click('#last-copy');
   await student.page.waitForFunction(() => document.getElementById('last-said').textContent.startsWith('Copied'));
   const report = await student.page.evaluate(() => navigator.clipboard.readText());
@@ -105,27 +111,31 @@ test('a task goes out, is practised without a network, and comes back', async (t
 
   // Back at the teacher's.
   await teacher.page.goto(report);
-  await teacher.page.waitForSelector('#reports[open] article');
-  const card = await teacher.page.innerText('#report-list article');
-  assert.match(card, /Ada: /);
-  assert.match(card, /1 day, .* 7 minutes at the piano \(student's figure\)/);
+  await teacher.page.waitForSelector('#class[open] tbody tr');
+  assert.match(await teacher.page.innerText('#class-list'), /Ada, .*: 1 new day\. New in the class\./);
+  await teacher.page.click('#class-table tbody button');
+  assert.equal(await teacher.page.textContent('#one-name'), 'Ada');
+  const card = await teacher.page.innerText('#one-history article');
+  assert.match(card, /1 day, .* 10 minutes at the piano \(student's figure\)/);
   assert.match(card, /First round of the day, cold: \d+/);
   assert.match(card, /Ask: /);
   await teacher.page.screenshot({ path: new URL('../../.check/screens/loop-reports.png', import.meta.url).pathname });
 
   // Several students, as their mails were pasted.
-  await teacher.page.fill('#report-paste', `Here it is: <${second}>.\nAnd once more ${report}`);
-  await teacher.page.click('#report-take');
-  await teacher.page.waitForFunction(() => document.querySelectorAll('#report-list article').length === 2);
-  const cards = await teacher.page.locator('#report-list article').allInnerTexts();
-  assert.match(cards.find((c) => c.includes('Ben: ')), /No round yet/);
-  assert.equal(cards.filter((c) => c.includes('Ada: ') && c.includes('7 minutes at the piano')).length, 1, 'the same report twice is one');
+  await teacher.page.click('#one-back');
+  await teacher.page.click('#class-paste-show');
+  await teacher.page.fill('#class-paste', `Here it is: <${second}>.\nAnd once more ${report}`);
+  await teacher.page.click('#class-take');
+  await teacher.page.waitForFunction(() => document.querySelectorAll('#class-table tbody tr').length === 2);
+  const came = await teacher.page.locator('#class-list li').allInnerTexts();
+  assert.match(came[0], /Ben, .* New in the class/);
+  assert.match(came[1], /Ada, .* it is here already/, 'the same report twice is one');
 
-  // From the report to the next task in two actions, this and the one that
-  // opened the report.
-  await teacher.page.click('#report-list article:has-text("Ada: ") button:has-text("Next task")');
+  // From the table to the next task in two presses.
+  await teacher.page.click('#class-table tbody button:has-text("Ada")');
+  await teacher.page.click('#one-next');
   await teacher.page.waitForSelector('#task', { state: 'visible' });
-  assert.equal(await teacher.page.inputValue('#task-words'), 'Slowly, and together with the left hand.');
+  await teacher.page.waitForFunction(() => document.getElementById('task-words').value === 'Slowly, and together with the left hand.');
   assert.match(await teacher.page.textContent('#task-what'), /bars 1-4/);
 
   for (const url of requests) assert.ok(url.startsWith(server.url) || url.startsWith('blob:') || url.startsWith('data:'), `a request left the origin: ${url}`);
@@ -141,6 +151,7 @@ later('what is free is the student’s to choose; a page from this computer offe
   const student = await open(browser, server.url, '#' + link.split('#')[1]);
   await state(student.page, 'ready');
   assert.ok(await student.page.locator('#choices button').count() > 1);
+  await more(student.page, '#student-sign');
   await student.page.click('#next-sign');
   assert.equal(await student.page.locator('#choices button').count(), 1);
   await student.page.click('#faster');
@@ -202,7 +213,7 @@ later('the longest report is one square code, and read off the screen of a table
   });
   await page.reload();
   await state(page, 'ready');
-  await page.click('#done');
+  await more(page, '#done');
   await page.fill('#last-who', 'Maximiliane-Friederike-C');
   await page.dispatchEvent('#last-who', 'change');
   await page.waitForFunction(() => /^[2-9]\d? days/.test(document.getElementById('last-time').textContent));
@@ -214,6 +225,7 @@ later('the longest report is one square code, and read off the screen of a table
   assert.ok(letters.length > 800, 'task and log are long enough to fill it');
   assert.ok(letters.length <= 1000);
   await page.evaluate(jsqr);
+  await page.click('#last-code > summary');
   const square = page.locator('#last-square');
   await square.scrollIntoViewIfNeeded();
   const box = await square.locator('svg').boundingBox();

@@ -18,7 +18,7 @@ const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.fro
 // What opens by one press, each with the way to it.
 const press = (page, id) => page.evaluate((id) => document.getElementById(id).click(), id);
 const sheets = {
-  '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-reports', 'task-show'],
+  '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-class', 'task-show'],
   more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-glossary'],
 };
 
@@ -156,13 +156,15 @@ export async function lesson(page, look) {
     localStorage.setItem('agremens.diary', text.replaceAll('\tmordent\t', `\t${decodeURIComponent(id)}\t`));
     if (!matchMedia('(pointer: coarse)').matches) for (const key of ['home-offer', 'home-add']) document.getElementById(key).hidden = false;
   }, PRACTISED);
-  await page.evaluate(() => { for (const e of document.querySelectorAll('#student details')) e.open = true; });
   await look('student');
+  await page.click('#student-more > summary');
+  await look('more for a student');
   await page.click('#student-own > summary');
   await look('student’s language');
   await page.click('#student-own > summary');
-  await page.click('#student .what');
+  await page.click('#student-more .what');
   await look('help for a student');
+  await page.keyboard.press('Escape');
   await page.keyboard.press('Escape');
   if (await page.isVisible('#home-not')) await press(page, 'home-not');
   await press(page, 'tap');
@@ -172,17 +174,24 @@ export async function lesson(page, look) {
   await state(page, 'ready', 'result');
   await play(page);
   await look('student’s result');
+  await page.evaluate(() => { document.getElementById('figures').open = true; });
+  await look('the numbers of a student’s result');
   await press(page, 'done');
   await page.waitForSelector('#last[open]');
   await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined, configurable: true }));
   await press(page, 'last-copy');
   await page.waitForSelector('#last-by-hand', { state: 'visible' });
   await look('last page');
+  await page.evaluate(() => { for (const e of document.querySelectorAll('#last details')) e.open = true; });
+  await look('what the report says');
   const report = await page.inputValue('#last-by-hand');
   await page.evaluate((hash) => { location.hash = hash; }, new URL(report).hash);
-  await page.waitForSelector('#reports[open] article');
+  await page.waitForSelector('#class[open] tbody tr');
+  await look('class');
+  await page.evaluate(() => document.querySelector('#class-table tbody button').click());
+  await page.waitForSelector('#one-history article');
   await page.evaluate(() => { for (const e of document.querySelectorAll('dialog[open] details')) e.open = true; });
-  await look('reports');
+  await look('a student of the class');
   // The last moment of a page: the program stops, the second time in a row.
   await page.evaluate(() => {
     sessionStorage.setItem('agremens.stopped', Date.now());

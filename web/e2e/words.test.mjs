@@ -75,7 +75,7 @@ test('a German visitor reads German before the program is there and in every she
   await clean(page, 'the desk');
   for (const [menu, button, sheet] of [
     ['', 'open-piece', 'bring'], ['', 'bring-paper', 'paper-sheet'], ['', 'bring-typed', 'typed-sheet'],
-    ['', 'open-reports', 'reports'], ['', 'open-files', 'files'], ['', 'send-wav', 'sound-sheet'],
+    ['', 'open-class', 'class'], ['', 'open-files', 'files'], ['', 'send-wav', 'sound-sheet'],
     ['more', 'open-log', 'log'], ['more', 'open-rate', 'speed'], ['more', 'measure', 'calibrate'],
     ['more', 'open-glossary', 'glossary'], ['more', 'no-sound', 'heard-help'],
   ]) {
@@ -177,6 +177,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
   assert.equal(await page.innerText('#done'), 'Fertig');
+  await page.click('#student-more > summary');
   await page.click('#student-own > summary');
   assert.equal(await page.inputValue('#student-notes'), 'german');
   await clean(page, 'the student’s page');

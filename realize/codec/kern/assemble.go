@@ -56,7 +56,7 @@ func (r *reader) assemble() (*Result, error) {
 	if err := a.out.Check(); err != nil {
 		return nil, fail(told.Place{}, mendFetch, "the notes do not fit together ({text})", "{text}", err.Error())
 	}
-	result := &Result{Passage: a.out, Warnings: r.warnings.List()}
+	result := &Result{Passage: a.out, Warnings: r.warnings.List(), Left: r.left.List()}
 	for _, p := range all {
 		result.Parts = append(result.Parts, p.PartInfo)
 	}

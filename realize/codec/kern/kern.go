@@ -44,6 +44,8 @@ type Result struct {
 	Parts []PartInfo
 	// Warnings name what was left out or guessed; at most [told.Most].
 	Warnings []told.Warning
+	// Left counts what does not reach the passage, by column.
+	Left []told.Left
 }
 
 // PartInfo describes one part of a file.

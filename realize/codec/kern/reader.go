@@ -15,6 +15,7 @@ import (
 type reader struct {
 	options  Options
 	warnings told.Warnings
+	left     told.Tally
 	records  records
 	letters  letters
 

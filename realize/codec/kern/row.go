@@ -47,6 +47,8 @@ func (r *reader) row(fields []string) error {
 	for i, f := range fields {
 		if c := r.columns[i]; c.kind == "dynam" && f != "." && f != "" {
 			r.dynamics(c, f)
+		} else if c.kind != "kern" && c.kind != "" && f != "." && f != "" {
+			r.left.Add("**" + clip(c.kind))
 		}
 		if tokens[i] != nil {
 			r.columns[i].hints = nil

@@ -296,7 +296,11 @@ func (p *part) pour(out *score.Passage) {
 		}
 	}
 	for _, t := range p.tuplets {
-		if t.To < 0 || place[t.From] < 0 || place[t.To] < 0 || out.Chords[place[t.From]].Grace != nil || out.Chords[place[t.To]].Grace != nil {
+		if t.To < 0 || out.Chords[max(0, place[t.From])].Grace != nil {
+			p.leave("tuplet")
+			continue
+		}
+		if place[t.From] < 0 || place[t.To] < 0 || out.Chords[place[t.To]].Grace != nil {
 			continue
 		}
 		t.From, t.To = place[t.From], place[t.To]

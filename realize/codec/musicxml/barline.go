@@ -24,6 +24,8 @@ func (p *part) readBarline(e element) error {
 			p.ending(m, e)
 		case "segno", "coda":
 			p.jump(e.name)
+		case "fermata", "wavy-line":
+			p.leave(e.name)
 		}
 		return nil
 	})

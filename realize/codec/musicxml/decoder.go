@@ -15,6 +15,7 @@ type decoder struct {
 	done     float64 // share of the work
 	chunk    int     // chords since the last breath
 	warnings told.Warnings
+	left     told.Tally
 	stats    []partStats
 
 	title  heading

@@ -70,9 +70,14 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 	switch e.name {
 	case "words", "rehearsal":
 		s, err := p.r.text()
-		if s = oneLine(s); s != "" && e.name == "words" {
+		s, level := p.plainText(oneLine(s))
+		switch {
+		case s == "":
+		case level:
+			add(func() error { return p.mark(d, score.Dynamics, s) })
+		case e.name == "words":
 			d.words = oneLine(d.words + " " + s)
-		} else if s != "" {
+		default:
 			add(func() error { return p.mark(d, score.Rehearsal, s) })
 		}
 		return err
@@ -93,6 +98,17 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 				return nil
 			}
 			return p.startLine(d, number, score.Wedge, oneOf(kind, "crescendo", "diminuendo"), 0)
+		})
+	case "dashes":
+		kind, number := e.attr("type"), "dashes"+clip(e.attr("number"))
+		add(func() error {
+			switch kind {
+			case "stop":
+				p.endLine(number, d.onset)
+			case "start":
+				return p.startLine(d, number, score.Dashes, "", 0)
+			}
+			return nil
 		})
 	case "octave-shift":
 		kind, number, size := e.attr("type"), "shift"+clip(e.attr("number")), 8
@@ -117,6 +133,12 @@ func (p *part) readDirectionType(d *direction, e element, lines *[]func() error)
 		}
 	case "segno", "coda":
 		p.jump(e.name)
+	case "bracket":
+		if e.attr("type") == "start" {
+			p.leave(e.name)
+		}
+	default:
+		p.leave(e.name)
 	}
 	return nil
 }

@@ -78,6 +78,8 @@ func (w *encoder) mark(m *score.Mark, number int) {
 		if kind != "" {
 			w.direction(m.Above, m.Staff, func() { w.empty("wedge", "type", kind, "number", n) })
 		}
+	case score.Dashes:
+		w.direction(m.Above, m.Staff, func() { w.empty("dashes", "type", "start", "number", n) })
 	case score.OctaveShift:
 		kind, size := "down", m.Size
 		if size < 0 {
@@ -101,8 +103,8 @@ func (w *encoder) mark(m *score.Mark, number int) {
 func (w *encoder) markEnd(m *score.Mark, number int) {
 	n := strconv.Itoa(number)
 	w.direction(m.Above, m.Staff, func() {
-		if m.Kind == score.Wedge {
-			w.empty("wedge", "type", "stop", "number", n)
+		if m.Kind == score.Wedge || m.Kind == score.Dashes {
+			w.empty(string(m.Kind), "type", "stop", "number", n)
 			return
 		}
 		size := max(m.Size, -m.Size, 1)

@@ -128,7 +128,7 @@ func (w *encoder) planMarks(add func(music.Frac, int, func())) {
 	for i := range p.Marks {
 		m := &p.Marks[i]
 		number := 1
-		line := m.Kind == score.Wedge || m.Kind == score.OctaveShift
+		line := m.Kind == score.Wedge || m.Kind == score.OctaveShift || m.Kind == score.Dashes
 		if line {
 			taken := free[m.Kind]
 			for number < maxNumber && m.Onset.Less(taken[number]) {

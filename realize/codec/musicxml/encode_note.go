@@ -270,7 +270,11 @@ func (w *encoder) slurMarks(k int) {
 			continue
 		}
 		s := w.p.Slurs[n.index]
-		w.empty("slur", side([]string{"type", "start", "number", number}, s.Above, s.Placed)...)
+		attrs := []string{"type", "start", "number", number}
+		if s.Dashed {
+			attrs = append(attrs, "line-type", "dashed")
+		}
+		w.empty("slur", side(attrs, s.Above, s.Placed)...)
 	}
 }
 

@@ -16,6 +16,7 @@ type openLines struct {
 type openSlur struct {
 	from          int
 	above, placed bool
+	dashed        bool
 }
 
 // tupletLine is a <tuplet> element.
@@ -79,20 +80,22 @@ func (p *part) attachSlur(i int, l line) {
 		// The end may stand earlier in the file, in a voice read before.
 		if to, ok := p.open.stops[l.number]; ok && p.chords[to].Measure == p.chords[i].Measure && p.chords[i].Onset.Less(p.chords[to].Onset) {
 			delete(p.open.stops, l.number)
-			p.slurs = append(p.slurs, score.Slur{From: i, To: to, Above: l.above, Placed: l.placed})
+			p.slurs = append(p.slurs, score.Slur{From: i, To: to, Above: l.above, Placed: l.placed, Dashed: l.dashed})
 			return
 		}
 		if before, open := p.open.slurs[l.number]; open {
 			p.chords[before.from].SlurBegins = true
 			p.warn("a slur without an end was left out")
+			p.leave("slur")
 		}
-		p.open.slurs[l.number] = openSlur{i, l.above, l.placed}
+		p.open.slurs[l.number] = openSlur{i, l.above, l.placed, l.dashed}
 	case "stop":
 		s, ok := p.open.slurs[l.number]
 		if !ok {
 			if before, open := p.open.stops[l.number]; open {
 				p.chords[before].SlurEnds = true
 				p.warn("a slur without a beginning was left out")
+				p.leave("slur")
 			}
 			p.open.stops[l.number] = i
 			return
@@ -100,9 +103,10 @@ func (p *part) attachSlur(i int, l line) {
 		delete(p.open.slurs, l.number)
 		if s.from == i {
 			p.warn("a slur that begins and ends on one note was left out")
+			p.leave("slur")
 			return
 		}
-		p.slurs = append(p.slurs, score.Slur{From: s.from, To: i, Above: s.above, Placed: s.placed})
+		p.slurs = append(p.slurs, score.Slur{From: s.from, To: i, Above: s.above, Placed: s.placed, Dashed: s.dashed})
 	}
 }
 

@@ -23,6 +23,7 @@ func (d *decoder) mendLines(out *score.Passage) {
 		if s.From > s.To {
 			if together(s.From, s.To) {
 				d.warnings.Add(at(s.To), "a slur whose two ends sound together was left out")
+				d.left.Add("slur")
 				continue
 			}
 			d.warnings.Add(at(s.To), "the ends of a slur stood in the wrong order and were exchanged")
@@ -54,6 +55,7 @@ func (p *part) nameOpen() {
 		c := &p.chords[p.open.slurs[k].from]
 		c.SlurBegins = true
 		p.d.warnings.Add(at(c.Measure), "a slur without an end was left out")
+		p.leave("slur")
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.stops)) {
 		c := &p.chords[p.open.stops[k]]
@@ -69,7 +71,7 @@ func (p *part) nameOpen() {
 		m.item.Kind = "" // left out in assembly
 	}
 	for _, k := range slices.Sorted(maps.Keys(p.open.ends)) {
-		p.d.warnings.Add(at(p.open.ends[k].measure), "the end of a hairpin or octave line without a beginning was passed over")
+		p.d.warnings.Add(at(p.open.ends[k].measure), "the end of a hairpin, an octave line or dashes without a beginning was passed over")
 	}
 }
 
@@ -77,6 +79,7 @@ func (p *part) nameOpen() {
 //
 //words:texts
 var unended = map[score.MarkKind]string{
+	score.Dashes:      "dashes without an end were left out",
 	score.Wedge:       "a hairpin without an end was left out",
 	score.OctaveShift: "an octave line without an end was left out; the notes sound as they are stored",
 }

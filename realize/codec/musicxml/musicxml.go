@@ -32,6 +32,8 @@ type Result struct {
 	Parts []PartInfo
 	// Warnings name what was left out or guessed; at most [maxWarnings].
 	Warnings []told.Warning
+	// Left counts what does not reach the passage, by element.
+	Left []told.Left
 }
 
 // PartInfo describes one part of a file.
@@ -89,7 +91,7 @@ func DecodeWatched(data []byte, part string, watch Watch) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Passage: passage, Warnings: d.warnings.List()}
+	r := &Result{Passage: passage, Warnings: d.warnings.List(), Left: d.left.List()}
 	for _, p := range d.stats {
 		r.Parts = append(r.Parts, p.PartInfo)
 	}

@@ -7,11 +7,11 @@ import "agremens/realize/score"
 func (p *part) readNotations(w *written) error {
 	return p.r.each(func(e element) error {
 		switch e.name {
-		case "tied":
+		case "tied", "tie":
 			// Some files draw a tie without a <tie>; both mean the same here.
 			w.tie(e.attr("type"))
 		case "slur":
-			l := line{number: clip(e.attr("number")), kind: e.attr("type")}
+			l := line{number: clip(e.attr("number")), kind: e.attr("type"), dashed: e.attr("line-type") == "dashed" || e.attr("line-type") == "dotted"}
 			l.above, l.placed = placement(e)
 			w.slurs = append(w.slurs, l)
 			return p.count(1)
@@ -42,6 +42,9 @@ func (p *part) readNotations(w *written) error {
 			w.chord.Arpeggio = score.ArpeggioBracket
 		case "dynamics":
 			return p.readNoteDynamics(w, e)
+		case "footnote", "level":
+		default:
+			p.leave(e.name)
 		}
 		return nil
 	})
@@ -61,6 +64,7 @@ func placement(e element) (above, placed bool) {
 func (p *part) readTechnical(w *written) error {
 	return p.r.each(func(e element) error {
 		if e.name != "fingering" {
+			p.leave(e.name)
 			return nil
 		}
 		s, err := p.r.text()
@@ -85,6 +89,11 @@ func (p *part) readNoteDynamics(w *written, e element) error {
 		return err
 	}
 	above, _ := placement(e)
+	return p.levelOn(w, text, above)
+}
+
+// levelOn adds a level that is stored on a note.
+func (p *part) levelOn(w *written, text string, above bool) error {
 	p.marks = append(p.marks, at[score.Mark]{len(p.measures) - 1, score.Mark{
 		Onset: p.now, End: p.now, Staff: w.chord.Staff, Kind: score.Dynamics, Text: text, Above: above,
 	}})

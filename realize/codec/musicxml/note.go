@@ -30,6 +30,7 @@ type written struct {
 type line struct {
 	number, kind  string
 	above, placed bool
+	dashed        bool
 }
 
 var valueTypes = map[string]score.ValueType{
@@ -57,6 +58,9 @@ func (p *part) readNote(e element) error {
 	w.note.ID = score.ID(e.attr("id"))
 	if err := p.r.each(func(e element) error { return p.readNoteChild(w, e) }); err != nil {
 		return err
+	}
+	if w.hidden && w.pitched {
+		p.leave("hidden-note")
 	}
 	return p.place(w)
 }
@@ -91,6 +95,11 @@ func (p *part) readNoteChild(w *written, e element) error {
 		return p.readTimeModification(w)
 	case "notations":
 		return p.readNotations(w)
+	case "lyric":
+		return p.readLyric(w, e)
+	case "notehead-text":
+		p.leave(e.name)
+		return nil
 	case "duration":
 		s, err := p.r.text()
 		w.durText, w.hasDur = s, true

@@ -33,7 +33,7 @@ func newModel() *model {
 			}
 		}
 		for i := range synth.Knocks {
-			m.knocks[r][i] = part{level: -30, fall: math.Log2(200), after: -200, late: math.Log2(200)}
+			m.knocks[r][i] = part{level: -30, fall: math.Log2(synth.KnockFall), after: -200, late: math.Log2(synth.KnockFall)}
 		}
 	}
 	return m
@@ -160,7 +160,7 @@ func (p *part) refit(track []float64, single bool) {
 	for step := 1.0; step > 0.1; step *= 0.6 {
 		for range 4 {
 			for k := range 4 {
-				if single && k > 1 {
+				if single && k > 0 {
 					break
 				}
 				for _, sign := range []float64{-1, 1} {
@@ -177,9 +177,6 @@ func (p *part) refit(track []float64, single bool) {
 					}
 					q.level = clamp(q.level, -110, 20)
 					q.late = clamp(q.late, 1, q.fall)
-					if single {
-						q.fall = clamp(q.fall, 4, 9.5)
-					}
 					if e := miss(q); e < best {
 						best, *p = e, q
 					}
@@ -239,7 +236,6 @@ func (m *model) tables() *synth.Grand {
 		}
 		for i, p := range m.knocks[r] {
 			g.Knock[r][i] = eighth(2 * p.level)
-			g.KnockFall[r][i] = eighth(8 * p.fall)
 		}
 	}
 	return g
@@ -276,7 +272,6 @@ func (m *model) source(without string) []byte {
 	partials("After", g.After)
 	partials("Late", g.Late)
 	knocks("Knock", g.Knock)
-	knocks("KnockFall", g.KnockFall)
 	b.WriteString("}\n")
 	return b.Bytes()
 }

@@ -1,0 +1,166 @@
+package keep
+
+import (
+	"strings"
+
+	"agremens/game/class"
+)
+
+// Students is the teacher's class on a device: a list of names, and a text for
+// each student, so that what is done with one writes no more than hers. The
+// store is asked before each change: another window may have changed it.
+type Students struct {
+	store Store
+	// read are the texts as they were read or kept last, with what they said.
+	read map[string]known
+}
+
+type known struct {
+	text    string
+	student *class.Student
+}
+
+// OpenStudents returns the class in a store. Reports that an earlier version
+// kept by themselves are taken into it; today is the day, since 1970.
+func OpenStudents(s Store, today int) *Students {
+	k := &Students{store: s, read: map[string]known{}}
+	if old, ok, _ := s.Load(ReportsKey); ok {
+		err := k.Change(func(c *class.Class) {
+			all := strings.Fields(old)
+			for i := range all {
+				c.Take("", all[len(all)-1-i], today) // the newest stood first
+			}
+		})
+		if err == nil {
+			_ = s.Forget(ReportsKey)
+		}
+	}
+	return k
+}
+
+// Class returns the class as it is kept now. What it holds must not be changed.
+func (k *Students) Class() *class.Class {
+	c := &class.Class{}
+	list, _, _ := k.store.Load(ClassKey)
+	listed := map[string]bool{}
+	for key := range strings.Lines(list) {
+		key = strings.TrimSuffix(key, "\n")
+		if s := k.student(key); s != nil && !listed[key] {
+			listed[key] = true
+			c.Students = append(c.Students, s)
+		}
+	}
+	for key := range k.read {
+		if !listed[key] {
+			delete(k.read, key)
+		}
+	}
+	return c
+}
+
+// student reads one, nil where nothing is kept under the key. What cannot be
+// read is put aside.
+func (k *Students) student(key string) *class.Student {
+	text, ok, err := k.store.Load(studentKey + key)
+	if !ok || err != nil {
+		return nil
+	}
+	if was, ok := k.read[key]; ok && was.text == text {
+		return was.student
+	}
+	c, damaged, err := class.Decode(text)
+	if err != nil || damaged > 0 {
+		_ = k.store.Save(damagedStudentKey+key, text)
+	}
+	if err != nil || len(c.Students) != 1 || c.Students[0].Key() != key {
+		return nil
+	}
+	k.read[key] = known{text, c.Students[0]}
+	return c.Students[0]
+}
+
+// Change changes the class as it is kept now and keeps it. Where there is no
+// room for all of it, nothing is changed and the error says so.
+func (k *Students) Change(change func(*class.Class)) error {
+	now := &class.Class{}
+	for _, s := range k.Class().Students {
+		now.Students = append(now.Students, k.copied(s.Key()))
+	}
+	change(now)
+	return k.keep(now)
+}
+
+// ChangeOne is Change of one student alone, found by name; nothing happens
+// where there is none.
+func (k *Students) ChangeOne(name string, change func(*class.Student)) error {
+	s := k.Class().Find(name)
+	if s == nil {
+		return nil
+	}
+	s = k.copied(s.Key())
+	change(s)
+	return k.save(s.Key(), class.Encode(s))
+}
+
+// copied returns a student of one's own: what fails must leave no trace.
+func (k *Students) copied(key string) *class.Student {
+	c, _, _ := class.Decode(k.read[key].text)
+	return c.Students[0]
+}
+
+func (k *Students) save(key, text string) error {
+	if err := k.store.Save(studentKey+key, text); err != nil {
+		return err
+	}
+	delete(k.read, key)
+	return nil
+}
+
+// keep writes what differs. What it has written it takes back where something
+// does not fit.
+func (k *Students) keep(now *class.Class) error {
+	was := map[string]string{}
+	for key, one := range k.read {
+		was[key] = one.text
+	}
+	var list strings.Builder
+	written := map[string]bool{}
+	undo := func(err error) error {
+		for key := range written {
+			if text, ok := was[key]; ok {
+				_ = k.save(key, text)
+			} else {
+				_ = k.store.Forget(studentKey + key)
+				delete(k.read, key)
+			}
+		}
+		return err
+	}
+	left := map[string]bool{}
+	for _, s := range now.Students {
+		key := s.Key()
+		left[key] = true
+		list.WriteString(key + "\n")
+		text := class.Encode(s)
+		if was[key] == text {
+			continue
+		}
+		if err := k.save(key, text); err != nil {
+			return undo(err)
+		}
+		written[key] = true
+	}
+	if len(now.Students) == 0 {
+		_ = k.store.Forget(ClassKey)
+	} else if err := k.store.Save(ClassKey, list.String()); err != nil {
+		return undo(err)
+	}
+	for key := range was {
+		if !left[key] {
+			_ = k.store.Forget(studentKey + key)
+			_ = k.store.Forget(damagedStudentKey + key)
+			delete(k.read, key)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,207 @@
+// The week between lessons: reports of a whole class arrive in every way there
+// is, and the table shows what was sent and nothing else.
+import { before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { launch, serve, open, state, contents, until } from './browser.mjs';
+import { test, later } from './tier.mjs';
+
+const root = new URL('../..', import.meta.url);
+const today = Math.floor((Date.now() - new Date().getTimezoneOffset() * 60_000) / 864e5);
+const shots = (name) => new URL(`../../.check/screens/${name}.png`, import.meta.url).pathname;
+
+// invented returns what the devices of a class send, and what must be found.
+const invented = (students, weeks) => JSON.parse(execFileSync('go',
+  ['run', './cmd/check/invented', '-students', students, '-weeks', weeks, '-today', today], { cwd: root, maxBuffer: 64 << 20 }));
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch(); });
+after(async () => { await browser?.close(); server?.close(); });
+
+const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.from(text) });
+const asFile = (r, i) => file(`report-${i}.agremens`, `Agremens report=${r.report}\n`);
+const asLink = (r) => `Dear teacher,\n<https://practice.example.org/#report=${r.report}>.\n`;
+// Mail breaks long lines.
+const asMail = (r) => `> #report=${r.report.match(/.{1,70}/g).join('\n')}\n`;
+
+async function openClass(options = {}) {
+  const teacher = await open(browser, server.url, '?passage=mordent', { permissions: ['clipboard-read', 'clipboard-write'], ...options });
+  await state(teacher.page, 'ready');
+  await teacher.page.evaluate(() => document.getElementById('open-class').click());
+  await teacher.page.waitForSelector('#class[open]');
+  return teacher;
+}
+
+const came = (page) => page.locator('#class-list li').allInnerTexts();
+const summary = (page) => page.textContent('#class-summary');
+const rows = (page) => page.$$eval('#class-table tbody tr', (all) => all.map((tr) => [...tr.children].map((cell) => cell.innerText.trim().replace(/\s+/g, ' '))));
+
+// takeFiles takes in files together and waits until each is named.
+async function takeFiles(page, files) {
+  await page.evaluate(() => { document.getElementById('class-summary').textContent = ''; });
+  await page.setInputFiles('#class-files', files);
+  await until(() => summary(page), (text) => text !== '');
+}
+
+async function paste(page, text) {
+  await page.evaluate(() => { document.getElementById('class-summary').textContent = ''; document.getElementById('class-pasting').hidden = false; });
+  await page.fill('#class-paste', text);
+  await page.click('#class-take');
+  await until(() => summary(page), (text) => text !== '');
+}
+
+const told = (w) => (w.days === 0 ? '–' : `${w.days} ${w.days === 1 ? 'day' : 'days'} ${w.minutes} min`);
+
+// same asserts that the table shows what was sent, and nobody else.
+async function same(page, table) {
+  const shown = await rows(page);
+  assert.deepEqual(shown.map((r) => r[0]).sort(), table.map((f) => f.student).sort());
+  for (const f of table) {
+    const row = shown.find((r) => r[0] === f.student);
+    assert.deepEqual(row.slice(1, 1 + f.weeks.length), f.weeks.map(told), f.student);
+  }
+}
+
+test('twelve files opened together are twelve reports; what is none is named', async () => {
+  const { reports, table } = invented(12, 4);
+  const latest = reports.filter((r) => r.week === 3);
+  const { page, wrong, close } = await openClass();
+  assert.match(await page.textContent('#class-what'), /stays in this browser on this device/);
+  await takeFiles(page, [...latest.slice(0, 9).map(asFile),
+    asFile({ report: latest[9].report.slice(0, -9) }, 'cut'), file('notes.txt', 'Practise.'), asFile(latest[0], 'again')]);
+  assert.equal(await summary(page), '9 taken, 1 here already, 2 not taken.');
+  const list = await came(page);
+  assert.equal(list.length, 12, 'each is named');
+  assert.match(list.find((l) => l.includes('report-cut')), /not taken\. A part is missing/);
+  assert.match(list.find((l) => l.includes('notes.txt')), /not taken\. There is no report in it/);
+  await page.screenshot({ path: shots('class-came') });
+  await paste(page, latest.map(asLink).join('\n') + asMail(reports.find((r) => r.week === 0)));
+  assert.equal(await summary(page), `${latest.length - 9 + 1} taken, 9 here already.`);
+  for (const week of [0, 1, 2]) await takeFiles(page, reports.filter((r) => r.week === week).map(asFile));
+  await same(page, table);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a class of forty over ten weeks, taken to another device', async (t) => {
+  const { reports, table } = invented(40, 10);
+  const { page, wrong, close } = await openClass();
+  // Some weeks come late, some twice, in files and in one long message.
+  const order = [...reports].sort((a, b) => (a.week * 7) % 10 - (b.week * 7) % 10);
+  await takeFiles(page, order.slice(0, 180).map(asFile));
+  await paste(page, order.slice(150).map((r, i) => (i % 2 ? asLink(r) : asMail(r))).join('\n'));
+  await takeFiles(page, [...order.slice(300, 330).map(asFile), asFile({ report: 'broken' }, 'broken')]);
+  assert.equal(await summary(page), '30 here already, 1 not taken.');
+  await same(page, table);
+
+  // It outlasts a reload, and stays readable at this size.
+  await page.reload();
+  await state(page, 'ready');
+  await page.evaluate(() => document.getElementById('open-class').click());
+  await same(page, table);
+  const wide = await page.$eval('#class-scroll', (e) => e.scrollWidth - e.clientWidth);
+  assert.ok(wide <= 0, `the table sticks out by ${wide} pixels`);
+  const high = await page.$$eval('#class-table tbody tr', (all) => Math.max(...all.map((tr) => tr.getBoundingClientRect().height)));
+  t.diagnostic(`${high} pixels a row`);
+  await page.screenshot({ path: shots('class-table') });
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.screenshot({ path: shots('class-table-wide') });
+
+  // A row opens the student.
+  await page.fill('#class-find', table[3].student.toLowerCase());
+  await until(() => rows(page), (all) => all.length === 1);
+  await page.click('#class-table tbody button');
+  assert.equal(await page.textContent('#one-name'), table[3].student);
+  assert.equal(await page.locator('#one-history article').count(), table[3].tasks);
+  await page.fill('#one-note', 'The thumb is heavy.\nAsk for the book.');
+  await page.dispatchEvent('#one-note', 'change');
+  await page.selectOption('#one-lesson', '3');
+  await page.screenshot({ path: shots('class-one') });
+  await page.click('#one-back');
+  await page.fill('#class-find', '');
+  await until(() => rows(page), (all) => all.length === table.length);
+  await page.selectOption('#class-lesson', '3');
+  assert.equal((await until(() => rows(page), (all) => all.length === 1)).length, 1);
+  await page.selectOption('#class-lesson', '0');
+
+  const [download] = await Promise.all([page.waitForEvent('download'), page.click('#class-save')]);
+  const saved = await contents(download);
+  t.diagnostic(`${saved.length} bytes for ${reports.length} reports: ${Math.round(saved.length / reports.length)} a report`);
+  const second = await openClass();
+  await takeFiles(second.page, [{ name: download.suggestedFilename(), mimeType: 'text/plain', buffer: saved }]);
+  assert.match(await summary(second.page), /^1 taken/);
+  assert.deepEqual(await rows(second.page), await rows(page));
+  const [again] = await Promise.all([second.page.waitForEvent('download'), second.page.click('#class-save')]);
+  assert.ok((await contents(again)).equals(saved), 'the same file leaves the second device');
+
+  // Erased one by one.
+  await second.page.click('#class-table tbody tr:first-child button');
+  const gone = await second.page.textContent('#one-name');
+  await second.page.click('#one-erase');
+  await second.page.click('#one-erase-yes');
+  await until(() => rows(second.page), (all) => all.length === table.length - 1);
+  assert.ok(!(await second.page.evaluate(() => JSON.stringify({ ...localStorage }))).includes(gone));
+  assert.deepEqual([...wrong, ...second.wrong], []);
+  await second.close();
+  await close();
+});
+
+test('from the table to the next task in three presses', async () => {
+  const { reports, table } = invented(3, 4);
+  const { page, wrong, close } = await openClass();
+  await takeFiles(page, reports.map(asFile));
+  await page.evaluate(() => localStorage.setItem('agremens.home', 'https://practice.example.org/'));
+  await page.click('#class-table tbody tr:first-child button'); // 1
+  await page.click('#one-next'); // 2
+  await page.waitForSelector('#task', { state: 'visible' });
+  assert.match(await page.textContent('#task-for-name'), new RegExp(table[0].student));
+  assert.match(await page.textContent('#task-why'), /The ornament starts after the other hand\. \d+ days? at \d+\./);
+  await page.screenshot({ path: shots('class-task') });
+  await page.click('#task-copy'); // 3
+  await page.waitForFunction(() => document.getElementById('task-said').textContent.startsWith('Copied'));
+  const link = await page.evaluate(() => navigator.clipboard.readText());
+  assert.match(link, /^https:\/\/practice\.example\.org\/#task=/);
+  // Two students, each with her own tempo.
+  await page.click('#task-for > summary');
+  await page.click('#task-students label:nth-of-type(2) input');
+  await page.fill('#task-tempos label:nth-of-type(2) input', '48');
+  await page.dispatchEvent('#task-tempos label:nth-of-type(2) input', 'change');
+  await until(() => page.textContent('#task-note'), (text) => text.startsWith('Copied together'));
+  await page.click('#task-copy');
+  const both = await until(() => page.evaluate(() => navigator.clipboard.readText()), (text) => text.includes('\n'));
+  assert.deepEqual(both.split('\n').map((line) => line.split(': ')[0]), [table[0].student, table[1].student]);
+  assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
+  await page.evaluate(() => document.getElementById('open-class').click());
+  await page.click('#class-table tbody tr:first-child button');
+  assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: The ornament starts/s);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+later('two windows and a full storage lose nothing', async () => {
+  const { reports, table } = invented(12, 4);
+  const { page: one, wrong, close } = await openClass();
+  const two = await one.context().newPage();
+  two.on('pageerror', (e) => wrong.push(e.message));
+  await two.goto(server.url);
+  await state(two, 'ready');
+  await two.evaluate(() => document.getElementById('open-class').click());
+  for (let i = 0; i < reports.length; i += 8) await takeFiles((i / 8) % 2 ? two : one, reports.slice(i, i + 8).map(asFile));
+  for (const page of [one, two]) {
+    await page.evaluate(() => { document.getElementById('class-close').click(); document.getElementById('open-class').click(); });
+    await same(page, table);
+  }
+  // No room: nothing is taken, and each thing that came says so.
+  const before = await rows(one);
+  await one.evaluate(() => {
+    for (let size = 1 << 20; size > 4; size >>= 1) {
+      try { for (let i = 0; ; i++) localStorage.setItem(`fill${size}-${i}`, 'x'.repeat(size)); } catch { /* full */ }
+    }
+  });
+  await takeFiles(one, invented(13, 6).reports.slice(-6).map(asFile));
+  assert.match(await summary(one), /not taken\.$/);
+  assert.match((await came(one))[0], /no room for it/);
+  assert.deepEqual(await rows(one), before);
+  assert.deepEqual(wrong, []);
+  await close();
+});
