@@ -369,6 +369,8 @@ func (p *plan) explained(s Strike, claimed map[int]int, strikes []Strike) bool {
 			return true
 		case d < 0.03 && o.Odds > s.Odds+1 && diff >= -2 && diff <= 2:
 			return true // the blow of one string shows at its neighbours
+		case d < 0.02 && o.Odds > s.Odds+4 && diff >= -4 && diff <= 4:
+			return true
 		}
 	}
 	return false
