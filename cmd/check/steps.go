@@ -113,6 +113,7 @@ var slowSteps = []step{
 	{name: "e2e audio", needs: page, measures: true, run: wholly("audio.test.mjs")},
 	{name: "e2e sound", needs: page, measures: true, run: wholly("sound.test.mjs")},
 	{name: "e2e instruments", needs: page, measures: true, run: endToEnd("instruments.test.mjs")},
+	{name: "e2e tapped", needs: page, measures: true, run: endToEnd("tapped.test.mjs")},
 	{name: "e2e robot, more", needs: page, measures: true, run: slowly("robot.test.mjs")},
 }
 
