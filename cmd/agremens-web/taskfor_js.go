@@ -21,13 +21,17 @@ type recipient struct {
 // goal and the kinds of round; 0 and none leave them as they are.
 func (t *tasks) prepare(name, why string, percent float64, kinds []string) {
 	d := t.host.OnDesk()
+	wish, steps := t.host.Wish()
+	if len(kinds) == 0 {
+		kinds = steps
+	}
+	// What is shown is what is kept: the place of a task may be open already.
+	dom.SetValue("task-words", wish)
+	t.kinds = kinds
+	t.host.KeepWish(wish, kinds)
 	if percent > 0 {
 		d.SetPercent(percent)
 		t.host.Settled()
-	}
-	if len(kinds) > 0 {
-		words, _ := t.host.Wish()
-		t.host.KeepWish(words, kinds)
 	}
 	t.desk, t.whom, t.why = d.ID, nil, why
 	if one := t.host.Class().Find(name); one != nil && one.Name != "" {

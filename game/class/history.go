@@ -54,7 +54,8 @@ type Stayed struct {
 	First, Latest int
 	LatestClean   bool
 	Reached, Goal int
-	last          int
+	// Days of First, of Latest, of Reached, and the latest of all.
+	first, latest, reached, last int
 }
 
 // Pieces is what has stayed by piece, the one practised last first.
@@ -104,14 +105,14 @@ func (t *Stayed) add(w *Work, days []Day) {
 	t.Days += len(days)
 	t.last = max(t.last, days[len(days)-1].Day)
 	for _, d := range days {
-		if d.ColdTempo > 0 {
-			if t.First == 0 {
-				t.First = d.ColdTempo
-			}
-			t.Latest, t.LatestClean = d.ColdTempo, d.ColdClean
+		if d.ColdTempo > 0 && (t.first == 0 || d.Day < t.first) {
+			t.First, t.first = d.ColdTempo, d.Day
 		}
-		if d.Reached > 0 {
-			t.Reached = d.Reached
+		if d.ColdTempo > 0 && d.Day >= t.latest {
+			t.Latest, t.LatestClean, t.latest = d.ColdTempo, d.ColdClean, d.Day
+		}
+		if d.Reached > 0 && d.Day >= t.reached {
+			t.Reached, t.reached = d.Reached, d.Day
 		}
 	}
 	if w.Goal > 0 {

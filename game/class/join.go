@@ -145,9 +145,6 @@ func (w *Work) join(o *Work) (news bool) {
 	if later {
 		news = true
 		w.Last, w.Rounds, w.Fault = o.Last, o.Rounds, o.Fault
-		if o.Goal != 0 {
-			w.Goal = o.Goal
-		}
 	}
 	for _, text := range [][2]*string{{&w.Title, &o.Title}, {&w.Bars, &o.Bars}, {&w.Letters, &o.Letters}, {&w.Why, &o.Why}} {
 		// The longer telling: in a report that was long, titles are cut.
@@ -155,7 +152,7 @@ func (w *Work) join(o *Work) (news bool) {
 			*text[0], news = its, true
 		}
 	}
-	if w.Goal == 0 && o.Goal != 0 {
+	if o.Goal > w.Goal {
 		w.Goal, news = o.Goal, true
 	}
 	if len(w.Signs) == 0 {

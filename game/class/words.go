@@ -150,7 +150,7 @@ func (r *Row) Left(c *words.Catalogue) string {
 	switch r.Look {
 	case Silent:
 		if r.Work.Last > 0 {
-			return c.Say("Nothing since {date}.", "{date}", date(r.Work.Last, c))
+			return c.Say("Nothing since {date}", "{date}", date(r.Work.Last, c))
 		}
 		return c.Say("Nothing came.")
 	case Ready:
@@ -186,7 +186,7 @@ func Until(last int, c *words.Catalogue) string { return c.Say("to {date}", "{da
 // When says when a task was given, why, and when a report last came.
 func (w *Work) When(c *words.Catalogue) (lines []string) {
 	if w.Sent > 0 {
-		lines = append(lines, c.Say("Given on {date}.", "{date}", date(w.Sent, c)))
+		lines = append(lines, c.Say("Given on {date}", "{date}", date(w.Sent, c)))
 	}
 	if w.Why != "" {
 		lines = append(lines, c.Say("Because: {reason}", "{reason}", w.Why))

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strings"
+
 	"agremens/game/class"
 	"agremens/game/lesson"
 	"agremens/realize/words"
@@ -34,7 +36,7 @@ func Lessons(students []*class.Student, weekday, today int, c *words.Catalogue) 
 		if week.Days == 0 {
 			l.Ask = c.Say("How did it go at home? Nothing came this week.")
 		} else {
-			l.Ask = words.Sentence(c.Say(lesson.Ask(r.Work.Fault)))
+			l.Ask = strings.Replace(words.Sentence(c.Say(lesson.Ask(r.Work.Fault))), "?.", "?", 1)
 		}
 		l.Hear = r.Left(c)
 		if tempo := r.Tempo(c); tempo != "" {
