@@ -75,12 +75,6 @@
 
   byId('message-close').addEventListener('click', () => { byId('message').hidden = true; });
 
-  // Settings stand open where there is room for them.
-  const wide = matchMedia('(min-width: 44em)');
-  const unfold = () => { byId('settings').open = wide.matches; };
-  wide.addEventListener('change', unfold);
-  unfold();
-
   function fail(text) {
     root.dataset.state = 'error';
     byId('message-text').textContent = text;

@@ -7,6 +7,7 @@ import (
 	"agremens/game/keep"
 	"agremens/game/look"
 	"agremens/game/place"
+	"agremens/game/round"
 	"agremens/game/studio"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -73,7 +74,11 @@ func (a *app) wire() {
 	heard := newHeard(a.sound, a.Rounds)
 	first := newBegin(a.words, a.Rounds)
 	a.show(first.show)
-	a.page.finished = append(a.page.finished, heard.ask, first.finished)
+	a.page.finished = append(a.page.finished, heard.ask, first.finished, func() {
+		if a.Rounds.State == round.Result {
+			a.page.toResult()
+		}
+	})
 	a.wireScores()
 	a.wireTasks()
 	a.wireLog()
@@ -136,7 +141,7 @@ func (a *app) wireLog() {
 	strip := newStrip(a.words, a.Log, a.Rounds, log.open)
 	a.page.who, a.page.kept = strip.showWho, strip.showKept
 	a.show(strip.showKept)
-	day := newDay(a.words, a.Today, a, strip, log.open)
+	day := newDay(a.words, a.Today, a, strip, log.open, a.page.toResult)
 	a.page.day, a.page.dayOver = day.show, day.open
 	speed := newSpeed(a.words, a)
 	a.show(speed.showRate)
@@ -151,6 +156,9 @@ func (a *app) open() {
 	// Nothing can be pressed yet, but the collector gets its turns, or memory
 	// grows to several times its size.
 	a.First(dom.Query(), dom.Fragment(), runtime.Gosched)
+	if dom.Query()["kind"] != "" {
+		a.page.toResult()
+	}
 	a.sound.open()
 	go a.delays.find()
 }

@@ -17,10 +17,11 @@ type days struct {
 	strip *strip
 }
 
-func newDay(c *words.Catalogue, t *studio.Today, h dayHost, s *strip, openLog func()) *days {
+func newDay(c *words.Catalogue, t *studio.Today, h dayHost, s *strip, openLog, toPractice func()) *days {
 	d := &days{c, t, h, s}
 	dom.OnClick("start-day", func() {
 		dom.CloseMenus()
+		toPractice()
 		t.Begin()
 		dom.Focus("day-go")
 	})

@@ -46,9 +46,7 @@ func (p *page) State(s round.State, tapping bool) {
 	case s != round.Counting && s != round.Tapping && s != round.Listening:
 		dom.SetRound("")
 	case tapping:
-		if !p.task {
-			p.rooms.tapped()
-		}
+		p.toResult()
 		dom.SetRound("tap")
 	default:
 		dom.SetRound("listen")
@@ -149,7 +147,17 @@ func (p *page) Struck(down bool, t tap.Tap) {
 }
 
 // Asked leads to the question of a step.
-func (p *page) Asked() { dom.Focus("round") }
+func (p *page) Asked() {
+	p.toResult()
+	dom.Focus("round")
+}
+
+// toResult goes where a round asks its questions and its result stands.
+func (p *page) toResult() {
+	if !p.task {
+		p.rooms.tapped()
+	}
+}
 
 // Still goes to the beginning of the run.
 func (p *page) Still() { p.staff.toStart() }

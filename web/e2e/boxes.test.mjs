@@ -66,6 +66,7 @@ later('the boxes in German, as they come', (t) => walk(t, SIZES, 'de', null));
 test('what is cut, covered or sticks out is found', async () => {
   const { page, close } = await open(browser, server.url, '', { bypassCSP: true });
   await state(page, 'ready');
+  assert.equal(await page.locator('.menu[open]').count(), 0, 'nothing lies over the page');
   assert.deepEqual(await page.evaluate(faultyBoxes), []);
   for (const [css, what] of [
     ['#listen { width: 30px !important; min-width: 0 !important; overflow: hidden; }', /listen.*cut/],
@@ -73,7 +74,7 @@ test('what is cut, covered or sticks out is found', async () => {
     ['#tap { position: absolute !important; left: 16px; }', /covered/],
   ]) {
     const tag = await page.addStyleTag({ content: css });
-    assert.match((await page.evaluate(faultyBoxes)).join('\n') || JSON.stringify(await page.locator('#listen').boundingBox()), what, css);
+    assert.match((await page.evaluate(faultyBoxes)).join('\n'), what, css);
     await tag.evaluate((e) => e.remove());
   }
   await close();

@@ -109,7 +109,7 @@ test('what was found is said in a line; of several parts one is chosen, or two f
   }, pattern);
   assert.equal(await page.isVisible('#about'), false, 'nothing was found in a passage of ours');
   await page.setInputFiles('#open', { name: 'two.musicxml', mimeType: 'text/xml', buffer: Buffer.from(score) });
-  await page.waitForSelector('#part-field', { state: 'visible' });
+  await page.waitForFunction(() => !document.getElementById('part-field').hidden);
   await about('^Of 2 parts (Flute|Oboe) was read: 1 bar, 1 trill\\. The file gives no tempo in numbers: it is assumed\\. The file names no composer\\. 1 thing was left out or guessed\\.$');
   await page.click('#not-drawn summary');
   assert.equal((await page.innerText('#not-drawn-list')).trim(), 'slurs without a second note: 1');

@@ -170,6 +170,7 @@ test('an unknown kind says so, and a round by ear hides what it asks for', async
   assert.equal(await page.locator('#sign-notes').isVisible(), false);
   await page.click('#stop');
   await state(page, 'ready', 'result');
+  await page.click('#place-read');
   assert.equal(await page.locator('#sign-notes').isVisible(), true);
   assert.deepEqual(wrong, []);
   await close();

@@ -130,6 +130,7 @@ later('with less motion the staff stands still within a bar', async () => {
 later('choices show their notes, the sign its picture, and the notes can be pulled apart eight times', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=trill');
   await state(page, 'ready');
+  await page.click('#choices [data-key=more]');
   const all = await page.locator('#choices button').count();
   assert.equal(await page.locator('#choices button svg').count(), all);
   assert.ok(await page.locator('#choices button svg path').count() >= 2 * all);
