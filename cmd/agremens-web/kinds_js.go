@@ -66,11 +66,11 @@ func (k *kinds) show() {
 }
 
 func (k *kinds) showStep() {
-	line, ready := "", ""
+	line, ready, turn := "", "", false
 	var answers []dom.Button
 	if s := k.rounds.Session; s != nil {
 		if step, ok := s.Step(); ok && !step.Act.Sounds() {
-			line = step.Line
+			line, turn = step.Line, step.Player != ""
 			answers = k.answers(step)
 			ready = map[practice.Act]string{practice.Wait: k.words.Say("Ready"), practice.Count: k.words.Say("Done")}[step.Act]
 		}
@@ -81,6 +81,7 @@ func (k *kinds) showStep() {
 		dom.SetData("round", "step", "")
 	}
 	dom.SetText("round-line", line)
+	dom.SetData("round", "turn", yes(turn))
 	dom.SetHidden("round-ready", ready == "")
 	dom.SetText("round-ready", ready)
 	dom.SetButtons("round-answers", answers, func(key string) {

@@ -113,6 +113,7 @@ var slowSteps = []step{
 	{name: "e2e audio", needs: page, measures: true, run: wholly("audio.test.mjs")},
 	{name: "e2e sound", needs: page, measures: true, run: wholly("sound.test.mjs")},
 	{name: "e2e instruments", needs: page, measures: true, run: endToEnd("instruments.test.mjs")},
+	{name: "e2e tapped", needs: page, measures: true, run: endToEnd("tapped.test.mjs")},
 	{name: "e2e robot, more", needs: page, measures: true, run: slowly("robot.test.mjs")},
 }
 
@@ -154,6 +155,8 @@ var benchSteps = []step{
 	{name: "bench opening", needs: []string{programs, packages}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
+	{name: "bench listening in the browser", needs: []string{programs, goTools}, run: benchListening},
+	{name: "recordings", run: recordings},
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "tone beside recordings", run: benchTone},

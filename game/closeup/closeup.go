@@ -148,13 +148,12 @@ func beatOf(r *tap.Result, wants []tap.Want) float64 {
 
 func (f *Figure) judge(beat float64) {
 	near := max(together, beatShare*beat)
-	worst, most, missed := -1, 0.0, false
+	worst, most := -1, 0.0
 	for i := range f.Notes {
 		n := &f.Notes[i]
 		switch {
 		case !n.Tapped:
 			n.Verdict = Missed
-			missed = missed || i > 0 && !n.Landing
 		case i == 0:
 			n.Verdict = verdict(n.Off, near, OnBeat)
 		case n.Landing:
@@ -166,7 +165,7 @@ func (f *Figure) judge(beat float64) {
 			}
 		}
 	}
-	if worst >= 0 && !missed { // one word between is enough
+	if worst >= 0 {
 		f.Notes[worst].Verdict = verdict(f.Notes[worst].Off, 0, None)
 	}
 }

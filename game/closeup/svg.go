@@ -130,8 +130,8 @@ func (p *drawing) tap(i int, n Note) {
 func (p *drawing) word(i int, n Note, c *words.Catalogue) {
 	word := n.Word(c)
 	first, last := i == 0, i == len(p.figure.Notes)-1
-	if word == "" || n.Verdict == Missed && !first && !last && p.figure.several(Missed) {
-		return
+	if inside := p.figure.missed(); word == "" || !first && !last && inside > 0 && (inside > 1 || n.Verdict != Missed) {
+		return // two words side by side would meet
 	}
 	x, y, class := p.x(i), far, "close-word"
 	switch {
@@ -146,16 +146,14 @@ func (p *drawing) word(i int, n Note, c *words.Catalogue) {
 	p.b.WriteString(`<text class="` + class + `" x="` + number(x) + `" y="` + number(y) + `" font-size="` + strconv.Itoa(letters) + `">` + word + "</text>")
 }
 
-// several reports whether more than one note between the first and the last
-// has a verdict.
-func (f Figure) several(v Verdict) bool {
-	n := 0
+// missed is how many notes between the first and the last were not tapped.
+func (f Figure) missed() (n int) {
 	for _, note := range f.Notes[1 : len(f.Notes)-1] {
-		if note.Verdict == v {
+		if note.Verdict == Missed {
 			n++
 		}
 	}
-	return n > 1
+	return n
 }
 
 func number(v float64) string { return strconv.FormatFloat(math.Round(10*v)/10, 'f', -1, 64) }

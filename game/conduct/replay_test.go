@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/game/closeup"
+	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/realize/perf"
 	"agremens/realize/tap"
@@ -114,4 +115,18 @@ func TestTheFigureOfARound(t *testing.T) {
 		assert.InDelta(t, 30, n.Off, 1)
 	}
 	assert.Equal(t, "Note 1: on the beat; the next note: lands.", f.Text(nil))
+}
+
+// What an answer revealed does not stand under the next question.
+func TestARevealIsGoneAtTheNextQuestion(t *testing.T) {
+	h := newHall(t, "mordent")
+	h.Choose(practice.First)
+	h.Tap()
+	h.wait(120_000, func() bool { s, ok := h.Step(); return ok && s.Act == practice.Ask })
+	h.Answer(0)
+	require.NotEmpty(t, h.Said)
+	first := h.Session
+	h.wait(120_000, func() bool { s, ok := h.Step(); return ok && s.Act == practice.Ask || h.Session != first })
+	require.Same(t, first, h.Session, "there is another question")
+	assert.Empty(t, h.Said)
 }

@@ -38,6 +38,9 @@ func (c *Conductor) nextStep() {
 		return
 	}
 	if !step.Act.Sounds() {
+		if step.Act == practice.Ask {
+			c.Said = "" // what the answer before revealed
+		}
 		c.setState(round.Ready)
 		c.page.Status("")
 		c.page.Show()

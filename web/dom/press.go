@@ -32,8 +32,8 @@ func Press(finger int, x, y float64, down bool) {
 		style.Set("left", strconv.FormatFloat(100*x, 'f', 1, 64)+"%")
 		style.Set("top", strconv.FormatFloat(100*y, 'f', 1, 64)+"%")
 	}
-	e.Set("hidden", !down)
-	if !down && len(presses) > 20 { // browsers number fingers without end
+	e.Get("classList").Call("toggle", "up", !down) // and it fades, lest a slow frame never shows it
+	if !down && len(presses) > 20 {                // browsers number fingers without end
 		e.Call("remove")
 		delete(presses, finger)
 	}

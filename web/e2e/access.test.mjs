@@ -69,6 +69,10 @@ const ELSEWHERE = {
   'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said round-ready': 'a line or a box like those beside it',
   'passes pass pass-choice': 'fields like the others beside them, where a bar is repeated',
   'tempo-unit': 'hidden on phones',
+  'week week-picture week-words log-week log-week-picture log-week-words': 'the same picture as on the last page',
+  'count': 'a number, while a round is counted in',
+  'caps cap-left cap-right': 'where keys tap, on the desktop',
+  'go-beside mine': 'buttons like those beside them, after a round that counts',
 };
 
 const met = new Set();
@@ -197,6 +201,7 @@ test('the whole loop by keyboard alone', async () => {
   await press('place-send');
   await reach(page, 'task-words');
   await page.keyboard.type('Slowly.');
+  await press('task-more');
   await press('task-try');
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   // The student listens, taps, and is done.

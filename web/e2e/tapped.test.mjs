@@ -1,0 +1,95 @@
+// A tap is seen at once: in the first frame after its event was delivered the
+// place on the glass is pressed, or the key cap is, and the staff is drawn with
+// new ink. How long that takes from the event's own stamp is printed, beside a
+// bare page that colours a square; no time is asked for.
+import { test, before, after } from 'node:test';
+import assert from 'node:assert/strict';
+import { launch, serve, open, state } from './browser.mjs';
+
+let browser, server;
+before(async () => { server = await serve(); browser = await launch({ measured: true }); });
+after(async () => { await browser?.close(); server?.close(); });
+
+// draws counts what is drawn on a canvas, from before the program takes the
+// calls for itself.
+function draws() {
+  window.__drawn = 0;
+  for (const type of [window.WebGLRenderingContext, window.WebGL2RenderingContext]) {
+    const plain = type.prototype.drawElements;
+    type.prototype.drawElements = function (...rest) { window.__drawn++; return plain.apply(this, rest); };
+  }
+}
+
+// follow notes, in the page, for every event of a kind when the frame after it
+// was handed to the screen, and what stood in it.
+function follow([kind, selector]) {
+  const taps = window.__taps = [];
+  addEventListener(kind, (event) => {
+    if (event.repeat) return;
+    const before = window.__drawn;
+    requestAnimationFrame(() => {
+      const channel = new MessageChannel(); // its turn comes when the frame is done
+      channel.port1.onmessage = () => taps.push({ ms: performance.now() - event.timeStamp, seen: [...document.querySelectorAll(selector)].some((e) => getComputedStyle(e).opacity > 0.1), drawn: window.__drawn > before });
+      channel.port2.postMessage(0);
+    });
+  }, true);
+}
+
+const told = (taps) => {
+  const ms = taps.map((tap) => tap.ms).sort((a, b) => a - b);
+  const at = (share) => ms[Math.min(ms.length - 1, Math.floor(share * ms.length))].toFixed(1);
+  return `${ms.length} taps: median ${at(0.5)} ms, 95 of 100 within ${at(0.95)} ms`;
+};
+
+// bare is a page that colours a square where it is touched or a key is down.
+const BARE = '<!doctype html><div id="square" style="width:100vw;height:90vh;background:#eee"></div><script>' +
+  'const s = document.getElementById("square"); const on = () => { s.className = "down"; s.style.background = "#822"; }, off = () => { s.className = ""; s.style.background = "#eee"; };' +
+  'addEventListener("pointerdown", on); addEventListener("pointerup", off); addEventListener("keydown", on); addEventListener("keyup", off);</script>';
+
+// tap taps n times, irregularly, with a key or a finger.
+async function tap(page, n, kind) {
+  const session = await page.context().newCDPSession(page);
+  for (let i = 0; i < n; i++) {
+    if (kind === 'keydown') {
+      await page.keyboard.down('j');
+      await page.waitForTimeout(30);
+      await page.keyboard.up('j');
+    } else {
+      const { width, height } = page.viewportSize();
+      await session.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x: width * 0.6, y: height * 0.85 }] });
+      await page.waitForTimeout(30);
+      await session.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    }
+    await page.waitForTimeout(70 + (i * 37) % 60);
+  }
+  return page.evaluate(() => window.__taps);
+}
+
+for (const [name, kind, selector, look] of [
+  ['on glass', 'pointerdown', '.press', { hasTouch: true, size: { width: 390, height: 844 } }],
+  ['on keys', 'keydown', '#caps > .down', { size: { width: 1024, height: 768 } }],
+]) {
+  test(`a tap ${name} is seen in the next frame`, async (t) => {
+    const bare = await open(browser, server.url, '', look);
+    await bare.page.goto('about:blank');
+    await bare.page.setContent(BARE);
+    await bare.page.evaluate(follow, [kind, '.down']);
+    t.diagnostic(`a bare page, ${told(await tap(bare.page, 60, kind))}`);
+    await bare.close();
+
+    const { page, close } = await open(browser, server.url, '?passage=mordent&bars=1-8&tempo=40&hand=right', { ...look, prepare: (page) => page.addInitScript(draws) });
+    await state(page, 'ready');
+    await page.evaluate(follow, [kind, selector]);
+    await page.evaluate(() => document.getElementById('tap').click());
+    await state(page, 'tapping');
+    const taps = await tap(page, 60, kind);
+    t.diagnostic(`a round, ${told(taps)}`);
+    assert.ok(taps.length >= 55, `${taps.length} taps were followed`);
+    const pressed = taps.filter((tap) => tap.seen).length; // a key is up again before a slow frame
+    assert.ok(pressed >= 0.95 * taps.length, `the finger or the key was seen in ${pressed} of ${taps.length} frames`);
+    const inked = taps.filter((tap) => tap.drawn).length;
+    t.diagnostic(`${inked} of ${taps.length} in a frame that drew the staff`);
+    assert.ok(inked >= 0.9 * taps.length, `${inked} of ${taps.length} frames drew the staff with its ink`);
+    await close();
+  });
+}
