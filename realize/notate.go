@@ -48,6 +48,7 @@ func Notate(c *Choice, notated music.Frac) []Written {
 			j = i + 1
 			sum = c.Notes[i].Dur
 		}
+		cut, rest := endOfTuplet(c.Notes[i:j])
 		all := int64(1)
 		for k := i; k < j; k++ {
 			all = lcm(all, oddPart(c.Notes[k].Dur))
@@ -58,11 +59,45 @@ func Notate(c *Choice, notated music.Frac) []Written {
 		tuplet++
 		ratio := score.Value{Actual: int(all), Normal: int(powerBelow(all))}
 		for k := i; k < j; k++ {
+			if k == j-1 && rest.Sign() > 0 {
+				out = appendValues(out, cut, ratio, k, tuplet)
+				out[len(out)-1].Tie = true
+				out = appendValues(out, rest, score.Value{}, k, 0)
+				break
+			}
 			out = appendValues(out, c.Notes[k].Dur, ratio, k, tuplet)
 		}
 		i = j
 	}
 	return out
+}
+
+// endOfTuplet finds where the last of some notes that share a tuplet leaves it:
+// a long note is tied over from the part that fills the tuplet of the notes
+// before it to a plain one, so that no bracket stands over a long note. rest is
+// 0 where the note is no longer than its part.
+func endOfTuplet(notes []Note) (cut, rest music.Frac) {
+	last := len(notes) - 1
+	if last < 1 {
+		return
+	}
+	var before music.Frac
+	all, shortest := int64(1), notes[0].Dur
+	for _, n := range notes[:last] {
+		before = before.Add(n.Dur)
+		all, shortest = lcm(all, oddPart(n.Dur)), shortest.Min(n.Dur)
+	}
+	full := shortest.Mul(music.Int(all))
+	if oddPart(full) != 1 || full.Num() != 1 && full.Den() != 1 {
+		return
+	}
+	cut = music.Int(before.Div(full).Floor() + 1).Mul(full).Sub(before)
+	rest = notes[last].Dur.Sub(cut)
+	// Short notes and those of the length of their tuplet stay whole.
+	if all > 9 || rest.Less(music.Int(1)) || oddPart(rest) != 1 {
+		return cut, music.Frac{}
+	}
+	return cut, rest
 }
 
 // oddPart is the odd factor of a duration's denominator.

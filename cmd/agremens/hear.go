@@ -349,28 +349,40 @@ const certain = 8.0 // logarithm of the odds that a key of a MIDI file was struc
 
 const hearBlock = 1 << 15
 
-func (q listening) listenToSound(name string, file io.Reader, t *task, also []int, h *heardFile) (*hear.Listener, error) {
+func (q listening) listenToSound(name string, file io.ReadSeeker, t *task, also []int, h *heardFile) (*hear.Listener, error) {
 	sound, err := wav.New(file)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	options := hear.Options{Rate: float64(sound.Rate), Also: also}
-	feed := func(l *hear.Listener) { l.Feed(nil) }
+	feed := func(l *hear.Listener) {
+		block := make([]float32, hearBlock)
+		for n := sound.Read(block); n > 0; n = sound.Read(block) {
+			l.Feed(block[:n])
+		}
+	}
 	if q.speaker != "" {
 		x, err := q.withoutSpeaker(sound, t, h)
 		if err != nil {
 			return nil, err
 		}
 		feed = func(l *hear.Listener) { l.Feed(x) }
-	} else {
-		feed = func(l *hear.Listener) {
-			block := make([]float32, hearBlock)
-			for n := sound.Read(block); n > 0; n = sound.Read(block) {
-				l.Feed(block[:n])
-			}
-		}
 	}
 	l := hear.New(t.ways[0].expected, options)
+	feed(l)
+	again, needed := options.Retuned(l.Finish())
+	if !needed {
+		return l, nil
+	}
+	if q.speaker == "" {
+		if _, err := file.Seek(0, io.SeekStart); err != nil {
+			return nil, err
+		}
+		if sound, err = wav.New(file); err != nil {
+			return nil, err
+		}
+	}
+	l = hear.New(t.ways[0].expected, again)
 	feed(l)
 	return l, nil
 }

@@ -17,6 +17,19 @@ func benchBrowser(c *check) tally {
 	return one(err)
 }
 
+// benchListening prints how much of a second of sound it takes to hear it, as
+// WebAssembly in a browser.
+func benchListening(c *check) tally {
+	_, err := c.openly(js, "go", "test", "-run=^$", "-bench=Listen", "-exec="+c.bin("wasmbrowsertest"), "./realize/hear")
+	return one(err)
+}
+
+// recordings listens to the recordings that AGREMENS_RECORDINGS names.
+func recordings(c *check) tally {
+	_, err := c.openly(nil, "go", "test", "-count=1", "-v", "-timeout=1h", "-run=^TestRecordings$", "./cmd/agremens")
+	return one(err)
+}
+
 // instruments prints what is measured on rendered audio: pitch, crest, offset,
 // clicks and decay over two octaves.
 func instruments(c *check) tally {

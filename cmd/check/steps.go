@@ -156,6 +156,8 @@ var benchSteps = []step{
 	{name: "bench opening", needs: []string{programs, packages}, run: benchOpening},
 	{name: "bench", run: bench},
 	{name: "bench sound in the browser", needs: []string{programs, goTools}, run: benchBrowser},
+	{name: "bench listening in the browser", needs: []string{programs, goTools}, run: benchListening},
+	{name: "recordings", run: recordings},
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "tone beside recordings", run: benchTone},

@@ -6,11 +6,12 @@
 // A bank is a folder of single notes of one instrument: audio.i16 (48 kHz,
 // mono, 16 bit, little endian) and index.json, a list of
 // {"midi","vel","start","len","on"}: the note's first sample and length in
-// audio.i16, and the sample within it at which the sound begins. The weights
-// in the repository were trained on Salamander Grand (Alexander Holm, CC BY
-// 3.0), FluidR3 (Frank Wen, MIT) and MuseScore General (S. Christian Collins,
-// MIT); the same seed gives the same weights. The music is drawn at random: no
-// recording or score of anyone's is used.
+// audio.i16, and the sample within it at which the sound begins; "own:piano" is
+// an instrument of the program. The weights in the repository were trained on
+// Salamander Grand (Alexander Holm, CC BY 3.0), FluidR3 with its harpsichord
+// (Frank Wen, MIT), MuseScore General (S. Christian Collins, MIT) and three
+// instruments of our own; the same banks and seed give the same weights. The
+// music is drawn at random: no recording or score of anyone's is used.
 package main
 
 import (
@@ -37,7 +38,11 @@ func main() {
 func train(folders []string, mixtures, epochs int, seed uint64, out string) error {
 	var banks []*bank
 	for _, f := range folders {
-		b, err := readBank(f)
+		read := readBank
+		if name, own := strings.CutPrefix(f, "own:"); own {
+			f, read = name, ownBank
+		}
+		b, err := read(f)
 		if err != nil {
 			return err
 		}

@@ -11,3 +11,6 @@ func Shape(it *Item) []Box {
 
 // At returns a point of a KindCurve's middle line, t from 0 to 1.
 func (it *Item) At(t float64) (x, y float64) { return it.curve(t) }
+
+// WriteOut is writeOut.
+var WriteOut = writeOut

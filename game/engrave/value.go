@@ -42,6 +42,11 @@ func writeOut(c *realize.Choice, o *realize.Ornament) (chords []score.Chord, ind
 		held := w.Note+1 < len(line.Notes) && line.Notes[w.Note+1].Tied
 		again := len(index) > 0 && index[len(index)-1] == first[w.Note]
 		ch := score.Chord{Onset: at, Dur: w.Value.Quarters(), Value: w.Value}
+		if n := line.Notes[w.Note].Dur; n.Less(ch.Dur) {
+			// Shorter than any printed value: a run under one number, with as
+			// many beams as are still told apart.
+			ch.Dur, ch.Value.Type = n, score.N64th
+		}
 		for _, n := range heads[w.Note] {
 			n.TieStop = n.TieStop || again
 			n.TieStart = w.Tie || held

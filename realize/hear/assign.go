@@ -42,11 +42,26 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 	due := p.timeMap(way)
 	first, last := p.stretch(way)
 	taken := make([]bool, len(strikes))
+	inside := func(g group) bool { return g.at >= first-samePlace && g.at <= last+samePlace }
 	for h := range p.hands {
+		for _, chain := range p.ornamentChains(p.hands[h]) {
+			if inside(chain[0]) || inside(chain[len(chain)-1]) {
+				p.assignHand(chain, due, strikes, claims, taken)
+			}
+		}
 		var chain []group
 		for _, g := range p.hands[h] {
-			if g.at >= first-samePlace && g.at <= last+samePlace {
-				chain = append(chain, g)
+			if !inside(g) {
+				continue
+			}
+			rest := group{at: g.at}
+			for _, i := range g.notes {
+				if p.notes[i].Ornament == "" && claims[i].strike < 0 {
+					rest.notes = append(rest.notes, i)
+				}
+			}
+			if len(rest.notes) > 0 {
+				chain = append(chain, rest)
 			}
 		}
 		p.assignHand(chain, due, strikes, claims, taken)
@@ -54,6 +69,56 @@ func (p *plan) assign(way pass, strikes []Strike) []claim {
 	p.rescue(first, last, strikes, claims, taken)
 	return claims
 }
+
+// ornamentChains returns for each ornament of a hand its notes with the ones
+// before and after it that lie near it on the keyboard: the hand's other
+// voices go their own way.
+func (p *plan) ornamentChains(groups []group) [][]group {
+	var all [][]group
+	for i := 0; i < len(groups); i++ {
+		name := groups[i].orn
+		if name == "" || i > 0 && groups[i-1].orn == name {
+			continue
+		}
+		low, high := highestKey, lowestKey
+		var notes []group
+		last := i
+		for k := i; k < len(groups) && groups[k].at < groups[i].at+longestOrnament; k++ {
+			g := group{at: groups[k].at, orn: name}
+			for _, n := range groups[k].notes {
+				if p.notes[n].Ornament == name {
+					g.notes = append(g.notes, n)
+					low, high = min(low, p.notes[n].Key), max(high, p.notes[n].Key)
+				}
+			}
+			if len(g.notes) > 0 {
+				notes, last = append(notes, g), k
+			}
+		}
+		beside := func(k, by int) []group {
+			for n := 0; n < 3 && k >= 0 && k < len(groups); n, k = n+1, k+by {
+				g := group{at: groups[k].at}
+				for _, i := range groups[k].notes {
+					if key := p.notes[i].Key; p.notes[i].Ornament == "" && key >= low-nearby && key <= high+nearby {
+						g.notes = append(g.notes, i)
+					}
+				}
+				if len(g.notes) > 0 {
+					return []group{g}
+				}
+			}
+			return nil
+		}
+		chain := append(beside(i-1, -1), notes...)
+		all = append(all, append(chain, beside(last+1, 1)...))
+	}
+	return all
+}
+
+const (
+	longestOrnament = 16 // quarters
+	nearby          = 5  // semitones
+)
 
 // rescue gives plain notes that were not heard in their place a strong strike
 // of their key that nothing explains: inner voices do not always keep the
@@ -143,11 +208,11 @@ func (p *plan) stretch(way pass) (first, last float64) {
 
 // node is a moment at which a group may have been played.
 type node struct {
-	at    float64
-	none  bool
-	value float64
-	from  int
-	score float64
+	at     float64
+	value  float64 // what the strikes there are worth
+	score  float64 // of the best way up to here
+	before int     // the group before it on that way, -1 none, and its node
+	from   int
 }
 
 func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []Strike, claims []claim, taken []bool) {
@@ -155,62 +220,69 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 		return
 	}
 	columns := make([][]node, len(chain))
-	for i := range chain {
+	// skipped[i] is what it costs that none of the first i groups was played.
+	skipped := make([]float64, len(chain)+1)
+	for i, g := range chain {
 		columns[i] = p.nodes(chain, i, due, strikes, taken)
+		skipped[i+1] = skipped[i] + notHeard*float64(len(g.notes)) + 0.5
 	}
-	for i := range columns {
+	end, last := -1, -1
+	top := -skipped[len(chain)]
+	for i, g := range chain {
 		for k := range columns[i] {
 			n := &columns[i][k]
-			n.score, n.from = n.value, -1
-			if i == 0 {
-				continue
+			n.before, n.score = -1, -skipped[i]
+			if g.orn != "" && i+1 < len(chain) { // it begins with the first strike that can be its own
+				n.score -= p.overlooked(g, chain[i+1], due(g.at)-early, n.at, strikes)
 			}
-			g, before := chain[i], chain[i-1]
-			want := max(0.01, due(g.at)-due(before.at))
-			best := math.Inf(-1)
-			for j := range columns[i-1] {
-				b := &columns[i-1][j]
-				d := n.at - b.at
-				if !n.none && !b.none && d < 0.02 {
-					continue
-				}
-				cost := 0.0
-				switch {
-				case n.none || b.none:
-				case before.orn != "":
-					// The ornament's own speed: twice as slow or fast is nothing much.
-					cost = slack(math.Log(d/max(want, 0.04)) / 0.8)
-				default:
-					cost = slack((d - want) / (0.02 + 0.16*want))
-				}
-				if b.score-cost <= best {
-					continue
-				}
-				cost += p.overlooked(g, before, b.at, n.at, strikes)
-				if v := b.score - cost; v > best {
-					best, n.from = v, j
+			for h := max(0, i-mostSkipped); h < i; h++ {
+				before := chain[h]
+				want := max(0.01, due(g.at)-due(before.at))
+				for j := range columns[h] {
+					b := &columns[h][j]
+					d := n.at - b.at
+					if d < 0.02 {
+						continue
+					}
+					cost := skipped[i] - skipped[h+1]
+					if before.orn != "" {
+						// The ornament's own speed: twice as slow or fast is nothing much.
+						cost += slack(math.Log(d/max(want, 0.04)) / 0.8)
+					} else {
+						cost += slack((d - want) / (0.02 + 0.16*want))
+					}
+					if b.score-cost <= n.score {
+						continue
+					}
+					cost += p.overlooked(g, before, b.at, n.at, strikes)
+					if v := b.score - cost; v > n.score {
+						n.score, n.before, n.from = v, h, j
+					}
 				}
 			}
-			n.score += best
+			n.score += n.value
+			if v := n.score - (skipped[len(chain)] - skipped[i+1]); v > top {
+				top, end, last = v, i, k
+			}
 		}
 	}
-	last := len(columns) - 1
-	k := 0
-	for j := range columns[last] {
-		if columns[last][j].score > columns[last][k].score {
-			k = j
-		}
+	at := make([]float64, len(chain)) // NaN: not played
+	for i := range at {
+		at[i] = math.NaN()
 	}
-	defer p.between(chain, claims, strikes)
-	for i := last; i >= 0; i-- {
-		n := columns[i][k]
-		p.claim(chain[i], n, due(chain[i].at), strikes, claims, taken)
-		k = n.from
-		if k < 0 && i > 0 {
-			k = len(columns[i-1]) - 1 // cannot be reached but by none
-		}
+	for end >= 0 {
+		n := columns[end][last]
+		at[end] = n.at
+		end, last = n.before, n.from
 	}
+	for i, g := range chain {
+		p.claim(g, at[i], due(g.at), strikes, claims, taken)
+	}
+	p.between(chain, claims, strikes)
 }
+
+// mostSkipped is how many groups in a row may be passed over, less one.
+const mostSkipped = 6
 
 // slack is half a square, and a line beyond 2: a cost that a strong strike can
 // always outweigh.
@@ -221,8 +293,7 @@ func slack(z float64) float64 {
 	return 0.5 * z * z
 }
 
-// nodes returns the moments at which a group may have been played; the last
-// is that it was not.
+// nodes returns the moments at which a group may have been played.
 func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
 	g := chain[i]
 	at := due(g.at)
@@ -257,11 +328,35 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 			v = -slack((t - at) / 0.1)
 		}
 		for _, n := range g.notes {
-			v += p.worth(n, t, strikes, taken)
+			v += p.worth(g, n, t, strikes, taken)
+		}
+		if !first && ghost(k, strikes) {
+			v -= ghostly
 		}
 		all = append(all, node{at: t, value: v})
 	}
-	return append(all, node{at: at, none: true, value: -notHeard*float64(len(g.notes)) - 0.5})
+	return all
+}
+
+// What a faint strike costs within an ornament that a clearer one makes with
+// its partials.
+const (
+	ghostly = 6.0
+	faint   = 1.5 // odds
+)
+
+// ghost reports whether a strike may be a partial of one below it.
+func ghost(k int, strikes []Strike) bool {
+	s := strikes[k]
+	if s.Odds > faint {
+		return false
+	}
+	for i := firstFrom(strikes, s.At-0.02); i < len(strikes) && strikes[i].At < s.At+0.02; i++ {
+		if o := strikes[i]; o.Odds > s.Odds+1 && isPartial(s.Key-o.Key) {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *plan) has(g group, key int) bool {
@@ -273,10 +368,16 @@ func (p *plan) has(g group, key int) bool {
 	return false
 }
 
-// near returns the strike that is best for a note at a moment, and its worth.
-func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
+// near returns the strike that is best for a note of a group at a moment, and
+// its worth. A note by itself is the strike at that moment; those of a chord
+// may be rolled.
+func (p *plan) near(g group, note int, t float64, strikes []Strike, taken []bool) (strike int, value float64) {
+	within := 0.001
+	if len(g.notes) > 1 {
+		within = rolled
+	}
 	strike, value = -1, -notHeard
-	for k := firstFrom(strikes, t-rolled); k < len(strikes) && strikes[k].At <= t+rolled; k++ {
+	for k := firstFrom(strikes, t-within); k < len(strikes) && strikes[k].At <= t+within; k++ {
 		if s := strikes[k]; s.Key == p.notes[note].Key && !taken[k] {
 			if v := min(s.Odds+faith, strong) - slack((s.At-t)/0.03); v > value {
 				strike, value = k, v
@@ -286,8 +387,8 @@ func (p *plan) near(note int, t float64, strikes []Strike, taken []bool) (strike
 	return strike, value
 }
 
-func (p *plan) worth(note int, t float64, strikes []Strike, taken []bool) float64 {
-	_, v := p.near(note, t, strikes, taken)
+func (p *plan) worth(g group, note int, t float64, strikes []Strike, taken []bool) float64 {
+	_, v := p.near(g, note, t, strikes, taken)
 	return v
 }
 
@@ -307,12 +408,21 @@ func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) f
 	return sum
 }
 
-func (p *plan) claim(g group, n node, due float64, strikes []Strike, claims []claim, taken []bool) {
+// claim gives a group's notes their strikes at a moment, or none where it is
+// no number.
+func (p *plan) claim(g group, t, due float64, strikes []Strike, claims []claim, taken []bool) {
 	for _, i := range g.notes {
 		claims[i].due = due
-		k, _ := p.near(i, n.at, strikes, taken)
-		if n.none || k < 0 {
-			claims[i].odds = p.best(i, n.at, strikes, taken)
+		k := -1
+		if !math.IsNaN(t) {
+			k, _ = p.near(g, i, t, strikes, taken)
+		}
+		if k < 0 {
+			place := t
+			if math.IsNaN(t) {
+				place = due
+			}
+			claims[i].odds = p.best(i, place, strikes, taken)
 			continue
 		}
 		claims[i].strike, claims[i].odds = k, strikes[k].Odds

@@ -38,7 +38,8 @@ const (
 	apart       = 4 // frames: 21 ms
 	trackLength = 2*apart + 1
 	hardly      = -7.0 // odds below which nothing is reported
-	deaf        = -12.0
+	deaf        = -99.0
+	stir        = -8.0 // odds that make the frames beside one worth a look
 	quiet       = 0.03 // rise below which no string was struck
 )
 
@@ -81,12 +82,27 @@ func (e *ear) frame() {
 	for i, midi := range e.asked {
 		t := &e.tracks[i]
 		t.odds[place], t.when[place] = deaf, 0
-		if s.rise(&e.keys[midi-lowestKey], now) >= quiet {
-			s.features(e.keys, midi, now, &e.in)
-			t.odds[place], t.when[place] = e.net.judge(&e.in, &e.hidden)
+		before := (now + trackLength - 1) % trackLength
+		if now%2 == 0 || t.odds[before] > stir {
+			e.look(t, midi, now)
+			// Every second frame is passed over where nothing stirs.
+			if now%2 == 0 && now > 0 && t.odds[place] > stir && t.odds[before] == deaf {
+				e.look(t, midi, now-1)
+			}
 		}
 		e.peak(midi, t, now)
 	}
+}
+
+// look judges one pitch at one frame.
+func (e *ear) look(t *track, midi, frame int) {
+	s := e.spectrum
+	if s.rise(&e.keys[midi-lowestKey], frame) < quiet {
+		return
+	}
+	s.features(e.keys, midi, frame, &e.in)
+	place := frame % trackLength
+	t.odds[place], t.when[place] = e.net.judge(&e.in, &e.hidden)
 }
 
 // peak reports the frame in the middle of the track where it is the highest.

@@ -96,6 +96,7 @@ type Listener struct {
 	rate     float64 // of the ear
 	seconds  float64 // fed
 	follower follower
+	finished bool
 }
 
 // New returns a listener. Notes out of the range of a piano, and places that
@@ -164,10 +165,36 @@ func confidence(odds float64) float64 { return 1 / (1 + math.Exp(-odds)) }
 
 // Finish hears the end and reports. Nothing is to be fed after it.
 func (l *Listener) Finish() Report {
-	if !l.gauge.silentInput {
+	if !l.gauge.silentInput && !l.finished {
+		l.finished = true
 		l.Feed(make([]float32, int(0.2*l.options.Rate)))
 	}
 	return l.report(l.plan, l.expected, l.sorted())
+}
+
+// Whole hears a sound that is all there: twice, where the instrument turns out
+// to be tuned otherwise than thought, so that its first notes are heard as
+// well as its last.
+func Whole(samples []float32, e Expected, o Options) Report {
+	l := New(e, o)
+	l.Feed(samples)
+	r := l.Finish()
+	if again, needed := o.Retuned(r); needed {
+		l = New(e, again)
+		l.Feed(samples)
+		r = l.Finish()
+	}
+	return r
+}
+
+// Retuned returns the options with which to hear a sound again, and whether
+// that is worth it: where the tuning found is another than the one assumed.
+func (o Options) Retuned(r Report) (Options, bool) {
+	if o.Tuned || math.Abs(r.Cents-o.Cents) < 8 {
+		return o, false
+	}
+	o.Cents, o.Tuned = r.Cents, true
+	return o, true
 }
 
 // Against judges what was heard until Finish against other notes.

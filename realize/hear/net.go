@@ -4,7 +4,7 @@ package hear
 // cmd/ear on mixtures of single recorded notes. Its weights stand in
 // weights.go as bytes, each row with its scale.
 
-const hiddenUnits = 32
+const hiddenUnits = 40
 
 // outputs: the logarithm of the odds that the string is struck within 8 ms of
 // the frame, and the frames from it to the instant.
@@ -31,24 +31,20 @@ func trained() *network {
 
 // judge returns both for what stands in in. hidden is room to work in.
 func (net *network) judge(in *[features]float32, hidden *[hiddenUnits]float32) (odds, frames float32) {
-	for j := range hidden {
-		row := (*[features]float32)(net.first[j*features:])
-		a0, a1, a2, a3 := net.bias[j], float32(0), float32(0), float32(0)
-		i := 0
-		for ; i+4 <= features; i += 4 {
-			a0 += row[i] * in[i]
-			a1 += row[i+1] * in[i+1]
-			a2 += row[i+2] * in[i+2]
-			a3 += row[i+3] * in[i+3]
+	// Four units at a time: each view is fetched once for all of them.
+	for j := 0; j < hiddenUnits; j += 4 {
+		r0 := (*[features]float32)(net.first[j*features:])
+		r1 := (*[features]float32)(net.first[(j+1)*features:])
+		r2 := (*[features]float32)(net.first[(j+2)*features:])
+		r3 := (*[features]float32)(net.first[(j+3)*features:])
+		a0, a1, a2, a3 := net.bias[j], net.bias[j+1], net.bias[j+2], net.bias[j+3]
+		for i, v := range in {
+			a0 += r0[i] * v
+			a1 += r1[i] * v
+			a2 += r2[i] * v
+			a3 += r3[i] * v
 		}
-		for ; i < features; i++ {
-			a0 += row[i] * in[i]
-		}
-		h := a0 + a1 + a2 + a3
-		if h < 0 {
-			h *= 0.1
-		}
-		hidden[j] = h
+		hidden[j], hidden[j+1], hidden[j+2], hidden[j+3] = leaky(a0), leaky(a1), leaky(a2), leaky(a3)
 	}
 	odds, frames = net.outBias[0], net.outBias[1]
 	for j, h := range hidden {
@@ -56,4 +52,12 @@ func (net *network) judge(in *[features]float32, hidden *[hiddenUnits]float32) (
 		frames += net.out[1][j] * h
 	}
 	return odds, frames
+}
+
+// leaky lets a tenth of what is negative through.
+func leaky(x float32) float32 {
+	if x < 0 {
+		return 0.1 * x
+	}
+	return x
 }

@@ -76,7 +76,7 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		return r
 	}
 	passes := p.follow(strikes, e.Tempo > 0)
-	way, begun := lastTry(passes, len(p.groups))
+	way, begun := p.lastTry(passes)
 	r.Passes = begun
 	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
 		return r
@@ -153,30 +153,54 @@ func heard(c claim, strikes []Strike, ornament bool) Heard {
 
 // lastTry chooses the pass to judge: the last, with those before it that it
 // goes on from. It returns how often the player began as well.
-func lastTry(passes []pass, places int) (pass, int) {
+func (p *plan) lastTry(passes []pass) (pass, int) {
 	if len(passes) == 0 {
 		return pass{}, 0
 	}
 	begun := 1
 	way := passes[0]
-	for _, p := range passes[1:] {
+	for _, next := range passes[1:] {
 		switch {
-		case p.from >= way.to() && p.from <= way.to()+3:
-			// Goes on after a halt: the places between were left out.
-			for k := way.to(); k < p.from; k++ {
-				way.times = append(way.times, p.times[0])
+		case p.goesOn(way, next):
+			// The places between were not heard, or left out.
+			from, to := way.times[len(way.times)-1], next.times[0]
+			a, b := p.groups[way.to()-1].at, p.groups[next.from].at
+			for k := way.to(); k < next.from; k++ {
+				way.times = append(way.times, from+(to-from)*(p.groups[k].at-a)/(b-a))
 			}
-			way.times = append(way.times, p.times...)
-			way.score += p.score
+			way.times = append(way.times, next.times...)
+			way.score += next.score
+		case len(next.times) < 3 && len(next.times)*4 < len(p.groups):
+			begun++ // a stray note is no new try
 		default:
 			begun++
-			if len(p.times) < 3 && len(p.times)*4 < places {
-				continue // a stray note is no new try
-			}
-			way = p
+			way = next
 		}
 	}
 	return way, begun
+}
+
+// goesOn reports whether a pass takes up where another broke off: at one of
+// the next places after any halt, or further on at about the time at which
+// the tempo leads there.
+func (p *plan) goesOn(way, next pass) bool {
+	if next.from < way.to() {
+		return false
+	}
+	if next.from <= way.to()+3 {
+		return true
+	}
+	quarters, seconds := 0.0, 0.0
+	for _, one := range [2]pass{way, next} {
+		quarters += p.groups[one.to()-1].at - p.groups[one.from].at
+		seconds += one.times[len(one.times)-1] - one.times[0]
+	}
+	if quarters <= 0 {
+		return false
+	}
+	want := (p.groups[next.from].at - p.groups[way.to()-1].at) * seconds / quarters
+	gap := next.times[0] - way.times[len(way.times)-1]
+	return gap > 0.6*want && gap < 1.6*want
 }
 
 func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float64) {
@@ -269,7 +293,7 @@ func (p *plan) programNotes(r *Report, e Expected) {
 // Odds from which a strike that nothing explains counts as an extra note: in
 // an ornament's range and time, and elsewhere.
 const (
-	extraHere, extraElse = 1.0, 2.5
+	extraHere, extraElse = 1.8, 3.4
 	beatRange            = 0.045 // s
 )
 
@@ -281,16 +305,20 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 		}
 	}
 	from, to := way.times[0]-0.1, way.times[len(way.times)-1]+0.12
+	replacing := p.replacing(r, claimed, strikes)
 	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At <= to; k++ {
 		s := strikes[k]
 		if _, ok := claimed[k]; ok || s.Odds < likely || p.sounded(r, s) {
 			continue
 		}
-		instead := p.insteadOf(r, s)
+		instead := -1
+		if i, ok := replacing[k]; ok {
+			instead = i
+		}
 		if instead < 0 && s.Odds < extraHere {
 			continue
 		}
-		if p.explained(s, claimed, strikes) {
+		if instead < 0 && p.explained(s, claimed, strikes) {
 			continue
 		}
 		if instead < 0 && s.Odds < extraElse && !p.inOrnament(r, s) {
@@ -335,33 +363,56 @@ func (p *plan) explained(s Strike, claimed map[int]int, strikes []Strike) bool {
 		switch diff := s.Key - o.Key; {
 		case diff == 0:
 			return true
-		case d < 0.035 && o.Odds > s.Odds-1 && (diff == 12 || diff == -12 || diff == 19 || diff == -19 || diff == 24 || diff == -24 || diff == 7 || diff == 5 || diff == -7 || diff == -5):
+		case d < 0.04 && isPartial(diff):
 			return true
-		case d < 0.03 && o.Odds > s.Odds+1 && (diff == 1 || diff == -1):
+		case d < 0.035 && o.Odds > s.Odds-1 && (diff == -12 || diff == -19 || diff == -24 || diff == 7 || diff == 5 || diff == -7 || diff == -5):
+			return true
+		case d < 0.03 && o.Odds > s.Odds+1 && diff >= -2 && diff <= 2:
+			return true // the blow of one string shows at its neighbours
+		case d < 0.02 && o.Odds > s.Odds+4 && diff >= -4 && diff <= 4:
 			return true
 		}
 	}
 	return false
 }
 
-// insteadOf returns the note that is missing where a strike stands within
-// three semitones of it, or -1.
-func (p *plan) insteadOf(r *Report, s Strike) int {
-	best, near := -1, 0.07
+// isPartial reports whether a string so many semitones lower has a partial
+// there: its second to eighth.
+func isPartial(semitones int) bool {
+	switch semitones {
+	case 12, 19, 24, 28, 31, 34, 36:
+		return true
+	}
+	return false
+}
+
+// replacing returns for strikes that stand where an expected note within three
+// semitones is missing the index of that note: the clearest strike for each.
+func (p *plan) replacing(r *Report, claimed map[int]int, strikes []Strike) map[int]int {
+	of := map[int]int{}
 	for _, i := range p.own {
 		h := &r.Notes[i]
-		if !h.Reached || h.Played || p.notes[i].Key == s.Key {
+		if !h.Reached || h.Played {
 			continue
 		}
-		d := p.notes[i].Key - s.Key
-		if d < -3 || d > 3 {
-			continue
+		best := -1
+		for k := firstFrom(strikes, h.At-0.07); k < len(strikes) && strikes[k].At < h.At+0.07; k++ {
+			s := strikes[k]
+			d := s.Key - p.notes[i].Key
+			_, known := claimed[k]
+			_, used := of[k]
+			if d == 0 || d < -3 || d > 3 || known || used || s.Odds < likely {
+				continue
+			}
+			if best < 0 || s.Odds > strikes[best].Odds {
+				best = k
+			}
 		}
-		if t := math.Abs(h.At - s.At); t < near && !taken(r, i) {
-			best, near = i, t
+		if best >= 0 {
+			of[best] = i
 		}
 	}
-	return best
+	return of
 }
 
 func taken(r *Report, note int) bool {
@@ -463,7 +514,7 @@ func (p *plan) againstLocal(r *Report, note int) (float64, bool) {
 		n++
 	}
 	det := s0*s2 - s1*s1
-	if n < 4 || det <= 1e-6*s0*s2 {
+	if n < 3 || det <= 1e-6*s0*s2 {
 		return 0, false
 	}
 	return -(t0*s2 - t1*s1) / det, true

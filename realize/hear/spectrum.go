@@ -96,6 +96,17 @@ func newSpectrum(rate float64) *spectrum {
 	for i, hz := range [broad + 1]float64{280, 750, 1500, 3000, 6000, 11000} {
 		s.edges[i] = min(64, int(hz/(rate/2/128)+0.5))
 	}
+	// What came before the first frame was silence.
+	for i := range s.log {
+		for b := range s.log[i] {
+			s.log[i][b] = log10(0)
+		}
+	}
+	for i := range s.burst {
+		for b := range s.burst[i] {
+			s.burst[i][b] = log10(0)
+		}
+	}
 	s.level = 1e-6
 	for i := range s.burstLevel {
 		s.burstLevel[i] = 1e-9

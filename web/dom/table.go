@@ -89,6 +89,7 @@ func SetLines(id string, head []string, lines []Line) {
 			}
 			cell.Call("append", c.Text)
 			if c.Detail != "" {
+				cell.Call("append", " ") // the two are read apart
 				appendNew(cell, "small", c.Detail)
 			}
 		}

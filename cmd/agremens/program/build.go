@@ -19,7 +19,7 @@ var fast = []string{
 	ebiten + "/internal/graphics", ebiten + "/internal/graphicscommand", ebiten + "/internal/graphicsdriver/...",
 	ebiten + "/internal/inputstate", ebiten + "/internal/mipmap", ebiten + "/internal/restorable", ebiten + "/internal/ui",
 	"github.com/ebitengine/oto/v3/...",
-	"agremens/synth/...", "agremens/game/stage", "agremens/realize/hear", "agremens/realize/music",
+	"agremens/synth/...", "agremens/game/stage", "agremens/realize/music", "agremens/realize/hear",
 }
 
 const ebiten = "github.com/hajimehoshi/ebiten/v2"

@@ -12,6 +12,7 @@ import (
 	"os"
 
 	"agremens/assets"
+	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/diary"
 	"agremens/game/lesson"
@@ -53,14 +54,16 @@ func main() {
 	weeks := flag.Int("weeks", 10, "of practice")
 	shown := flag.Int("shown", 4, "weeks of the table")
 	today := flag.Int("today", 0, "day since 1970 on which the last week ends")
+	own := flag.Bool("own", false, "each week's task is another")
+	whole := flag.Bool("class", false, "print the file of a class that has taken in all of it")
 	flag.Parse()
-	if err := play(*students, *weeks, *shown, *today); err != nil {
+	if err := play(*students, *weeks, *shown, *today, *own, *whole); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func play(students, weeks, shown, today int) error {
+func play(students, weeks, shown, today int, own, whole bool) error {
 	var out struct {
 		Reports []Sent  `json:"reports"`
 		Table   []Found `json:"table"`
@@ -78,6 +81,9 @@ func play(students, weeks, shown, today int) error {
 				break
 			}
 			task := tasks[(i+w)%len(tasks)]
+			if own {
+				task.Words += fmt.Sprintf(" Week %d of %s.", w+1, name(i))
+			}
 			found.Tasks = min(w+1, len(tasks))
 			first := today + 1 - (weeks-w)*7
 			sent := Sent{Student: name(i), Week: w}
@@ -107,6 +113,14 @@ func play(students, weeks, shown, today int) error {
 		if found.Tasks > 0 {
 			out.Table = append(out.Table, found)
 		}
+	}
+	if whole {
+		c := &class.Class{}
+		for i := range out.Reports {
+			c.Take("", out.Reports[i].Report, today)
+		}
+		_, err := os.Stdout.WriteString(class.Encode(c.Students...))
+		return err
 	}
 	return json.NewEncoder(os.Stdout).Encode(out)
 }

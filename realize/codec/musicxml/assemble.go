@@ -401,6 +401,8 @@ func finishTempos(out *score.Passage) {
 			}
 			if b.Text == "" {
 				b.Text = t.Text
+			} else if t.Text != "" && t.Text != b.Text {
+				b.Text = oneLine(b.Text + " " + t.Text)
 			}
 			if b.PerMinute == 0 {
 				b.Beat, b.PerMinute = t.Beat, t.PerMinute

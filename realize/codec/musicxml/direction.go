@@ -217,7 +217,10 @@ func (p *part) finishDirection(d *direction) error {
 	}
 	if q := d.tempo.QuartersPerMinute; q != 0 && (q < minTempo || q > maxTempo) {
 		p.warn("an impossible tempo was ignored")
-		return nil
+		if d.words == "" {
+			return nil
+		}
+		d.tempo.QuartersPerMinute, d.tempo.PerMinute, d.tempo.Beat = 0, 0, score.Value{} // the words stay
 	}
 	p.tempos = append(p.tempos, at[score.Tempo]{len(p.measures) - 1, d.tempo})
 	return p.count(1)
