@@ -100,6 +100,7 @@ type way struct {
 type choiceOf struct {
 	note   string // id of the principal
 	choice int
+	place  string // for people
 }
 
 // expectJSON is the file of -expect, schema 1.
@@ -188,7 +189,7 @@ func (t *task) add(r *realize.Reading, from, to int, q listening) {
 	for _, o := range r.Ornaments {
 		if o.Measure >= from && o.Measure < to {
 			inside[o.ID] = true
-			w.choices[o.ID] = choiceOf{string(o.Note), o.Chosen}
+			w.choices[o.ID] = choiceOf{string(o.Note), o.Chosen, fmt.Sprintf("Bar %s, %s hand, %s", p.Measures[o.Measure].Number, handName(handOf(o.Staff)), o.Principal)}
 		}
 	}
 	for _, n := range realize.Perform(r, realize.PerformOptions{}).Notes {
@@ -203,10 +204,20 @@ func (t *task) add(r *realize.Reading, from, to int, q listening) {
 		at := n.Onset.Sub(begin)
 		t.places[id] = at.String()
 		note := hear.Note{ID: id, Key: n.Pitch.MIDI(), At: at.Float(), Hand: n.Hand, Ornament: n.Ornament}
+		if !own {
+			note.Ornament = "" // it lands there, and what follows is not asked for
+		}
 		note.Program = q.sounded == handName(n.Hand)
 		w.expected.Notes = append(w.expected.Notes, note)
 	}
 	t.ways = append(t.ways, w)
+}
+
+func handOf(staff int) perf.Hand {
+	if staff == 2 {
+		return perf.Left
+	}
+	return perf.Right
 }
 
 func handName(h perf.Hand) string {
@@ -228,7 +239,7 @@ func (q listening) taskFromFile() (*task, error) {
 	if e.Schema != 1 {
 		return nil, fmt.Errorf("-expect %s: its schema is %d, not 1", q.expect, e.Schema)
 	}
-	w := way{choices: map[string]choiceOf{"o": {e.Ornament.Note, 0}}}
+	w := way{choices: map[string]choiceOf{"o": {note: e.Ornament.Note}}}
 	w.expected.Tempo, w.expected.About = q.tempo, e.About
 	if q.tempo == 0 {
 		w.expected.Tempo = e.Tempo

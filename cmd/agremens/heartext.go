@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 
@@ -46,7 +47,7 @@ func (h *heardFile) text() []byte {
 		fmt.Fprintf(&b, "Stopped after quarter %s of the bars.\n", fraction(r.Stopped))
 	}
 	for _, o := range r.Ornaments {
-		fmt.Fprintf(&b, "\nOrnament on %s", h.way.choices[o.Name].note)
+		b.WriteString("\n" + cmp.Or(h.way.choices[o.Name].place, "The ornament"))
 		if o.PerSecond.Known {
 			fmt.Fprintf(&b, ", %.1f notes a second", o.PerSecond.V)
 		}
@@ -79,7 +80,7 @@ func (h *heardFile) text() []byte {
 		if n.Played {
 			what = fmt.Sprintf("%8.3f", n.At)
 			if n.Judged {
-				what += fmt.Sprintf("  %+5.0f ms", n.Error)
+				what += fmt.Sprintf("  %+5.0f ms", math.Round(n.Error)+0) // no "-0"
 			}
 		} else if n.Unsure {
 			what = "not sure"
@@ -100,5 +101,5 @@ func earlyOrLate(ms float64) string {
 	case ms < -20:
 		return fmt.Sprintf("%.0f ms early", -ms)
 	}
-	return fmt.Sprintf("on the beat (%+.0f ms)", ms)
+	return fmt.Sprintf("on the beat (%+.0f ms)", math.Round(ms)+0) // no "-0"
 }

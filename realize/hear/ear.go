@@ -62,7 +62,25 @@ func newEar(rate, cents float64, fixed bool, asked []int, found func(Strike)) *e
 
 func (e *ear) tune(cents float64) { e.cents, e.keys = cents, newKeyboard(cents) }
 
-func (e *ear) feed(x []float32) { e.spectrum.feed(x, e.frame) }
+// feed takes samples. A recording that was cut just before its first note has
+// nothing that note could rise from: silence is put before it.
+func (e *ear) feed(x []float32) {
+	if s := e.spectrum; s.frames == 0 && s.lead == 0 && sounding(x[:min(len(x), int(s.rate/100))]) {
+		s.lead = 0.3
+		s.feed(make([]float32, int(s.lead*s.rate)), e.frame)
+	}
+	e.spectrum.feed(x, e.frame)
+}
+
+// sounding says whether samples are louder than a microphone's own noise, 50 dB
+// below full scale.
+func sounding(x []float32) bool {
+	sum := 0.
+	for _, v := range x {
+		sum += float64(v) * float64(v)
+	}
+	return sum > 1e-5*float64(len(x))
+}
 
 // frame judges the frame whose last look has just come.
 func (e *ear) frame() {

@@ -56,6 +56,7 @@ type spectrum struct {
 	burstBase    [broad]float32
 	raw          [bandCount]float32
 	lowMagnitude []float32 // of the last frame, for tuning
+	lead         float64   // seconds of silence put before the sound
 }
 
 // tail keeps the last samples of a stream; first is the number of its first one.
@@ -150,8 +151,8 @@ func (s *spectrum) feed(x []float32, frame func()) {
 	s.b.keep(s.frames*hopA/2 - 1024)
 }
 
-// seconds returns the time of a frame's centre.
-func (s *spectrum) seconds(frame float64) float64 { return frame * hopA * 2 / s.rate }
+// seconds returns the time of a frame's centre in the sound fed.
+func (s *spectrum) seconds(frame float64) float64 { return frame*hopA*2/s.rate - s.lead }
 
 func (s *spectrum) frame(centre int) {
 	a := func(n int, at int) []float32 { i := at - n/2 - s.a.first; return s.a.x[i : i+n] }
