@@ -135,6 +135,10 @@ func appendDrawing(e js.Value, svg string) {
 	root := global.Get("DOMParser").New().Call("parseFromString", svg, "image/svg+xml").Get("documentElement")
 	// What cannot be read comes back with an element that says so in it.
 	if root.Get("tagName").String() == "svg" && root.Call("querySelector", "parsererror").IsNull() {
-		e.Call("append", document.Call("importNode", root, true))
+		drawing := document.Call("importNode", root, true)
+		if !drawing.Call("hasAttribute", "aria-label").Bool() {
+			drawing.Call("setAttribute", "aria-hidden", "true") // its text stands beside it
+		}
+		e.Call("append", drawing)
 	}
 }

@@ -1,6 +1,6 @@
 // Every state the page can be in, one after the other, for tests that look at
 // all of them. unseen names what none of them shows.
-import { state } from './browser.mjs';
+import { reach, state } from './browser.mjs';
 
 const TASK_HOME = 'https://practice.example.org/';
 
@@ -46,6 +46,7 @@ export async function desk(page, look) {
   await page.click('#page-view');
   await look('page of music');
   await page.click('#line');
+  await page.keyboard.press('Escape'); // it stands in the menu that is opened next
 
   await page.click('#more > summary');
   await look('more');
@@ -124,6 +125,7 @@ export async function desk(page, look) {
   await look('message');
   await page.click('#message-close');
   await page.setInputFiles('#open', file('bare.abc', BARE));
+  await reach(page, '#questions');
   await page.waitForSelector('#questions button');
   await press(page, 'note-next');
   await page.evaluate(() => { for (const e of document.querySelectorAll('#edit, #edit details, #settings')) e.open = true; });

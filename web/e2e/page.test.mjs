@@ -121,7 +121,12 @@ test('keys reach every control and typing taps nothing', async () => {
     reached.add(id);
     if (first.length < 3) first.push(id);
     const menu = await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'));
-    if (menu || unopened.delete(id)) await page.keyboard.press('Enter');
+    // Practise is opened on the second way round: its controls come before it.
+    const wait = id === 'place-practise' && unopened.has('place-send');
+    if (menu || !wait && unopened.delete(id)) {
+      await page.keyboard.press('Enter');
+      reached.add(await page.evaluate(() => document.activeElement.id)); // a sheet begins at its first control
+    }
     if (['files-close', 'bring-close'].includes(id)) await page.keyboard.press('Enter');
   }
   assert.deepEqual(first, ['', 'listen', 'tap'], 'the link that skips, then what is done first');
