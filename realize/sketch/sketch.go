@@ -55,11 +55,12 @@ const (
 )
 
 // Rhythms returns all of them with their names, for a menu.
-func Rhythms() []RhythmInfo {
-	return []RhythmInfo{
-		{Held, "held"}, {Halves, "halves"}, {Quarters, "quarters"},
-		{Eighths, "eighths"}, {Triplets, "triplets"}, {Sixteenths, "sixteenths"},
-	}
+func Rhythms() []RhythmInfo { return rhythms[:] }
+
+//words:texts Name
+var rhythms = [...]RhythmInfo{
+	{Held, "held"}, {Halves, "halves"}, {Quarters, "quarters"},
+	{Eighths, "eighths"}, {Triplets, "triplets"}, {Sixteenths, "sixteenths"},
 }
 
 // RhythmInfo is a rhythm and its name.

@@ -192,7 +192,7 @@ const DEEDS = ['click', 'tap', 'fill', 'check', 'uncheck', 'selectOption', 'type
 
 // reaching lets the deeds of a page, and of what is located on it, reach what
 // they are done to.
-function reaching(page) {
+export function reaching(page) {
   page.raw = {};
   for (const deed of DEEDS) {
     page.raw[deed] = page[deed].bind(page);

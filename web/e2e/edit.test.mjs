@@ -64,10 +64,9 @@ test('undo and redo cover changes and decisions, by button and by key, and survi
   await state(page, 'ready');
   assert.ok(await page.isDisabled('#undo'));
   const states = [await all(page)];
-  await page.click('#change-passage');
   const deeds = [
     () => page.locator('#choices button').nth(1).click(),
-    () => page.click('#edit-signs [data-key=trill]'),
+    async () => { await page.click('#change-passage'); await page.click('#edit-signs [data-key=trill]'); },
     () => page.selectOption('#edit-transpose', '1'),
     async () => { await page.fill('#edit-tempo', '63'); await page.press('#edit-tempo', 'Enter'); },
     () => page.selectOption('#tradition', { index: 2 }),

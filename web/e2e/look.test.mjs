@@ -18,6 +18,7 @@ const tall = (page) => page.evaluate(() => parseFloat(document.getElementById('e
 test('the page stands beside the run and both keep the place', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0');
   await state(page, 'ready');
+  await page.locator('#staff-size').fill('200'); // or all of it fits
   const run = await atRest(page);
   await page.click('#page-view');
   assert.equal(await pressed(page, 'page-view'), 'true');

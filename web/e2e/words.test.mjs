@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { launch, serve, open, state, contents } from './browser.mjs';
+import { launch, serve, open, state, contents, reaching } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -54,6 +54,7 @@ async function clean(page, where) {
 test('a German visitor reads German before the program is there and in every sheet', async () => {
   const context = await browser.newContext({ locale: 'de-DE' });
   const page = await context.newPage();
+  reaching(page);
   const wrong = [];
   page.on('pageerror', (error) => wrong.push(error.message));
   let go;
@@ -176,7 +177,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await page.setInputFiles('#open', { name: 'task.agremens', mimeType: 'text/plain', buffer: file });
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
-  assert.equal(await page.innerText('#done'), 'Fertig');
+  assert.equal(await page.textContent('#done'), 'Fertig');
   await page.click('#student-more > summary');
   await page.click('#student-own > summary');
   assert.equal(await page.inputValue('#student-notes'), 'german');
