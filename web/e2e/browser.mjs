@@ -184,6 +184,7 @@ export async function reach(page, selector) {
       return null;
     }, [selector, DOORS]);
     if (!press) return;
+    await reach(page, press); // a door may itself stand behind another
     await page.raw.click(press);
   }
 }
