@@ -61,8 +61,8 @@ async function hear(page, press, ms) {
 }
 
 // play taps along for so many seconds and stops.
-async function play(page, press, seconds) {
-  await page[press]('#tap');
+async function play(page, press, seconds, begin = '#tap') {
+  await page[press](begin);
   await state(page, 'tapping', { timeout: 60_000 });
   const pad = press === 'tap' && await page.locator('#pad').boundingBox();
   for (const end = Date.now() + 1000 * seconds; Date.now() < end && await page.getAttribute('html', 'data-state') === 'tapping';) {
@@ -91,8 +91,12 @@ try {
   await visit(phone, '', (page, press) => hear(page, press, 3000));
   for (const letters of tasks) {
     await visit(tablet, '#task=' + letters, async (page, press) => {
-      await hear(page, press, 1000);
-      await play(page, press, 6);
+      await page.click('#go'); // the first step is to listen
+      await state(page, 'listening');
+      await page.waitForTimeout(1000);
+      await page.click('#stop');
+      await state(page, 'ready', 'result');
+      await play(page, press, 6, '#go');
     });
   }
   console.log(JSON.stringify(called.map((m) => m >>> 0)));
