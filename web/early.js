@@ -24,15 +24,23 @@
     return WebAssembly.compile(await response.arrayBuffer());
   }
 
+  async function fetched(address, arriving) {
+    const response = await fetch(address);
+    if (!response.ok) throw Object.assign(new Error(`${address}: ${response.status}`), { status: response.status });
+    arriving(response);
+    return compiled(response);
+  }
+
   // bring gives the compiled module at address. arriving is handed the
-  // response of a first visit.
+  // response of a first visit. What breaks off on its way is asked for once
+  // more.
   page.bring = async function (address, arriving = () => {}) {
     const here = await stored(address).catch(() => null);
     if (here) return here;
-    const response = await fetch(address);
-    if (!response.ok) throw Object.assign(new Error(`${address}: ${response.status}`), { status: response.status });
-    if (!again) arriving(response);
-    return compiled(response);
+    return fetched(address, again ? () => {} : arriving).catch((error) => {
+      if (error.status) throw error;
+      return fetched(address, () => {});
+    });
   };
 
   // The paper that was chosen last, before the program can say so.
