@@ -365,7 +365,7 @@ func (q listening) listenToSound(name string, file io.ReadSeeker, t *task, also 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	options := hear.Options{Rate: float64(sound.Rate), Also: also}
+	options := hear.Options{Rate: float64(sound.Rate), Also: also, Cut: true}
 	feed := func(l *hear.Listener) {
 		block := make([]float32, hearBlock)
 		for n := sound.Read(block); n > 0; n = sound.Read(block) {

@@ -14,6 +14,7 @@ type Strike struct {
 
 // ear finds strikes of the pitches it is asked about.
 type ear struct {
+	cut      bool // see Options
 	spectrum *spectrum
 	keys     *keyboard
 	cents    float64
@@ -65,7 +66,7 @@ func (e *ear) tune(cents float64) { e.cents, e.keys = cents, newKeyboard(cents) 
 // feed takes samples. A recording that was cut just before its first note has
 // nothing that note could rise from: silence is put before it.
 func (e *ear) feed(x []float32) {
-	if s := e.spectrum; s.frames == 0 && s.lead == 0 && sounding(x[:min(len(x), int(s.rate/100))]) {
+	if s := e.spectrum; e.cut && s.frames == 0 && s.lead == 0 && sounding(x[:min(len(x), int(s.rate/100))]) {
 		s.lead = 0.3
 		s.feed(make([]float32, int(s.lead*s.rate)), e.frame)
 	}

@@ -67,6 +67,9 @@ type Options struct {
 	// from before; the listener finds it where Tuned is false.
 	Cents float64
 	Tuned bool
+	// Cut is set for a recording that may begin with its first note, as a
+	// microphone's sound does not.
+	Cut bool
 	// Also are pitches to listen for beside those expected: of other ways to
 	// play, for [Listener.Against].
 	Also []int
@@ -112,6 +115,7 @@ func New(e Expected, o Options) *Listener {
 		l.resample = newResampler(o.Rate, l.rate)
 	}
 	l.ear = newEar(l.rate, o.Cents, o.Tuned, l.plan.asked(o.Also), l.take)
+	l.ear.cut = o.Cut
 	l.follower.plan = l.plan
 	return l
 }

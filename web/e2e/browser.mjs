@@ -177,7 +177,7 @@ export async function reach(page, selector) {
       }
       for (let p = e; p; p = p.parentElement) { // from within
         const door = (p.matches('dialog, #edit') && !p.open && doors[p.id] || []).map((d) => document.querySelector(d));
-        if (door.length > 0) return '#' + (door.find(seen) ?? door[0]).id;
+        if (door.length > 0) return '#' + (door.find(seen) ?? door.at(-1)).id;
         if (p.matches('details:not([open])') && e.closest('summary') !== p.firstElementChild) return `#${p.id || p.parentElement.id + ' details'} > summary`;
         for (const fold of p.querySelectorAll(':scope button.fold[aria-expanded=false]')) if (seen(fold) && (p.id === 'sign' || p.id === 'task')) return '#' + fold.id;
       }

@@ -102,7 +102,7 @@ export async function desk(page, look) {
   await play(page);
   await look('result');
   if (await page.isVisible('#heard-yes')) await press(page, 'heard-yes');
-  for (const kind of ['pass', 'first', 'clap', 'trill']) {
+  for (const kind of ['pass', 'first', 'clap', 'piano', 'trill']) {
     await page.selectOption('#kind', kind);
     if (kind === 'first' || kind === 'clap') {
       await press(page, 'tap');
