@@ -57,7 +57,7 @@ const (
 // Rhythms returns all of them with their names, for a menu.
 func Rhythms() []RhythmInfo { return rhythms[:] }
 
-//words:texts Name
+//words:texts
 var rhythms = [...]RhythmInfo{
 	{Held, "held"}, {Halves, "halves"}, {Quarters, "quarters"},
 	{Eighths, "eighths"}, {Triplets, "triplets"}, {Sixteenths, "sixteenths"},
