@@ -127,10 +127,15 @@ export async function desk(page, look) {
   await page.setInputFiles('#open', file('bare.abc', BARE));
   await reach(page, '#questions');
   await page.waitForSelector('#questions button');
+  await look('questions');
+  await page.click('#settings-name');
+  await look('the settings of a passage with repeats');
+  await page.keyboard.press('Escape');
+  await page.click('#place-read');
   await press(page, 'note-next');
   await page.evaluate(() => { for (const e of document.querySelectorAll('#edit, #edit details, #settings')) e.open = true; });
   await page.waitForSelector('#edit-signs button');
-  await look('questions and changes');
+  await look('changes');
   await page.setInputFiles('#open', file('parts.musicxml', PARTS));
   await page.click('#part');
   await look('a file of several parts');
