@@ -20,11 +20,10 @@ const rate = 48000
 
 // take is how a passage is played: our own synthesis, no recording.
 type take struct {
-	passage, bars string
-	slower        float64 // the tempo, as so many times the length; 0 is 1
-	late          float64 // s by which all notes of the ornaments are late
-	noise         float64 // largest sample of noise beside it
-	only          round.Hands
+	slower float64 // the tempo, as so many times the length; 0 is 1
+	late   float64 // s by which all notes of the ornaments are late
+	noise  float64 // largest sample of noise beside it
+	only   round.Hands
 }
 
 // session is a round at the piano that is listened to.

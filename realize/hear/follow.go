@@ -10,8 +10,6 @@ import "math"
 
 const (
 	cell = 0.0106 // s, a moment of the table
-	// A place reaches strikes this far from its moment.
-	reach = 0.045
 	// What a note costs that was not heard, and the most one that was is worth.
 	missed, worth = 1.3, 4.0
 	// What it costs to begin anew at the first place, and at any other.

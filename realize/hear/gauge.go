@@ -6,7 +6,6 @@ import "math"
 // makes numbers of what is none.
 type gauge struct {
 	silentInput bool // MIDI: there is no sound
-	block       []float32
 	clean       []float32
 	power       []float32 // of blocks, dB; the last minutes
 	sum         float64

@@ -438,7 +438,7 @@ func (p *plan) inOrnament(r *Report, s Strike) bool {
 
 // errors says how late each note came.
 func (p *plan) errors(r *Report, e Expected, due func(float64) float64) {
-	late := func(int) (float64, bool) { return 0, false }
+	var late func(int) (float64, bool)
 	switch {
 	case e.Beat != nil:
 		late = func(i int) (float64, bool) {

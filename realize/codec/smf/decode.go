@@ -133,7 +133,7 @@ func (d *decoder) track(number int, b []byte) {
 
 // timed turns ticks into seconds.
 func (d *decoder) timed(division uint16) []Struck {
-	seconds := func(t tick) float64 { return float64(t) }
+	var seconds func(t tick) float64
 	if division >= 0x8000 { // frames of film a second, and parts of a frame
 		unit := 1 / float64(max(1, -int(int8(division>>8)))*max(1, int(division&0xFF)))
 		seconds = func(t tick) float64 { return float64(t) * unit }
