@@ -13,7 +13,7 @@ const WORDS = { de: 'words-de.txt' };
 const MANUAL = [
   'manual-en.html', 'manual-de.html', 'manual-manual.css', 'manual-reading.png', 'manual-student.png', 'manual-sheet.png',
 ];
-// What listens at the piano: kept when it is used.
+// The program that listens at the piano: kept once it is used.
 const EAR = ['listen.js', 'listen-capture.js', 'listen-worker.js', 'listen-ear.wasm'];
 // VERSION changes with any file: the build writes it.
 const VERSION = '';

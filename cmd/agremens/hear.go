@@ -64,6 +64,12 @@ func hearFile(args []string, out, errs io.Writer) error {
 	case *format != "json" && *format != "text":
 		return wrongUse{fmt.Sprintf("-format %s is neither json nor text", *format)}
 	}
+	if q.beat && (q.expect == "" || q.speaker == "") {
+		fmt.Fprintln(errs, "-beat is left out: it needs -speaker, what the loudspeaker was sent, and -expect with its clicks")
+	}
+	if q.sounded != "" && q.expect == "" {
+		fmt.Fprintln(errs, "-sounded without -expect: the times of the hand that the loudspeaker played are not known")
+	}
 	task, err := q.task()
 	if err != nil {
 		return err

@@ -28,9 +28,9 @@ func (t Trouble) Say(c *words.Catalogue) string {
 	case Unable:
 		return c.Say("This browser does not let the page listen here. It needs a recent browser and an address that begins with https; or tap instead.")
 	case Taken:
-		return c.Say("The microphone was switched off on the way. What was heard until then is what counts.")
+		return c.Say("The microphone was switched off during the round. Only what was heard before that counts.")
 	}
-	return c.Say("What listens could not be loaded. Check the connection and press again; or tap instead.")
+	return c.Say("The part of the program that listens could not be loaded. Check the connection and press again; or tap instead.")
 }
 
 // tooNoisy is the level of playing above the quietest moments, dB, below which

@@ -18,6 +18,7 @@
 package hear
 
 import (
+	"cmp"
 	"math"
 
 	"agremens/realize/perf"
@@ -213,7 +214,7 @@ func (l *Listener) Strikes() []Strike { return l.sorted() }
 // sorted returns the strikes of the last minutes in order of time.
 func (l *Listener) sorted() []Strike {
 	strikes := append([]Strike(nil), l.strikes...)
-	sorting.Stable(strikes, func(a, b Strike) int { return compare(a.At, b.At) })
+	sorting.Stable(strikes, func(a, b Strike) int { return cmp.Compare(a.At, b.At) })
 	if n := len(strikes); n > 0 {
 		keep := 0
 		for strikes[keep].At < strikes[n-1].At-retained {
@@ -222,14 +223,4 @@ func (l *Listener) sorted() []Strike {
 		strikes = strikes[keep:]
 	}
 	return strikes
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"math"
 
 	"agremens/realize/perf"
@@ -37,7 +38,7 @@ func newPlan(e Expected) *plan {
 			p.own = append(p.own, i)
 		}
 	}
-	sorting.Stable(p.own, func(a, b int) int { return compare(e.Notes[a].At, e.Notes[b].At) })
+	sorting.Stable(p.own, func(a, b int) int { return cmp.Compare(e.Notes[a].At, e.Notes[b].At) })
 	// Of an ornament only the first note has a place in time; when the others
 	// come is the player's own affair.
 	begun := map[string]bool{}

@@ -129,7 +129,7 @@ test('a microphone that is taken away on the way ends the round', { timeout: 120
   await page.waitForSelector('#hark-sign:not([hidden])', { timeout: 60_000 });
   await page.evaluate(() => window.streams[0].getAudioTracks()[0].dispatchEvent(new Event('ended')));
   await state(page, 'result', { timeout: 30_000 });
-  assert.match(await text(page, '#result'), /was switched off on the way/);
+  assert.match(await text(page, '#result'), /was switched off during the round/);
   assert.deepEqual(wrong, []);
   await close();
 });

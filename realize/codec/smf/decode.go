@@ -1,6 +1,7 @@
 package smf
 
 import (
+	"cmp"
 	"encoding/binary"
 	"errors"
 
@@ -138,7 +139,7 @@ func (d *decoder) timed(division uint16) []Struck {
 		unit := 1 / float64(max(1, -int(int8(division>>8)))*max(1, int(division&0xFF)))
 		seconds = func(t tick) float64 { return float64(t) * unit }
 	} else {
-		sorting.Stable(d.tempi, func(a, b tempoAt) int { return compare(a.at, b.at) })
+		sorting.Stable(d.tempi, func(a, b tempoAt) int { return cmp.Compare(a.at, b.at) })
 		starts := make([]float64, len(d.tempi)) // s
 		last, per, at := tick(0), 0.5, 0.0
 		for i, t := range d.tempi {
@@ -160,23 +161,13 @@ func (d *decoder) timed(division uint16) []Struck {
 			return starts[i-1] + float64(t-d.tempi[i-1].at)/float64(division)*d.tempi[i-1].seconds
 		}
 	}
-	sorting.Stable(d.notes, func(a, b struckAt) int { return compare(a.from, b.from) })
+	sorting.Stable(d.notes, func(a, b struckAt) int { return cmp.Compare(a.from, b.from) })
 	out := make([]Struck, len(d.notes))
 	for i, n := range d.notes {
 		out[i] = n.Struck
 		out[i].At, out[i].Until = seconds(n.from), seconds(n.to)
 	}
 	return out
-}
-
-func compare(a, b tick) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // variable reads a number in groups of seven bits, of at most four bytes.
