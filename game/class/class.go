@@ -28,8 +28,11 @@ const (
 	maxLetters  = 64 << 10 // of a task
 )
 
-// Class is the students, in order of their names.
-type Class struct{ Students []*Student }
+// Class is the students, in order of their names, and who was erased.
+type Class struct {
+	Students []*Student
+	Gone     []Gone // in order of when
+}
 
 // Student is one student. The zero value is one nobody has named.
 type Student struct {
@@ -146,8 +149,7 @@ func (c *Class) sort() {
 	sorting.Stable(c.Students, func(a, b *Student) int { return strings.Compare(a.Key(), b.Key()) })
 }
 
-// Erase takes a student out, with everything.
-func (c *Class) Erase(name string) {
+func (c *Class) remove(name string) {
 	kept := c.Students[:0]
 	for _, s := range c.Students {
 		if s.Key() != key(name) {
@@ -167,7 +169,7 @@ func (c *Class) Rename(name, to string) *Student {
 	}
 	old := s.Name
 	if other := c.Find(to); other != nil && other != s {
-		c.Erase(old)
+		c.remove(old)
 		other.join(s)
 		other.also(old)
 		return other

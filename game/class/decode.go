@@ -92,6 +92,13 @@ func (r *reader) line(row string) {
 		}
 		return
 	}
+	if kind == "gone" {
+		g := Gone{f.letters(), f.whole(1, maxWhen), f.whole(0, 1) == 1}
+		if r.damaged += truth(f.bad || g.When == 0); !f.bad && g.When > 0 && len(g.Mark) <= 16 {
+			r.class.remember(g)
+		}
+		return
+	}
 	s := r.now
 	if s == nil {
 		r.damaged++

@@ -250,7 +250,7 @@ func (w *walker) report(_ rapid.TB, n int) {
 			w.studio.NextTask(r.Packed)
 		}
 	default:
-		w.studio.ChangeClass(func(c *class.Class) { c.Erase(one([]string{"", "Ana", "Ben"}, n/4)) })
+		w.studio.EraseStudent(one([]string{"", "Ana", "Ben"}, n/4))
 	}
 }
 

@@ -141,6 +141,16 @@ test('a class of forty over ten weeks, taken to another device', async (t) => {
   await second.page.click('#one-erase-yes');
   await until(() => rows(second.page), (all) => all.length === table.length - 1);
   assert.ok(!(await second.page.evaluate(() => JSON.stringify({ ...localStorage }))).includes(gone));
+  assert.match(await second.page.textContent('#class-said'), new RegExp(`^${gone} is erased here`));
+  // The older file does not bring her back, and says so; the newer one erases
+  // her elsewhere too.
+  await takeFiles(second.page, [file('older.agremens', saved.toString())]);
+  assert.match((await came(second.page))[0], new RegExp(`left out: ${gone}\\.`));
+  assert.equal((await rows(second.page)).length, table.length - 1);
+  const [newer] = await Promise.all([second.page.waitForEvent('download'), second.page.click('#class-save')]);
+  await takeFiles(page, [file('newer.agremens', (await contents(newer)).toString())]);
+  assert.match((await came(page))[0], new RegExp(`Erased there, and so here too: ${gone}\\.`));
+  assert.deepEqual(await rows(page), await rows(second.page));
   assert.deepEqual([...wrong, ...second.wrong], []);
   await second.close();
   await close();
