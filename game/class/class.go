@@ -68,6 +68,7 @@ type Work struct {
 	// Fault is the code of the fault left, as of the report with the latest day
 	// (Last) and the most rounds (Rounds).
 	Fault        string
+	Where        string // the printed bar and the sign of it, "5 trill"
 	Last, Rounds int
 	// Unaided counts rounds without clicks and moving line, Clean those of them
 	// that were clean: the most that any report told.

@@ -248,7 +248,7 @@ func (f *fields) work() *Work {
 		ID: clip(f.text(), 16), Title: clip(f.text(), maxText), Bars: clip(f.text(), maxText),
 		Goal: f.whole(0, maxBeats), Sent: f.whole(0, maxDay), Came: f.whole(0, maxDay),
 		Fault: clip(f.text(), maxText), Last: f.whole(0, maxDay), Rounds: f.whole(0, maxRounds),
-		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(),
+		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(), Where: clip(f.text(), maxText),
 	}
 	w.Signs = w.Signs[:min(len(w.Signs), maxSigns)]
 	w.Clean = min(w.Clean, w.Unaided)

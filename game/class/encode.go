@@ -41,7 +41,7 @@ func (s *Student) encode(b *strings.Builder) {
 	for i := range s.Works {
 		w := &s.Works[i]
 		line(b, "work", w.ID, w.Title, w.Bars, whole(w.Goal), whole(w.Sent), whole(w.Came), w.Fault, whole(w.Last), whole(w.Rounds),
-			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters)
+			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters, w.Where)
 		for _, d := range w.Days {
 			line(b, "day", whole(d.Day), whole(d.Tapped), whole(d.Piano), whole(d.Rounds), whole(d.Clean),
 				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached))

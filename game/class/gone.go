@@ -115,6 +115,7 @@ func (s *Student) since(when int) bool {
 		}
 	}
 	s.Works = works
+	s.order()
 	return len(works) > 0 || s.Note.Text != "" || s.Set > 0
 }
 

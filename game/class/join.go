@@ -161,10 +161,10 @@ func (w *Work) begun() int {
 // join takes in another telling of the same task, without its days, and
 // reports whether anything in it was new.
 func (w *Work) join(o *Work) (news bool) {
-	later := o.Last > w.Last || o.Last == w.Last && (o.Rounds > w.Rounds || o.Rounds == w.Rounds && o.Fault > w.Fault)
+	later := o.Last > w.Last || o.Last == w.Last && (o.Rounds > w.Rounds || o.Rounds == w.Rounds && o.Fault > w.Fault || o.Rounds == w.Rounds && o.Fault == w.Fault && o.Where > w.Where)
 	if later {
 		news = true
-		w.Last, w.Rounds, w.Fault = o.Last, o.Rounds, o.Fault
+		w.Last, w.Rounds, w.Fault, w.Where = o.Last, o.Rounds, o.Fault, o.Where
 	}
 	for _, text := range [][2]*string{{&w.Title, &o.Title}, {&w.Bars, &o.Bars}, {&w.Letters, &o.Letters}, {&w.Why, &o.Why}} {
 		// The longer telling: in a report that was long, titles are cut.

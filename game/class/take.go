@@ -115,7 +115,7 @@ func (c *Class) whose(r *packet.Report) *Student {
 
 // workOf is a report as part of a history.
 func workOf(r *packet.Report) Work {
-	w := Work{ID: clip(r.Task, 16), Title: clip(r.Title, maxText), Bars: clip(r.Bars, maxText), Goal: int(r.Goal + 0.5), Fault: clip(r.Fault, maxText),
+	w := Work{ID: clip(r.Task, 16), Title: clip(r.Title, maxText), Bars: clip(r.Bars, maxText), Goal: int(r.Goal + 0.5), Fault: clip(r.Fault, maxText), Where: clip(r.Where, maxText),
 		Unaided: r.Unaided, Clean: r.CleanUnaided, Letters: r.Packed}
 	if len(w.Letters) > maxLetters || strings.Trim(w.Letters, packetLetters) != "" {
 		w.Letters = ""

@@ -167,7 +167,7 @@ func (r *Row) Left(c *words.Catalogue) string {
 	if r.Work == nil || r.Work.Last == 0 {
 		return ""
 	}
-	text := words.Sentence(strings.TrimSuffix(c.Say(lesson.Left(r.Work.Fault)), "."))
+	text := words.Sentence(lesson.LeftAt(r.Work.Fault, r.Work.Where, c))
 	if r.Look == Stuck {
 		text += " " + c.Say("As before.")
 	}
@@ -176,7 +176,7 @@ func (r *Row) Left(c *words.Catalogue) string {
 
 // Report is a work as a report, for its words.
 func (w *Work) Report(name string) packet.Report {
-	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
+	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Where: w.Where, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
 	for _, d := range w.Told() {
 		r.Days = append(r.Days, packet.Day{Date: date8601(d.Day), Tapped: d.Tapped, Piano: d.Piano, Rounds: d.Rounds, Clean: d.Clean,
 			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached)})

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"agremens/assets"
-	"agremens/game/class"
 	"agremens/game/conduct"
 	"agremens/game/day"
 	"agremens/game/desk"

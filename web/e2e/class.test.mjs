@@ -165,7 +165,7 @@ test('from the table to the next task in three presses', async () => {
   await page.click('#one-next'); // 2
   await page.waitForSelector('#task', { state: 'visible' });
   assert.match(await page.textContent('#task-for-name'), new RegExp(table[0].student));
-  assert.match(await page.textContent('#task-why'), /The ornament starts after the other hand\. \d+ days? at \d+\./);
+  assert.match(await page.textContent('#task-why'), /[A-Z][a-z ]+ in bar \d+: the ornament starts after the other hand\. \d+ days? at \d+\./);
   await page.screenshot({ path: shots('class-task') });
   await page.click('#task-copy'); // 3
   await page.waitForFunction(() => document.getElementById('task-said').textContent.startsWith('Copied'));
@@ -183,7 +183,7 @@ test('from the table to the next task in three presses', async () => {
   assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
-  assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: The ornament starts/s);
+  assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: [A-Z][a-z ]+ in bar \d+: the ornament starts/s);
   assert.deepEqual(wrong, []);
   await close();
 });

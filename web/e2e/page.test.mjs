@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, until } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
