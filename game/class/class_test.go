@@ -253,6 +253,7 @@ func FuzzDecode(f *testing.F) {
 	c.Erase("Ana", noon)
 	f.Add(c.Encode())
 	f.Add("agremens-class 1\nstudent\tAna\t9\nwork\tone\nday\t1\t2\nlater\tx\nend\t1\n")
+	f.Add("agremens-class 1\nstudent\n\r\r\nend\t1\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		c, _, err := class.Decode(text)
 		if err != nil {

@@ -57,7 +57,7 @@ func Decode(text string) (c *Class, damaged int, err error) {
 	for len(rest) > 0 {
 		var row string
 		row, rest, _ = strings.Cut(rest, "\n")
-		if row = strings.TrimSuffix(row, "\r"); row != "" {
+		if row = strings.TrimRight(row, "\r"); row != "" {
 			r.line(row)
 		}
 	}
