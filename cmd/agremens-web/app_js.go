@@ -117,8 +117,8 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
-		tasks.prepare(name, why, percent, kinds)
+	class := newClass(a.words, a, func(next nextTask) {
+		tasks.prepare(next)
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown

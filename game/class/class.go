@@ -95,14 +95,6 @@ type Day struct {
 	Reached             int // fastest clean tempo, 0 none
 }
 
-// Planned is a task for a later week.
-type Planned struct {
-	Day         int // of the week it is meant for, since 1 January 1970
-	Title, Bars string
-	Why         string
-	Letters     string
-}
-
 // key is what tells names apart: small and capital letters, and blanks, do not.
 func key(name string) string { return strings.ToLower(diary.Name(name)) }
 

@@ -161,6 +161,20 @@ test('from the table to the next task in three presses', async () => {
   const { page, wrong, close } = await openClass();
   await takeFiles(page, reports.map(asFile));
   await page.evaluate(() => localStorage.setItem('agremens.home', 'https://practice.example.org/'));
+  // The plan: some weeks drafted at once, one taken out, one for two students.
+  await page.click('#class-table tbody tr:first-child button');
+  await page.click('#one-weeks');
+  const planned = () => page.locator('#one-plan article').count();
+  const drafted = await until(planned, (n) => n > 0);
+  assert.ok(drafted >= 2 && drafted <= 4, `${drafted} weeks`);
+  await page.click('#one-weeks');
+  assert.equal(await planned(), drafted, 'drafted again they stand once');
+  assert.match(await page.innerText('#one-plan article'), /^From \d+ [A-Z][a-z]+: .*, bars 1–4\n.* · \d+ to 80 · /s);
+  await page.screenshot({ path: shots('class-plan') });
+  await page.click('#one-plan article:last-child button:last-child');
+  assert.equal(await until(planned, (n) => n < drafted), drafted - 1);
+  await page.click('#one-back');
+
   await page.click('#class-table tbody tr:first-child button'); // 1
   await page.click('#one-next'); // 2
   await page.waitForSelector('#task', { state: 'visible' });
@@ -181,8 +195,13 @@ test('from the table to the next task in three presses', async () => {
   const both = await until(() => page.evaluate(() => navigator.clipboard.readText()), (text) => text.includes('\n'));
   assert.deepEqual(both.split('\n').map((line) => line.split(': ')[0]), [table[0].student, table[1].student]);
   assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
+  // The same for a later lesson of both.
+  await page.selectOption('#task-week', '2');
+  await page.click('#task-plan');
+  assert.match(await until(() => page.textContent('#task-said'), (text) => text.startsWith('In the plan')), new RegExp(`${table[0].student}, ${table[1].student}\\.$`));
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
+  assert.equal(await planned(), drafted - 2 + 1, 'what was given leaves the plan; what was planned since is in it');
   assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: [A-Z][a-z ]+ in bar \d+: the ornament starts/s);
   assert.deepEqual(wrong, []);
   await close();
