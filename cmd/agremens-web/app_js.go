@@ -84,6 +84,7 @@ func (a *app) wire() {
 	a.wireTasks()
 	a.wireLog()
 	newGlossary(a.words, a.staff, a)
+	newPieceSigns(a.words, a, func() { a.page.rooms.open(place.Read) })
 	newLanguage(a.words, tools, a)
 	newSending(a.words, a)
 	dom.BindHelp("help")
