@@ -129,6 +129,10 @@ func (s *classSheet) rename() {
 	s.open(now.Key())
 }
 
+// lessonsAtEase is how many lessons fit on one printed side with some lines of
+// a note each.
+const lessonsAtEase = 8
+
 // print prints the list of today's lessons, or of the day that is chosen.
 func (s *classSheet) print() {
 	day := whole(dom.Value("class-lesson"))
@@ -156,5 +160,10 @@ func (s *classSheet) print() {
 	}
 	dom.SetText("lessons-name", s.words.Say("Lessons on {day}", "{day}", weekday))
 	dom.SetCards("lessons-list", cards, nil)
+	many := ""
+	if len(cards) > lessonsAtEase {
+		many = "many"
+	}
+	dom.SetData("lessons-list", "many", many)
 	dom.Print("lessons")
 }
