@@ -2,7 +2,7 @@
 // in any order, both keep all of it.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, until } from './browser.mjs';
+import { launch, serve, open, state, until, reaching } from './browser.mjs';
 
 const SEED = Number(process.env.AGREMENS_SEED || 1);
 const STEPS = Number(process.env.AGREMENS_STEPS || 200);
@@ -24,6 +24,7 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   const { page: one, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(one, 'ready');
   const two = await one.context().newPage();
+  reaching(two);
   two.on('pageerror', (e) => wrong.push(e.message));
   await two.goto(server.url);
   await state(two, 'ready');
@@ -69,6 +70,7 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   }
 
   const fresh = await one.context().newPage();
+  reaching(fresh);
   fresh.on('pageerror', (e) => wrong.push(e.message));
   await fresh.goto(server.url);
   await state(fresh, 'ready');
