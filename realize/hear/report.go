@@ -21,6 +21,8 @@ type Report struct {
 	// Ornaments are in order of the places of their first notes.
 	Ornaments []Ornament
 	Signal    Signal
+	// Delay is the loudspeaker's, s, where [Listener.FeedBeside] found it.
+	Delay Amount
 	// Passes is how often the notes were begun; the last time is judged.
 	// Stopped is the place, in quarters, after which nothing more came, or
 	// beyond all notes. Where only the last place is lacking nobody stopped: its
@@ -72,7 +74,7 @@ type Extra struct {
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	p.delay = e.Delay
-	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1)}
+	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
 	}
