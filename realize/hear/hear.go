@@ -95,6 +95,7 @@ type Listener struct {
 	ear      *ear
 	gauge    gauge
 	resample *resampler
+	beside   *canceller // nil until something is fed beside the sound
 	strikes  []Strike
 	fresh    []Onset
 	rate     float64 // of the ear
@@ -127,13 +128,29 @@ const retained = 240.0
 
 // Feed takes the next samples, mono, ±1, in blocks of any length, and returns
 // the onsets that have become sure. The slice is written anew at the next call.
-func (l *Listener) Feed(samples []float32) []Onset {
+func (l *Listener) Feed(samples []float32) []Onset { return l.FeedBeside(samples, nil) }
+
+// FeedBeside is [Listener.Feed] while a loudspeaker may sound: sent is what it
+// was given during these samples, by the same clock, at the same rate; what is
+// shorter than samples ends in silence. What the microphone hears of it is
+// taken out once its delay, 0 to 0.35 s, has been found: about 1.5 s after the
+// first of it, so that a beat counted in is enough. The delay is then that of
+// what is expected, and stands in [Report.Delay]. Onsets come 22 ms later.
+func (l *Listener) FeedBeside(samples, sent []float32) []Onset {
 	l.fresh = l.fresh[:0]
 	l.seconds += float64(len(samples)) / l.options.Rate
+	if sent != nil && l.beside == nil {
+		l.beside = newCanceller(l.options.Rate)
+	}
 	const block = 8192
 	for len(samples) > 0 {
 		n := min(block, len(samples))
 		x := l.gauge.take(samples[:n])
+		if l.beside != nil {
+			k := min(n, len(sent))
+			x = l.beside.feed(x, sent[:k])
+			sent = sent[k:]
+		}
 		if l.resample != nil {
 			x = l.resample.feed(x)
 		}
@@ -141,6 +158,14 @@ func (l *Listener) Feed(samples []float32) []Onset {
 		samples = samples[n:]
 	}
 	return l.fresh
+}
+
+// delayFound is the loudspeaker's delay in seconds, where it was found.
+func (l *Listener) delayFound() Amount {
+	if l.beside == nil || !l.beside.found {
+		return Amount{}
+	}
+	return Amount{l.beside.lag / l.options.Rate, true}
 }
 
 // Strike takes an onset that is certain, of a MIDI keyboard or file, in place
@@ -174,7 +199,7 @@ func (l *Listener) Finish() Report {
 		l.finished = true
 		l.Feed(make([]float32, int(0.2*l.options.Rate)))
 	}
-	return l.report(l.plan, l.expected, l.sorted())
+	return l.Against(l.expected)
 }
 
 // Whole hears a sound that is all there: twice, where the instrument turns out
@@ -204,6 +229,9 @@ func (o Options) Retuned(r Report) (Options, bool) {
 
 // Against judges what was heard until Finish against other notes.
 func (l *Listener) Against(e Expected) Report {
+	if d := l.delayFound(); d.Known {
+		e.Delay = d.V
+	}
 	return l.report(newPlan(e), e, l.sorted())
 }
 
