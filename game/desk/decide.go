@@ -62,11 +62,7 @@ func (d *Desk) Edit(e realize.Edit) error {
 	if err != nil {
 		return err
 	}
-	if old, ok := d.Taste.Own[o.Note]; ok {
-		own.Why, own.Edition = old.Why, old.Edition
-	}
-	d.decide(d.Taste.WithOwn(o.Note, own))
-	return nil
+	return d.SetOwn(own)
 }
 
 // SetOwnNotes writes the selected ornament as small notes of the user's own,
@@ -88,6 +84,16 @@ func (d *Desk) SetOwnNotes(text string, each music.Frac, where realize.SmallPlac
 	own, err := d.Reading.SmallNotes(o.ID, pitches, each, where)
 	if err != nil {
 		return err
+	}
+	return d.SetOwn(own)
+}
+
+// SetOwn keeps a realization of the user's own for the selected ornament; the
+// reason that was given before stays.
+func (d *Desk) SetOwn(own realize.Own) error {
+	o, ok := d.Ornament()
+	if !ok {
+		return errNothing
 	}
 	if old, ok := d.Taste.Own[o.Note]; ok {
 		own.Why, own.Edition = old.Why, old.Edition

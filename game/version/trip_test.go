@@ -1,7 +1,9 @@
 package version_test
 
 import (
+	"bytes"
 	"cmp"
+	"encoding/binary"
 	"math/rand"
 	"os"
 	"path/filepath"
@@ -102,7 +104,7 @@ func (x *trip) played(chance *rand.Rand) []takedown.Strike {
 	slower := 0.8 + 0.5*chance.Float64()
 	var s []takedown.Strike
 	for _, n := range notes {
-		s = append(s, takedown.Strike{Key: n.Pitch.MIDI(), At: 5 + (tempo.Seconds(n.Onset)-tempo.Seconds(at))*slower + 0.008*chance.NormFloat64()})
+		s = append(s, takedown.Strike{Key: n.Pitch.MIDI(), At: 5 + (tempo.Seconds(n.Onset)-tempo.Seconds(at))*slower + 0.008*chance.NormFloat64(), Odds: takedown.Certain})
 	}
 	return s
 }
@@ -171,14 +173,23 @@ func line(notes []realize.Note) string {
 const rate = 48000
 
 // recorded renders what someone plays, mono, by our own synthesis: the piano by
-// turns with the harpsichord, at its tempo or a little slower.
+// turns with the harpsichord, at its tempo or a little slower, and the hand that
+// has the ornament alone.
 func (x *trip) recorded(t testing.TB, chance *rand.Rand, instrument string) []float32 {
-	notes, at, tempo := x.sounding()
+	notes, _, tempo := x.sounding()
 	slower := 0.9 + 0.4*chance.Float64()
 	when := func(q music.Frac) float64 { return 1 + (tempo.Seconds(q)-tempo.Seconds(notes[0].Onset))*slower }
-	_ = at
+	hand := perf.Right
+	for _, n := range notes {
+		if n.Ornament == x.id {
+			hand = n.Hand
+		}
+	}
 	var seq synth.Sequence
 	for _, n := range notes {
+		if n.Hand != hand {
+			continue
+		}
 		start := int64((when(n.Onset) + 0.008*chance.NormFloat64()) * rate)
 		end := max(start+rate/25, int64((when(n.End())-0.01)*rate))
 		seq.Notes = append(seq.Notes, synth.Note{Start: start, End: end, Key: n.Pitch.MIDI(), Strength: 0.5 + 0.2*chance.Float32()})
@@ -214,12 +225,12 @@ func TestRecordedAndBack(t *testing.T) {
 		samples := x.recorded(t, chance, []string{"piano", "harpsichord"}[i%2])
 		place, ok := version.Place(x.reading, x.passage, x.id)
 		require.True(t, ok)
-		taker := ear.NewTaker(ear.PackPlace(place))
+		taker := ear.NewTaker(ear.PackPlace(place.HandAlone()))
 		taker.Listen(rate)
 		for ; len(samples) > 0; samples = samples[min(4096, len(samples)):] {
 			taker.Feed(samples[:min(4096, len(samples))])
 		}
-		taker.Heard()
+		taker.Played(taker.Heard())
 		var own realize.Own
 		if v, ok := ear.UnpackVersion(taker.Write()); ok {
 			own, _ = version.Own(x.reading, x.passage, x.id, v)
@@ -232,4 +243,44 @@ func TestRecordedAndBack(t *testing.T) {
 		t.Logf("%d %s\n  %v\n  %v", i, x.name, line(want), line(own.Notes))
 	}
 	t.Logf("%d recordings: the same notes %d", len(all), same)
+	require.GreaterOrEqual(t, float64(same), 0.9*float64(len(all)))
+}
+
+// TestVersionTake writes the take that stands in for a microphone in web/e2e to
+// the folder AGREMENS_TAKES: a version of the first mordent and what follows it.
+func TestVersionTake(t *testing.T) {
+	folder := os.Getenv("AGREMENS_TAKES")
+	if folder == "" {
+		t.Skip("AGREMENS_TAKES names no folder: nothing is written")
+	}
+	var seq synth.Sequence
+	// A fake microphone begins before the page listens, and again at its end.
+	const silent, quarter = 12.0, 0.4
+	for _, n := range []struct {
+		key      int
+		at, long float64
+	}{{69, 0, 0.25}, {71, 0.25, 0.25}, {69, 0.5, 0.25}, {68, 0.75, 0.25}, {69, 1, 1}, {73, 2, 1}, {76, 3, 1}} {
+		start := int64((silent + n.at*quarter) * rate)
+		seq.Notes = append(seq.Notes, synth.Note{Start: start, End: start + int64(n.long*quarter*rate), Key: n.key, Strength: 0.6})
+	}
+	seq.Length = int64((silent + 12) * rate)
+	engine := synth.New(rate)
+	var b bytes.Buffer
+	n := uint32(seq.Length)
+	b.WriteString("RIFF")
+	for _, v := range []any{36 + 2*n, []byte("WAVEfmt "), uint32(16), uint16(1), uint16(1), uint32(rate), uint32(2 * rate), uint16(2), uint16(16), []byte("data"), 2 * n} {
+		require.NoError(t, binary.Write(&b, binary.LittleEndian, v))
+	}
+	written := uint32(0)
+	synth.RenderParts(engine, seq, func(stereo []float32) bool {
+		for ; len(stereo) >= 2 && written < n; stereo = stereo[2:] {
+			require.NoError(t, binary.Write(&b, binary.LittleEndian, int16((stereo[0]+stereo[1])/2*32767)))
+			written++
+		}
+		return true
+	})
+	for ; written < n; written++ {
+		b.Write([]byte{0, 0})
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "version.wav"), b.Bytes(), 0o644))
 }

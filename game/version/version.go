@@ -6,6 +6,7 @@ package version
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"agremens/realize"
@@ -19,8 +20,9 @@ import (
 // around is how far from the ornament printed notes are looked for, quarters.
 const around = 8
 
-// Keys above and below the principal that an ornament may have.
-const reach = 14
+// reach is how far from the principal an ornament's keys may be beyond those of
+// the choices: a sixth.
+const reach = 9
 
 // Place says where an ornament of a reading stands, and false where it stands
 // nowhere.
@@ -47,9 +49,14 @@ func Place(r *realize.Reading, p *score.Passage, ornament string) (takedown.Plac
 			r = r.Choose(ornament, i)
 		}
 	}
+	at.Likely = []int{key, o.Upper.MIDI(), o.Lower.MIDI()}
 	for i := range o.Choices {
 		for _, n := range o.Choices[i].Notes {
-			at.Lowest, at.Highest = min(at.Lowest, n.Pitch.MIDI()-2), max(at.Highest, n.Pitch.MIDI()+2)
+			k := n.Pitch.MIDI()
+			at.Lowest, at.Highest = min(at.Lowest, k-2), max(at.Highest, k+2)
+			if !slices.Contains(at.Likely, k) {
+				at.Likely = append(at.Likely, k)
+			}
 		}
 	}
 	sounding := realize.Perform(r, realize.PerformOptions{})

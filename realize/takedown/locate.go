@@ -231,11 +231,10 @@ func (p Place) own(s []Strike, r reckoning, of []int) []int {
 		if printed[i] || chord[i] || s[i].At <= before || s[i].At >= next || s[i].Key < p.Lowest || s[i].Key > p.Highest {
 			continue
 		}
-		if own = append(own, i); len(own) == mostNotes {
-			break
-		}
+		own = append(own, i)
 	}
-	return own
+	own = p.believed(s, own)
+	return own[:min(len(own), mostNotes)]
 }
 
 // entered reports whether a key of the ornament's is struck on its beat or not

@@ -17,7 +17,13 @@ import (
 type Strike struct {
 	Key int // MIDI
 	At  float64
+	// Odds is the logarithm of the odds that it was struck: [Certain] where
+	// keys tell, less where it was only heard.
+	Odds float64
 }
+
+// Certain are the odds of a key that a MIDI instrument reports.
+const Certain = 20.0
 
 // Printed is a note near the ornament that is played as it stands.
 type Printed struct {
@@ -37,6 +43,7 @@ type Place struct {
 	Spread  bool  // the chord is spread: its keys are the ornament's notes
 	Highest int   // the range of keys an ornament may have here
 	Lowest  int
+	Likely  []int // keys that ornaments at this place usually have
 }
 
 // Note is one note of what was played.
@@ -60,6 +67,18 @@ type Version struct {
 	Alone bool
 	// Free says that its notes came too unevenly for any simple rhythm.
 	Free bool
+}
+
+// HandAlone is the place where only the hand that has the ornament plays.
+func (p Place) HandAlone() Place {
+	around := p.Around
+	p.Around = nil
+	for _, n := range around {
+		if n.Same {
+			p.Around = append(p.Around, n)
+		}
+	}
+	return p
 }
 
 // Limits: of what is looked at, and of an ornament.
@@ -125,7 +144,7 @@ func sameKeys(a, b []int) bool {
 func tidy(take []Strike) []Strike {
 	var out []Strike
 	for _, s := range take {
-		if !math.IsNaN(s.At) && math.Abs(s.At) < 1e6 && s.Key >= 0 && s.Key < 128 && len(out) < mostStrikes {
+		if !math.IsNaN(s.At) && math.Abs(s.At) < 1e6 && s.Key >= 0 && s.Key < 128 && s.Odds > 0 && len(out) < mostStrikes {
 			out = append(out, s)
 		}
 	}

@@ -50,37 +50,28 @@ func (t *Taker) Feed(samples []float32) []float64 {
 	return keys
 }
 
-// Odds, as logarithms, from which a strike is taken for one: of a key that is
-// printed there, and of any other. From our own instruments, no source.
-const (
-	oddsPrinted = 0.0
-	oddsOther   = 1.0
-)
-
-// Heard ends a take that was heard.
-func (t *Taker) Heard() {
+// Heard ends a take that was heard and returns its strikes, as [Taker.Played]
+// takes them.
+func (t *Taker) Heard() []float64 {
 	if t.listener == nil {
-		return
+		return nil
 	}
 	t.listener.Finish()
-	printed := map[int]bool{t.place.Key: true}
-	for _, n := range t.place.Around {
-		printed[n.Key] = true
-	}
-	var take []takedown.Strike
+	var row []float64
 	for _, s := range t.listener.Strikes() {
-		if s.Odds > oddsOther || printed[s.Key] && s.Odds > oddsPrinted {
-			take = append(take, takedown.Strike{Key: s.Key, At: s.At})
+		if s.Odds > 0 {
+			row = append(row, float64(s.Key), s.At, math.Min(s.Odds, takedown.Certain-1))
 		}
 	}
-	t.takes, t.listener = append(t.takes, take), nil
+	t.listener = nil
+	return row
 }
 
-// Played adds a take of keys and seconds, by turns.
+// Played adds a take: key, seconds and odds ([takedown.Strike]) of each strike.
 func (t *Taker) Played(row []float64) {
 	var take []takedown.Strike
-	for ; len(row) >= 2; row = row[2:] {
-		take = append(take, takedown.Strike{Key: int(row[0]), At: row[1]})
+	for ; len(row) >= 3; row = row[3:] {
+		take = append(take, takedown.Strike{Key: int(row[0]), At: row[1], Odds: row[2]})
 	}
 	t.takes = append(t.takes, take)
 }
@@ -97,8 +88,8 @@ func (t *Taker) Write() []float64 {
 
 // PackPlace writes a place as numbers.
 func PackPlace(p takedown.Place) []float64 {
-	row := []float64{float64(p.Key), p.Length, p.About, truth(p.Spread), float64(p.Lowest), float64(p.Highest), float64(len(p.Chord))}
-	for _, k := range p.Chord {
+	row := []float64{float64(p.Key), p.Length, p.About, truth(p.Spread), float64(p.Lowest), float64(p.Highest), float64(len(p.Chord)), float64(len(p.Likely))}
+	for _, k := range append(p.Chord[:len(p.Chord):len(p.Chord)], p.Likely...) {
 		row = append(row, float64(k))
 	}
 	for _, n := range p.Around {
@@ -114,7 +105,7 @@ func truth(b bool) float64 {
 	return 0
 }
 
-const placeHead = 7
+const placeHead = 8
 
 // unpackPlace reads what PackPlace wrote; of anything else it takes what there
 // is.
@@ -123,10 +114,15 @@ func unpackPlace(row []float64) takedown.Place {
 		return takedown.Place{}
 	}
 	p := takedown.Place{Key: int(row[0]), Length: row[1], About: row[2], Spread: row[3] != 0, Lowest: int(row[4]), Highest: int(row[5])}
-	chord := int(row[6])
-	for row = row[placeHead:]; chord > 0 && len(row) > 0; row = row[1:] {
-		p.Chord = append(p.Chord, int(row[0]))
-		chord--
+	chord, likely := int(row[6]), int(row[7])
+	for row = row[placeHead:]; chord+likely > 0 && len(row) > 0; row = row[1:] {
+		if chord > 0 {
+			p.Chord = append(p.Chord, int(row[0]))
+			chord--
+			continue
+		}
+		p.Likely = append(p.Likely, int(row[0]))
+		likely--
 	}
 	for ; len(row) >= 3; row = row[3:] {
 		p.Around = append(p.Around, takedown.Printed{Key: int(row[0]), At: row[1], Same: row[2] != 0})
