@@ -52,7 +52,10 @@
 		round.worker.onerror = () => told('failed');
 		round.worker.onmessage = ({ data }) => {
 			if (data.heard) told('heard', data.heard);
-			if (data.report || data.take) round.worker.terminate();
+			if (data.report || data.take) {
+				round.worker.terminate();
+				round.worker = null;
+			}
 			if (data.report) told('report', data.report);
 			if (data.take) told('take', ...data.take);
 			if (data.failed) told('failed');

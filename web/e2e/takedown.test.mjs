@@ -74,7 +74,8 @@ test('a version played on MIDI keys is written, heard, kept and taken back', { t
   await picture(page, 'takedown-midi');
   for (const id of ['#change-hear', '#play-heard']) {
     await page.click(id);
-    await page.waitForTimeout(700);
+    await state(page, 'listening');
+    await state(page, 'ready');
   }
   // Two more times, otherwise both times: that is what is meant.
   for (let i = 0; i < 2; i++) {
