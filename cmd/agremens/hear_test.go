@@ -69,7 +69,7 @@ func TestHearText(t *testing.T) {
 	code, out, errs := call("hear", "-score", twoBars, "-format", "text", rendered(t, "midi"))
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "quarter notes per minute")
-	assert.Contains(t, out, "0 missing, 0 extra or other, 0 not sure")
+	assert.Contains(t, out, "Notes played: 11; missing: 0; extra or other: 0; not sure: 0")
 	assert.Contains(t, out, "on the beat")
 }
 

@@ -149,6 +149,18 @@ func TestStopAndNewStart(t *testing.T) {
 			assert.Equal(t, n.At <= 4, r.Notes[i].Reached, n.ID)
 		}
 	})
+	t.Run("the landing left out", func(t *testing.T) {
+		truth := play(4)
+		truth.remove("r7")
+		truth.remove("l7a")
+		r := listen(sound{}.of(truth), 48000, hear.Expected{Notes: written(), Tempo: 72})
+		require.Empty(t, r.Reason)
+		assert.True(t, math.IsInf(r.Stopped, 1), "stopped after %v", r.Stopped)
+		for i, n := range written() {
+			assert.True(t, r.Notes[i].Reached, n.ID)
+			assert.Equal(t, n.At < 7, r.Notes[i].Played, n.ID)
+		}
+	})
 	t.Run("a new start", func(t *testing.T) {
 		truth := play(5)
 		again := 3.4*quarter + 1.2

@@ -25,7 +25,8 @@ type Report struct {
 	Delay Amount
 	// Passes is how often the notes were begun; the last time is judged.
 	// Stopped is the place, in quarters, after which nothing more came, or
-	// beyond all notes.
+	// beyond all notes. Where only the last place is lacking nobody stopped: its
+	// notes are missing.
 	Passes  int
 	Stopped float64
 	// Fit is how well the notes explain what was heard; of two lists of notes
@@ -89,8 +90,10 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	r.Tempo, r.Offset = p.tempoOf(way, due)
 	r.Notes = make([]Heard, len(p.notes))
 	first, last := p.stretch(way)
-	if way.to() < len(p.groups) {
+	if rest := p.placesAfter(last); len(rest) > 1 {
 		r.Stopped = last
+	} else if len(rest) == 1 {
+		last = rest[0] // the landing alone was left out: nobody stops for that
 	}
 	for _, i := range p.own {
 		at := p.notes[i].At
@@ -217,6 +220,19 @@ func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float
 	return 60 / max(slope, 1e-3), due(a) - a*slope
 }
 
+// placesAfter returns the places of the player's notes that come after one, in
+// quarters, in order.
+func (p *plan) placesAfter(at float64) []float64 {
+	var places []float64
+	for _, i := range p.own {
+		if p.notes[i].At > at+samePlace {
+			at = p.notes[i].At
+			places = append(places, at)
+		}
+	}
+	return places
+}
+
 // unreached takes back what was not heard after the last note that was, where
 // the player stopped: it is neither played nor missing.
 func (p *plan) unreached(r *Report, way pass) {
@@ -226,13 +242,7 @@ func (p *plan) unreached(r *Report, way pass) {
 			end = max(end, p.notes[i].At)
 		}
 	}
-	places, at := 0, end
-	for _, i := range p.own {
-		if p.notes[i].At > at+samePlace {
-			places, at = places+1, p.notes[i].At
-		}
-	}
-	if places < 2 {
+	if len(p.placesAfter(end)) < 2 {
 		return
 	}
 	r.Stopped = end
