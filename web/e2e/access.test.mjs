@@ -91,7 +91,7 @@ for (const { name, when, media, rules = null, without, ...look } of looks) {
       const { page, close } = await begin(look);
       const found = {}, before = new Set();
       await moments[walk](page, async (moment) => {
-        found[moment] = await faults(page, rules, moment.startsWith('printed') ? [...without, ...PAGES] : without);
+        found[moment] = await faults(page, rules, moment.startsWith('printed') ? [...without ?? [], ...PAGES] : without);
         const seen = await moments.seen(page), fresh = seen.some((id) => !before.has(id));
         for (const id of seen) met.add(id) && before.add(id);
         if (look.size.width < 700 && !moment.startsWith('printed')) found[moment].push(...await page.evaluate(small));
