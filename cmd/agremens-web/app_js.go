@@ -24,6 +24,7 @@ type app struct {
 	words  *words.Catalogue
 	sound  *sound
 	staff  *staff
+	playIt *playIt
 	delays *delays
 }
 
@@ -70,7 +71,9 @@ func (a *app) wire() {
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
 	a.show(newHark(a.words, a.Rounds, a.Say).show)
-	a.show(newChanges(a.words, a).show)
+	changes := newChanges(a.words, a)
+	a.show(changes.show)
+	a.playIt = newPlayIt(a.words, a, a.Rounds, func() { changes.try(nil) })
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
 	first := newBegin(a.words, a.Rounds)
@@ -147,7 +150,7 @@ func (a *app) wireLog() {
 	a.page.day, a.page.dayOver = day.show, day.open
 	speed := newSpeed(a.words, a)
 	a.show(speed.showRate)
-	newMIDI(a.words, a.Rounds, speed)
+	newMIDI(a.words, a.Rounds, speed, a.playIt)
 }
 
 // show adds something that is brought up to date with the rest of the page.

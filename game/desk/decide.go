@@ -63,11 +63,7 @@ func (d *Desk) Edit(e realize.Edit) error {
 	if err != nil {
 		return err
 	}
-	if old, ok := d.Taste.Own[o.Note]; ok {
-		own.Why, own.Edition = old.Why, old.Edition
-	}
-	d.decide(d.Taste.WithOwn(o.Note, own))
-	return nil
+	return d.SetOwn(own)
 }
 
 // SetOwnNotes writes the selected ornament as small notes of the user's own,
@@ -89,6 +85,16 @@ func (d *Desk) SetOwnNotes(text string, each music.Frac, where realize.SmallPlac
 	own, err := d.Reading.SmallNotes(o.ID, pitches, each, where)
 	if err != nil {
 		return err
+	}
+	return d.SetOwn(own)
+}
+
+// SetOwn keeps a realization of the user's own for the selected ornament; the
+// reason that was given before stays.
+func (d *Desk) SetOwn(own realize.Own) error {
+	o, ok := d.Ornament()
+	if !ok {
+		return errNothing
 	}
 	if old, ok := d.Taste.Own[o.Note]; ok {
 		own.Why, own.Edition = old.Why, old.Edition
@@ -210,7 +216,7 @@ func (d *Desk) SetFingers(text string) error {
 		}
 	}
 	if len(fingers) > 0 && len(fingers) != len(c.Notes) {
-		return words.Errorf(nil, "this choice has {n} notes and {m} fingers are given", "{n}", strconv.Itoa(len(c.Notes)), "{m}", strconv.Itoa(len(fingers)))
+		return words.Errorf(nil, "the number of fingers, {m}, is not that of this choice's notes, {n}", "{n}", strconv.Itoa(len(c.Notes)), "{m}", strconv.Itoa(len(fingers)))
 	}
 	d.decide(d.Taste.WithFingers(o.Note, c.Key, fingers))
 	return nil
