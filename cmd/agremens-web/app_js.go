@@ -87,6 +87,7 @@ func (a *app) wire() {
 	a.wireTasks()
 	a.wireLog()
 	newGlossary(a.words, a.staff, a)
+	newPieceSigns(a.words, a, func() { a.page.rooms.open(place.Read) })
 	newLanguage(a.words, tools, a)
 	newSending(a.words, a)
 	dom.BindHelp("help")
@@ -120,8 +121,8 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
-		tasks.prepare(name, why, percent, kinds)
+	class := newClass(a.words, a, func(next nextTask) {
+		tasks.prepare(next)
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown

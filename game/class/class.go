@@ -96,14 +96,6 @@ type Day struct {
 	Played              int // fastest that was clean at the instrument, 0 none
 }
 
-// Planned is a task for a later week.
-type Planned struct {
-	Day         int // of the week it is meant for, since 1 January 1970
-	Title, Bars string
-	Why         string
-	Letters     string
-}
-
 // key is what tells names apart: small and capital letters, and blanks, do not.
 func key(name string) string { return strings.ToLower(diary.Name(name)) }
 

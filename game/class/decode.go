@@ -120,7 +120,8 @@ func (r *reader) line(row string) {
 		}
 		return
 	case "plan":
-		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters()}
+		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text())}
+		p.Signs = p.Signs[:min(len(p.Signs), maxSigns)]
 		if !f.bad {
 			s.AddPlan(p)
 		}

@@ -48,7 +48,7 @@ func (s *Student) encode(b *strings.Builder) {
 		}
 	}
 	for _, p := range s.Plan {
-		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters)
+		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters, whole(p.Begin), whole(p.Goal), strings.Join(p.Signs, " "))
 	}
 	for _, l := range s.strange {
 		b.WriteString(l)

@@ -264,23 +264,3 @@ func told(parts []Day) Day {
 	}
 	return sum
 }
-
-// AddPlan plans a task, once, and reports whether there was room.
-func (s *Student) AddPlan(p Planned) bool {
-	for _, have := range s.Plan {
-		if have.Day == p.Day && have.Letters == p.Letters {
-			return true
-		}
-	}
-	if len(s.Plan) >= MaxPlan {
-		return false
-	}
-	s.Plan = append(s.Plan, p)
-	sorting.Stable(s.Plan, func(a, b Planned) int {
-		if a.Day != b.Day {
-			return a.Day - b.Day
-		}
-		return strings.Compare(a.Letters, b.Letters)
-	})
-	return true
-}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -138,11 +139,12 @@ func (d *Desk) Alike() int {
 }
 
 // TakeAlong decides for all places that stand like the selected ornament what
-// is taken there, and returns how many there were.
-func (d *Desk) TakeAlong() int {
+// is taken there, and returns the printed bars they stand in, in order, each
+// once for each place.
+func (d *Desk) TakeAlong() (bars []string) {
 	o, ok := d.Ornament()
 	if !ok {
-		return 0
+		return nil
 	}
 	t := d.Taste
 	if _, own := t.Own[o.Note]; !own || t.Chosen[o.Note] != realize.OwnKey {
@@ -154,8 +156,13 @@ func (d *Desk) TakeAlong() int {
 		}
 	}
 	t, taken := d.Reading.TakeAlong(t, o.ID)
+	for i := range d.Reading.Ornaments {
+		if o := &d.Reading.Ornaments[i]; slices.Contains(taken, o.ID) {
+			bars = append(bars, d.Passage.Measures[o.Measure].Number)
+		}
+	}
 	d.decide(t)
-	return len(taken)
+	return bars
 }
 
 // Always takes the choice of the selected ornament wherever its sign stands
