@@ -271,6 +271,7 @@ func (p *playIt) fill() {
 	dom.SetHidden("play-heard", !have)
 	dom.SetHidden("play-again", len(p.takes) == 0)
 	dom.SetHidden("play-pictures", !have)
+	dom.SetHidden("play-how", have)
 	if have {
 		d := p.host.OnDesk()
 		if o, ok := d.Ornament(); ok {
