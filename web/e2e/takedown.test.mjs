@@ -109,13 +109,15 @@ test('the rhythm of letters is tapped', { timeout: 60_000 }, async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
   await sheet(page);
   await page.click('#change details:nth-of-type(2) > summary');
-  await page.fill('#own-notes', 'A G# A');
+  assert.match(await text(page, '#change-now'), /^A–G♯–A/);
+  await page.fill('#own-notes', 'A B A');
   // A short, a short, a long note, and the one that follows.
   for (const wait of [0, 220, 220, 1320]) {
     await page.waitForTimeout(wait);
     await page.dispatchEvent('#own-tap', 'pointerdown');
   }
-  await now(page, 'A–G♯–A');
+  await now(page, 'A–B–A');
+  assert.equal(await page.isEnabled('#change-undo'), true);
   await picture(page, 'takedown-tapped');
   assert.deepEqual(wrong, []);
   await close();
