@@ -66,6 +66,14 @@
     if (node.tagName !== 'CANVAS') return append.call(this, node);
     document.body.appendChild = append;
     stage.appendChild(node);
+    // It is the library that asks for the graphics: to try them first would
+    // take as long again. The program says of it what the library said, and
+    // then this stands in its place.
+    node.getContext = (...how) => {
+      const made = HTMLCanvasElement.prototype.getContext.apply(node, how);
+      if (!made) setTimeout(fail, 0, say('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.'));
+      return made;
+    };
     setTimeout(() => {
       node.removeAttribute('tabindex');
       node.setAttribute('aria-hidden', 'true');
@@ -86,11 +94,13 @@
   // count follows the download on a copy of the response.
   async function count(response, total) {
     const reader = response.body.getReader();
-    let got = 0;
+    let got = 0, told = 0;
     for (;;) {
       const { done, value } = await reader.read();
       if (done) return;
       got += value.length;
+      if (got - told < 1e5) continue; // it would say the same
+      told = got;
       if (total > 0) bar.value = Math.min(1, got / total);
       words.textContent = total > 0 ? say('Loading the program, {got} of {total} MB …', { got: megabytes(got), total: megabytes(total) }) :
         say('Loading the program, {got} MB …', { got: megabytes(got) });
@@ -169,10 +179,6 @@
       await spoken;
       return fail(say('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.'));
     }
-    if (!document.createElement('canvas').getContext('webgl2')) {
-      await spoken;
-      return fail(say('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.'));
-    }
     if (typeof Go !== 'function') {
       await spoken;
       return fail(say('A part of the program is missing (wasm_exec.js). Please reload the page.'));
@@ -190,7 +196,6 @@
       await spoken;
       return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
-    await agremens.shown; // nothing is painted while the program begins
     setTimeout(keep, 8000);
     agremens.watch(go);
     await go.run(instance);
