@@ -180,13 +180,13 @@ func sentences() *Words {
 				"Tap only the ornament's last two notes and the next beat, four times.",
 			},
 			CodeFewerNotes: {
-				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
-				"{each} has {tapped} notes instead of {wanted}.",
+				"You played {counted}; {wanted} were planned. Either can be right, as long as the next beat is in time.",
+				"{each} has {counted} instead of {wanted}.",
 				"Start with two notes, then four, then all {wanted}.",
 			},
 			CodeMoreNotes: {
-				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
-				"{each} has {tapped} notes instead of {wanted}.",
+				"You played {counted}; {wanted} were planned. Either can be right, as long as the next beat is in time.",
+				"{each} has {counted} instead of {wanted}.",
 				"Listen once more, count the ornament's notes, then tap them more slowly.",
 			},
 			CodeTurnEarly: {
@@ -281,7 +281,7 @@ func sentences() *Words {
 			},
 			CodeWrongHand: {
 				"The hands swapped a note. Look which hand has it.",
-				"{tapped} notes were tapped by the other hand.",
+				"Tapped by the other hand: {counted}.",
 				"Each hand alone once, then both.",
 			},
 			CodeSwapped: {
@@ -291,17 +291,17 @@ func sentences() *Words {
 			},
 			CodeOtherKeys: {
 				"Some notes were different from the written ones.",
-				"{tapped} notes differ from those planned.",
+				"Different from those planned: {counted}.",
 				"Play the notes slowly, without the beat, then with it.",
 			},
 			CodeMissed: {
 				"Some notes were missing. Try it slower.",
-				"{tapped} of {wanted} notes are missing.",
+				"Missing: {counted} of {wanted}.",
 				"The same bars, a step slower.",
 			},
 			CodeExtra: {
 				"You tapped once too often.",
-				"{tapped} extra taps.",
+				"Extra taps: {tapped}.",
 				"Listen once more, then the same bars again.",
 			},
 			CodeUneven: {
@@ -325,8 +325,8 @@ func sentences() *Words {
 				"The same once more; two rounds tell more than one.",
 			},
 			CodeCount: {
-				"You played {tapped} notes; {wanted} were planned. Either can be right, as long as the next beat is in time.",
-				"{tapped} notes, {wanted} were planned: in a free trill either can be right.",
+				"You played {counted}; {wanted} were planned. Either can be right, as long as the next beat is in time.",
+				"{counted}, {wanted} were planned: in a free trill either can be right.",
 				"Land on the next beat in time.",
 			},
 			CodeTied: {
