@@ -72,7 +72,7 @@ var rooms = []room{
 	{folder: "game/week", level: 6, pure: true},
 	{folder: "game/closeup", level: 6, pure: true, beside: []string{"game/week"}},
 	{folder: "game/stairs", level: 6, pure: true},
-	{folder: "game/handout", level: 6, pure: true},
+	{folder: "game/handout", level: 6, pure: true, beside: []string{"game/week"}},
 	{folder: "game/practice", level: 5, pure: true, beside: []string{"game/desk"}},
 	{folder: "game/conduct", level: 6, pure: true},
 	{folder: "game/class", level: 6, pure: true, beside: []string{"game/lesson", "game/glossary", "game/week"}},

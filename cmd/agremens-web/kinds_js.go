@@ -76,8 +76,10 @@ func (k *kinds) showStep() {
 	line, ready, turn := "", "", false
 	var answers []dom.Button
 	if s := k.rounds.Session; s != nil {
-		if step, ok := s.Step(); ok && !step.Act.Sounds() {
-			line, turn = step.Line, step.Player != ""
+		step, ok := s.Step()
+		turn = ok && step.Player != ""
+		if ok && !step.Act.Sounds() {
+			line = step.Line
 			answers = k.answers(step)
 			ready = map[practice.Act]string{practice.Wait: k.words.Say("Ready"), practice.Count: k.words.Say("Done"), practice.Compare: k.words.Say("Go on")}[step.Act]
 		}

@@ -140,18 +140,18 @@ func (s *student) showResult() {
 		return
 	}
 	s.judged = s.rounds.Judged
-	svg, text := "", ""
+	var drawn []string
+	text := ""
 	s.figure = closeup.Figure{}
 	if j := s.judged; j != nil {
-		figures := s.figures(j)
-		svg = closeup.Both(figures, s.words)
-		for _, f := range figures {
+		for _, f := range s.figures(j) {
 			s.figure = f
+			drawn = append(drawn, f.SVG(s.words))
 			text += f.Text(s.words) + " "
 		}
 	}
 	dom.SetData("close-up", "apart", yes(s.judged != nil && s.judged.Apart))
-	dom.SetDrawing("close-up", svg)
+	dom.SetDrawing("close-up", drawn...)
 	dom.SetAttr("close-up", "aria-label", text)
 	dom.SetHidden("mine", s.judged == nil)
 }

@@ -93,21 +93,6 @@ func (p *drawing) text(class string, x, y float64, text string) {
 	p.b.WriteString(`<text class="` + class + `" x="` + number(x) + `" y="` + number(y) + `" font-size="` + strconv.Itoa(letters) + `">` + text + "</text>")
 }
 
-// Both draws the figures of two players, one under the other.
-func Both(figures []Figure, c *words.Catalogue) string {
-	if len(figures) == 1 {
-		return figures[0].SVG(c)
-	}
-	var b strings.Builder
-	for i, f := range figures {
-		b.WriteString(strings.Replace(f.SVG(c), ` class="close"`, ` y="`+number(height*float64(i))+`" width="`+number(width)+`" height="`+number(height)+`"`, 1))
-	}
-	if b.Len() == 0 {
-		return ""
-	}
-	return `<svg xmlns="http://www.w3.org/2000/svg" class="close close-two" viewBox="0 0 ` + number(width) + " " + number(height*float64(len(figures))) + `">` + b.String() + "</svg>"
-}
-
 // quick is how long a place of the picture stands for, ms: the usual distance
 // of the quick notes, within limits at which a dot's distance can be seen.
 func (f Figure) quick() float64 {
