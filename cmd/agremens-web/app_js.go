@@ -156,10 +156,15 @@ func (a *app) show(f func()) { a.page.shows = append(a.page.shows, f) }
 func (a *app) open() {
 	// Nothing can be pressed yet, but the collector gets its turns, or memory
 	// grows to several times its size.
-	a.First(dom.Query(), dom.Fragment(), runtime.Gosched)
-	if dom.Query()["kind"] != "" {
+	query := dom.Query()
+	if _, kept, _ := (storage{}).Load(keep.DeskKey); kept && dom.Taken() {
+		query = nil // a reload: what was changed since stands
+	}
+	a.First(query, dom.Fragment(), runtime.Gosched)
+	if query["kind"] != "" {
 		a.page.toResult()
 	}
+	dom.SetTaken()
 	a.sound.open()
 	go a.delays.find()
 }

@@ -22,6 +22,7 @@ type classHost interface {
 	Take(files []studio.File)
 	ChangeStudent(name string, change func(*class.Student)) bool
 	ChangeClass(change func(*class.Class)) bool
+	EraseStudent(name string) bool
 	Save() []byte
 	NextTask(letters string) bool
 	Practised() *diary.Diary
@@ -153,8 +154,8 @@ func (s *classSheet) add() {
 		dom.Focus("class-new")
 		return
 	}
-	full := false
-	if s.host.ChangeClass(func(c *class.Class) { full = c.Add(name) == nil }) && !full {
+	full, when := false, s.host.Minute()
+	if s.host.ChangeClass(func(c *class.Class) { full = c.Add(name) == nil; c.Readmit(name, when) }) && !full {
 		dom.SetValue("class-new", "")
 	}
 	s.table()

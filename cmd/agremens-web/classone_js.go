@@ -32,9 +32,10 @@ func (s *classSheet) bindOne() {
 	})
 	dom.OnClick("one-erase-no", func() { dom.SetHidden("one-ask", true) })
 	dom.OnClick("one-erase-yes", func() {
-		name := s.one
-		if s.host.ChangeClass(func(c *class.Class) { c.Erase(name) }) {
+		name, erased := s.one, dom.Text("one-name")
+		if s.host.EraseStudent(name) {
 			s.back()
+			dom.SetText("class-said", s.words.Say("{name} is erased here, and an older file does not bring {name} back. Files that you saved before, and other devices until they take in a newer file, still hold everything.", "{name}", erased))
 		}
 	})
 }
@@ -136,9 +137,9 @@ func (s *classSheet) lay(letters, why string, percent float64, kinds []string) {
 // rename gives the student another name, that of another one among them.
 func (s *classSheet) rename() {
 	to := diary.Name(dom.Value("one-rename"))
-	name := s.one
+	name, when := s.one, s.host.Minute()
 	var now *class.Student
-	if to == "" || !s.host.ChangeClass(func(c *class.Class) { now = c.Rename(name, to) }) || now == nil {
+	if to == "" || !s.host.ChangeClass(func(c *class.Class) { now = c.Rename(name, to); c.Readmit(to, when) }) || now == nil {
 		s.open(name)
 		return
 	}

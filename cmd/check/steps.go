@@ -161,6 +161,7 @@ var benchSteps = []step{
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "tone beside recordings", run: benchTone},
+	{name: "engraving sheet", needs: []string{programs, packages}, run: engraving},
 	{name: "performances", run: performances},
 	{name: "habits", run: habits},
 }

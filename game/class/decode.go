@@ -57,7 +57,7 @@ func Decode(text string) (c *Class, damaged int, err error) {
 	for len(rest) > 0 {
 		var row string
 		row, rest, _ = strings.Cut(rest, "\n")
-		if row = strings.TrimSuffix(row, "\r"); row != "" {
+		if row = strings.TrimRight(row, "\r"); row != "" {
 			r.line(row)
 		}
 	}
@@ -89,6 +89,13 @@ func (r *reader) line(row string) {
 		r.finish()
 		if n, err := strconv.Atoi(f.text()); err == nil && n == len(r.class.Students) {
 			r.damaged--
+		}
+		return
+	}
+	if kind == "gone" {
+		g := Gone{f.letters(), f.whole(1, maxWhen), f.whole(0, 1) == 1}
+		if r.damaged += truth(f.bad || g.When == 0); !f.bad && g.When > 0 && len(g.Mark) <= 16 {
+			r.class.remember(g)
 		}
 		return
 	}
@@ -241,7 +248,7 @@ func (f *fields) work() *Work {
 		ID: clip(f.text(), 16), Title: clip(f.text(), maxText), Bars: clip(f.text(), maxText),
 		Goal: f.whole(0, maxBeats), Sent: f.whole(0, maxDay), Came: f.whole(0, maxDay),
 		Fault: clip(f.text(), maxText), Last: f.whole(0, maxDay), Rounds: f.whole(0, maxRounds),
-		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(),
+		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(), Where: clip(f.text(), maxText),
 	}
 	w.Signs = w.Signs[:min(len(w.Signs), maxSigns)]
 	w.Clean = min(w.Clean, w.Unaided)

@@ -27,7 +27,8 @@ func (s *Student) WithLog(d *diary.Diary) *Student {
 		}
 		own := d.Of(name)
 		for _, p := range own.Passages() {
-			r := packet.Report{Title: p.Title, Fault: own.Progress(name, p.Key).Fault}
+			progress := own.Progress(name, p.Key)
+			r := packet.Report{Title: p.Title, Fault: progress.Fault, Where: progress.Where}
 			if id, ok := strings.CutPrefix(p.Key, taskPrefix); ok {
 				r.Task = id
 			}

@@ -203,7 +203,7 @@ func (d *Desk) SetFingers(text string) error {
 		}
 	}
 	if len(fingers) > 0 && len(fingers) != len(c.Notes) {
-		return words.Errorf(nil, "this choice has {n} notes and {m} fingers are given", "{n}", strconv.Itoa(len(c.Notes)), "{m}", strconv.Itoa(len(fingers)))
+		return words.Errorf(nil, "the number of fingers, {m}, is not that of this choice's notes, {n}", "{n}", strconv.Itoa(len(c.Notes)), "{m}", strconv.Itoa(len(fingers)))
 	}
 	d.decide(d.Taste.WithFingers(o.Note, c.Key, fingers))
 	return nil

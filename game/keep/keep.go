@@ -39,6 +39,7 @@ const (
 	ReportsKey = "agremens.reports"       // reports as an earlier version kept them, a line each
 	ClassKey   = "agremens.class"         // the students' keys, a line each
 
+	goneKey           = "agremens.erased"   // which students were erased, without their names
 	studentKey        = "agremens.class."   // with a student's key: all there is of her
 	damagedStudentKey = "agremens.damaged." // the same, where some could not be read
 )

@@ -10,7 +10,7 @@ import (
 // Report sums up what one player did with a task. Only sums leave the device.
 func Report(d *diary.Diary, player string, t packet.Task) packet.Report {
 	p := d.Progress(player, DeskID(t))
-	r := packet.Report{Name: player, Task: t.ID(), Title: t.Title, Bars: t.Bars, Fault: p.Fault, Packed: packet.EncodeTask(t)}
+	r := packet.Report{Name: player, Task: t.ID(), Title: t.Title, Bars: t.Bars, Fault: p.Fault, Where: p.Where, Packed: packet.EncodeTask(t)}
 	r.Days, r.Goal = Days(d, player, DeskID(t))
 	r.Unaided, r.CleanUnaided = Unaided(d, player, DeskID(t))
 	return r

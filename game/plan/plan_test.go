@@ -52,6 +52,17 @@ func TestTheNextTaskFollowsFromTheLastReport(t *testing.T) {
 	}
 }
 
+func TestTheReasonNamesTheSignAndTheBar(t *testing.T) {
+	s := &class.Student{Name: "Ana", Works: []class.Work{{ID: "one", Title: "Air", Goal: 80, Fault: "lands-late", Where: "5 trill", Last: today - 1, Letters: "abc",
+		Days: []class.Day{day(3, 60, false, 0), day(2, 60, false, 0), day(1, 60, false, 0)}}}}
+	d, ok := plan.Next(s, nil)
+	require.True(t, ok)
+	assert.Equal(t, "Trill in bar 5: the exit: the notes after the ornament are not in time. 3 days at 60.", d.Reason)
+	s.Works[0].Where = "5 nothing"
+	d, _ = plan.Next(s, nil)
+	assert.Equal(t, "The exit: the notes after the ornament are not in time. 3 days at 60.", d.Reason, "a later version's sign")
+}
+
 func TestWithoutATaskThereIsNoNext(t *testing.T) {
 	_, ok := plan.Next(&class.Student{Name: "Ana"}, nil)
 	assert.False(t, ok)

@@ -141,6 +141,16 @@ test('a class of forty over ten weeks, taken to another device', async (t) => {
   await second.page.click('#one-erase-yes');
   await until(() => rows(second.page), (all) => all.length === table.length - 1);
   assert.ok(!(await second.page.evaluate(() => JSON.stringify({ ...localStorage }))).includes(gone));
+  assert.match(await second.page.textContent('#class-said'), new RegExp(`^${gone} is erased here`));
+  // The older file does not bring her back, and says so; the newer one erases
+  // her elsewhere too.
+  await takeFiles(second.page, [file('older.agremens', saved.toString())]);
+  assert.match((await came(second.page))[0], new RegExp(`left out: ${gone}\\.`));
+  assert.equal((await rows(second.page)).length, table.length - 1);
+  const [newer] = await Promise.all([second.page.waitForEvent('download'), second.page.click('#class-save')]);
+  await takeFiles(page, [file('newer.agremens', (await contents(newer)).toString())]);
+  assert.match((await came(page))[0], new RegExp(`Erased there, and so here too: ${gone}\\.`));
+  assert.deepEqual(await rows(page), await rows(second.page));
   assert.deepEqual([...wrong, ...second.wrong], []);
   await second.close();
   await close();
@@ -155,7 +165,7 @@ test('from the table to the next task in three presses', async () => {
   await page.click('#one-next'); // 2
   await page.waitForSelector('#task', { state: 'visible' });
   assert.match(await page.textContent('#task-for-name'), new RegExp(table[0].student));
-  assert.match(await page.textContent('#task-why'), /The ornament starts after the other hand\. \d+ days? at \d+\./);
+  assert.match(await page.textContent('#task-why'), /[A-Z][a-z ]+ in bar \d+: the ornament starts after the other hand\. \d+ days? at \d+\./);
   await page.screenshot({ path: shots('class-task') });
   await page.click('#task-copy'); // 3
   await page.waitForFunction(() => document.getElementById('task-said').textContent.startsWith('Copied'));
@@ -173,7 +183,7 @@ test('from the table to the next task in three presses', async () => {
   assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
-  assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: The ornament starts/s);
+  assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: [A-Z][a-z ]+ in bar \d+: the ornament starts/s);
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -36,6 +36,9 @@ type Report struct {
 	Days  []Day   // the oldest first
 	// Fault is the code of the one finding that is left, "" none.
 	Fault string
+	// Where is the printed bar and the sign it was found at, "5 trill", ""
+	// where it holds for several or is not known.
+	Where string
 	// Unaided counts rounds without clicks and moving line, CleanUnaided the
 	// clean ones among them.
 	Unaided, CleanUnaided int
@@ -91,6 +94,7 @@ func EncodeReport(r Report) string {
 			r.Name = clipped(r.Name, 40)
 			r.Bars = clipped(r.Bars, 20)
 			r.Fault = clipped(r.Fault, 40)
+			r.Where = clipped(r.Where, 40)
 		}
 	}
 }
@@ -103,6 +107,7 @@ func (r Report) lines() string {
 	w.text("bars", r.Bars)
 	w.number("goal", r.Goal)
 	w.text("fault", r.Fault)
+	w.text("where", r.Where)
 	w.text("unaided", pair(r.CleanUnaided, r.Unaided))
 	for _, d := range r.Days {
 		clean := "-"
@@ -145,6 +150,8 @@ func DecodeReport(letters string) (Report, error) {
 			r.Goal = u.number(name, value, 1, maxBeats)
 		case "fault":
 			r.Fault = clipped(value, maxName)
+		case "where":
+			r.Where = clipped(value, maxName)
 		case "unaided":
 			fields := strings.Fields(value)
 			if len(fields) == 2 {
