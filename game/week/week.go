@@ -17,6 +17,7 @@ import (
 	"math"
 
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
@@ -28,6 +29,9 @@ type Day struct {
 	// Clean is the fastest tempo at which a round with its ornaments was clean,
 	// Tried the fastest at which one was tapped, in felt beats a minute; 0 none.
 	Clean, Tried float64
+	// Played is the fastest tempo at which one was clean at the instrument
+	// itself, as far as the page listened.
+	Played float64
 	// Minutes tapped, and at the piano as told.
 	Minutes, Piano int
 	// Before says that it lies before the first day of practice.
@@ -83,6 +87,9 @@ func Of(d *diary.Diary, player, passage string, last int, goal float64) Week {
 		day.Tried = max(day.Tried, r.Beats)
 		if r.Clean {
 			day.Clean = max(day.Clean, r.Beats)
+			if r.Kind == practice.Piano {
+				day.Played = max(day.Played, r.Beats)
+			}
 		}
 		if goal == 0 {
 			b.Goal = r.Goal
@@ -112,6 +119,7 @@ func FromReport(r packet.Report, last int) Week {
 		}
 		if day := b.on(n); day != nil {
 			day.Clean = max(day.Clean, told.Reached)
+			day.Played = max(day.Played, told.Played)
 			day.Tried = max(day.Tried, told.ColdTempo, told.Reached)
 			day.Minutes += told.Tapped
 			day.Piano += told.Piano

@@ -19,7 +19,7 @@ const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.fro
 const press = (page, id) => page.evaluate((id) => document.getElementById(id).click(), id);
 const sheets = {
   '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-class', 'task-show'],
-  more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-glossary'],
+  more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-piece-signs', 'open-glossary'],
 };
 
 // play taps a whole round, often enough for it to count.
