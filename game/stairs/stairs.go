@@ -90,7 +90,13 @@ func SVG(steps []practice.Rung, goal float64) string {
 		b.WriteString(`<text class="week-text ` + class + `" x="` + number(x*unit) + `" y="` + number(y*unit) + `" font-size="` + strconv.Itoa(figure) + `">` + s + "</text>")
 	}
 	text("week-goal week-end", left-0.8, top+0.6, beats(goal))
-	if goal-low >= 1 {
+	now := 0.0
+	for _, s := range steps {
+		if s.Mark == practice.RungNow {
+			now = s.Tempo
+		}
+	}
+	if goal-low >= 1 && beats(low) != beats(now) { // it stands there already
 		text("week-end", left-0.8, y(low)+0.6, beats(low))
 	}
 	for i, s := range steps {
