@@ -218,7 +218,7 @@ func timed(notes []Note, begin, end music.Frac, e Edit, changed bool) ([]Note, e
 	shares := e.Shares
 	switch {
 	case len(shares) > 0 && len(shares) != len(notes):
-		return nil, words.Errorf(ErrEdit, "{n} shares for {m} notes", "{n}", strconv.Itoa(len(shares)), "{m}", strconv.Itoa(len(notes)))
+		return nil, words.Errorf(ErrEdit, "the number of shares, {n}, is not that of the notes, {m}", "{n}", strconv.Itoa(len(shares)), "{m}", strconv.Itoa(len(notes)))
 	case len(shares) > 0:
 	case e.Rhythm == SameRhythm && !changed:
 		return notes, nil
@@ -341,7 +341,7 @@ func (pl *place) ownChoice(own Own) Choice {
 	}
 	c.Warnings = texts(pl.cautions(&sh, &c))
 	if end := span(c.Notes); end.Less(pl.room) {
-		c.Warnings = append(c.Warnings, pl.say("ends before its note does: {n} quarter notes of silence", "{n}", pl.room.Sub(end).String()))
+		c.Warnings = append(c.Warnings, pl.say("ends before its note does; silence until then, in quarter notes: {n}", "{n}", pl.room.Sub(end).String()))
 	}
 	return c
 }

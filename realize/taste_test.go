@@ -138,7 +138,7 @@ func TestOwnIsCheckedAndStays(t *testing.T) {
 	// What ends too soon is said.
 	short := realize.Own{Notes: []realize.Note{{Pitch: music.MustPitch("D5"), Dur: music.Int(1), Strength: 1}}}
 	r = realize.Read(p, realize.Taste{}.WithOwn(note, short))
-	assert.Contains(t, r.Ornaments[0].Choices[0].Warnings, "ends before its note does: 1 quarter notes of silence")
+	assert.Contains(t, r.Ornaments[0].Choices[0].Warnings, "ends before its note does; silence until then, in quarter notes: 1")
 }
 
 func TestSmallNotesOfOnesOwn(t *testing.T) {

@@ -174,6 +174,32 @@
     } else if (!on && shown.textContent === before) byId('message').hidden = true;
   }
 
+  // paced lets the staff be drawn when there is time. The frame after a tap is
+  // the page's own, which shows the pressed place and its ink at once; the staff
+  // is drawn in the next one. Where drawing takes longer than a frame, every
+  // second one is left out, or taps would wait behind it.
+  function paced(plain) {
+    let tapped = false, last = 0, left = true;
+    for (const kind of ['pointerdown', 'keydown']) {
+      addEventListener(kind, (event) => { tapped ||= root.dataset.round === 'tap' && !event.repeat; }, true);
+    }
+    return (draw) => {
+      const turn = (now) => {
+        const slow = root.dataset.round === 'tap' && now - last > LONG;
+        last = now;
+        if (tapped || slow && !left) {
+          left = true;
+          tapped = false;
+          return void plain(turn);
+        }
+        left = false;
+        draw(now);
+      };
+      return plain(turn);
+    };
+  }
+  const LONG = 30; // ms between frames, where 60 a second are meant
+
   async function start() {
     if (typeof WebAssembly !== 'object') {
       await spoken;
@@ -198,7 +224,12 @@
     }
     setTimeout(keep, 8000);
     agremens.watch(go);
-    await go.run(instance);
+    // The library takes the browser's clock of frames for itself as it begins.
+    const frames = window.requestAnimationFrame;
+    window.requestAnimationFrame = paced(frames.bind(window));
+    const ran = go.run(instance);
+    window.requestAnimationFrame = frames;
+    await ran;
   }
   start();
 })();

@@ -12,6 +12,7 @@ const WORDS = { de: 'words-de.txt' };
 // The manual: kept when it is read.
 const MANUAL = [
   'manual-en.html', 'manual-de.html', 'manual-manual.css', 'manual-reading.png', 'manual-student.png', 'manual-sheet.png',
+  'manual-reading-de.png', 'manual-student-de.png', 'manual-sheet-de.png',
 ];
 // The program that listens at the piano: kept once it is used.
 const EAR = ['listen.js', 'listen-capture.js', 'listen-worker.js', 'listen-ear.wasm'];

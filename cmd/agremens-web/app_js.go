@@ -24,6 +24,7 @@ type app struct {
 	words  *words.Catalogue
 	sound  *sound
 	staff  *staff
+	playIt *playIt
 	delays *delays
 }
 
@@ -70,7 +71,9 @@ func (a *app) wire() {
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
 	a.show(newHark(a.words, a.Rounds, a.Say).show)
-	a.show(newChanges(a.words, a).show)
+	changes := newChanges(a.words, a)
+	a.show(changes.show)
+	a.playIt = newPlayIt(a.words, a, a.Rounds, func() { changes.try(nil) })
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
 	first := newBegin(a.words, a.Rounds)
@@ -84,6 +87,7 @@ func (a *app) wire() {
 	a.wireTasks()
 	a.wireLog()
 	newGlossary(a.words, a.staff, a)
+	newPieceSigns(a.words, a, func() { a.page.rooms.open(place.Read) })
 	newLanguage(a.words, tools, a)
 	newSending(a.words, a)
 	dom.BindHelp("help")
@@ -117,8 +121,8 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
-		tasks.prepare(name, why, percent, kinds)
+	class := newClass(a.words, a, func(next nextTask) {
+		tasks.prepare(next)
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown
@@ -146,7 +150,7 @@ func (a *app) wireLog() {
 	a.page.day, a.page.dayOver = day.show, day.open
 	speed := newSpeed(a.words, a)
 	a.show(speed.showRate)
-	newMIDI(a.words, a.Rounds, speed)
+	newMIDI(a.words, a.Rounds, speed, a.playIt)
 }
 
 // show adds something that is brought up to date with the rest of the page.
@@ -156,10 +160,15 @@ func (a *app) show(f func()) { a.page.shows = append(a.page.shows, f) }
 func (a *app) open() {
 	// Nothing can be pressed yet, but the collector gets its turns, or memory
 	// grows to several times its size.
-	a.First(dom.Query(), dom.Fragment(), runtime.Gosched)
-	if dom.Query()["kind"] != "" {
+	query := dom.Query()
+	if _, kept, _ := (storage{}).Load(keep.DeskKey); kept && dom.Taken() {
+		query = nil // a reload: what was changed since stands
+	}
+	a.First(query, dom.Fragment(), runtime.Gosched)
+	if query["kind"] != "" {
 		a.page.toResult()
 	}
+	dom.SetTaken()
 	a.sound.open()
 	go a.delays.find()
 }

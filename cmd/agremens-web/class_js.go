@@ -22,6 +22,7 @@ type classHost interface {
 	Take(files []studio.File)
 	ChangeStudent(name string, change func(*class.Student)) bool
 	ChangeClass(change func(*class.Class)) bool
+	EraseStudent(name string) bool
 	Save() []byte
 	NextTask(letters string) bool
 	Practised() *diary.Diary
@@ -32,10 +33,10 @@ type classSheet struct {
 	words *words.Catalogue
 	host  classHost
 	one   string // the key of the student who is shown
-	next  func(name, why string, percent float64, kinds []string)
+	next  func(nextTask)
 }
 
-func newClass(c *words.Catalogue, h classHost, next func(name, why string, percent float64, kinds []string)) *classSheet {
+func newClass(c *words.Catalogue, h classHost, next func(nextTask)) *classSheet {
 	s := &classSheet{words: c, host: h, next: next}
 	dom.OnClick("open-class", func() { s.shown(nil) })
 	dom.OnClick("class-close", func() { dom.CloseSheet("class") })
@@ -153,8 +154,8 @@ func (s *classSheet) add() {
 		dom.Focus("class-new")
 		return
 	}
-	full := false
-	if s.host.ChangeClass(func(c *class.Class) { full = c.Add(name) == nil }) && !full {
+	full, when := false, s.host.Minute()
+	if s.host.ChangeClass(func(c *class.Class) { full = c.Add(name) == nil; c.Readmit(name, when) }) && !full {
 		dom.SetValue("class-new", "")
 	}
 	s.table()

@@ -11,10 +11,13 @@ import (
 )
 
 // rendered writes the two bars as the program plays them.
-func rendered(t *testing.T, format string) string {
+func rendered(t *testing.T, format string) string { return renderedFrom(t, twoBars, format) }
+
+// renderedFrom writes a score so.
+func renderedFrom(t *testing.T, score, format string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "take."+format)
-	code, _, errs := call("realize", "-format", format, "-instrument", "piano", "-o", file, twoBars)
+	code, _, errs := call("realize", "-format", format, "-instrument", "piano", "-o", file, score)
 	require.Zero(t, code, errs)
 	return file
 }
@@ -66,7 +69,7 @@ func TestHearText(t *testing.T) {
 	code, out, errs := call("hear", "-score", twoBars, "-format", "text", rendered(t, "midi"))
 	require.Zero(t, code, errs)
 	assert.Contains(t, out, "quarter notes per minute")
-	assert.Contains(t, out, "0 missing, 0 extra or other, 0 not sure")
+	assert.Contains(t, out, "Notes played: 11; missing: 0; extra or other: 0; not sure: 0")
 	assert.Contains(t, out, "on the beat")
 }
 

@@ -39,7 +39,7 @@ func (h *heardFile) text() []byte {
 		}
 	}
 	fmt.Fprintf(&b, "%.0f quarter notes per minute; tuned %+.0f cents\n", r.Tempo, r.Cents)
-	fmt.Fprintf(&b, "%d notes played, %d missing, %d extra or other, %d not sure\n", played, gone, len(r.Extra), unsure)
+	fmt.Fprintf(&b, "Notes played: %d; missing: %d; extra or other: %d; not sure: %d\n", played, gone, len(r.Extra), unsure)
 	if r.Passes > 1 {
 		fmt.Fprintf(&b, "Begun %d times; the last is judged.\n", r.Passes)
 	}

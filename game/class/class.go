@@ -28,8 +28,11 @@ const (
 	maxLetters  = 64 << 10 // of a task
 )
 
-// Class is the students, in order of their names.
-type Class struct{ Students []*Student }
+// Class is the students, in order of their names, and who was erased.
+type Class struct {
+	Students []*Student
+	Gone     []Gone // in order of when
+}
 
 // Student is one student. The zero value is one nobody has named.
 type Student struct {
@@ -65,6 +68,7 @@ type Work struct {
 	// Fault is the code of the fault left, as of the report with the latest day
 	// (Last) and the most rounds (Rounds).
 	Fault        string
+	Where        string // the printed bar and the sign of it, "5 trill"
 	Last, Rounds int
 	// Unaided counts rounds without clicks and moving line, Clean those of them
 	// that were clean: the most that any report told.
@@ -89,14 +93,7 @@ type Day struct {
 	ColdTempo, ColdLate int
 	ColdClean           bool
 	Reached             int // fastest clean tempo, 0 none
-}
-
-// Planned is a task for a later week.
-type Planned struct {
-	Day         int // of the week it is meant for, since 1 January 1970
-	Title, Bars string
-	Why         string
-	Letters     string
+	Played              int // fastest that was clean at the instrument, 0 none
 }
 
 // key is what tells names apart: small and capital letters, and blanks, do not.
@@ -146,8 +143,7 @@ func (c *Class) sort() {
 	sorting.Stable(c.Students, func(a, b *Student) int { return strings.Compare(a.Key(), b.Key()) })
 }
 
-// Erase takes a student out, with everything.
-func (c *Class) Erase(name string) {
+func (c *Class) remove(name string) {
 	kept := c.Students[:0]
 	for _, s := range c.Students {
 		if s.Key() != key(name) {
@@ -167,7 +163,7 @@ func (c *Class) Rename(name, to string) *Student {
 	}
 	old := s.Name
 	if other := c.Find(to); other != nil && other != s {
-		c.Erase(old)
+		c.remove(old)
 		other.join(s)
 		other.also(old)
 		return other

@@ -208,7 +208,7 @@ func aClass(t *rapid.T, name string) *class.Class {
 
 func copied(t rapid.TB, c *class.Class) *class.Class {
 	t.Helper()
-	again, damaged, err := class.Decode(class.Encode(c.Students...))
+	again, damaged, err := class.Decode(c.Encode())
 	if err != nil || damaged != 0 {
 		t.Fatalf("what was written is not read: %v, %d lines damaged", err, damaged)
 	}
@@ -249,27 +249,112 @@ func FuzzDecode(f *testing.F) {
 	c.Take("", report("Ana", "one", day(1, packet.Day{Rounds: 1, ColdTempo: 60, ColdLate: -30})), today)
 	c.Find("Ana").SetNote("a\nb\\c", 5)
 	c.Find("Ana").AddPlan(class.Planned{Day: today, Title: "Air", Letters: "abc"})
-	f.Add(class.Encode(c.Students...))
+	f.Add(c.Encode())
+	c.Erase("Ana", noon)
+	f.Add(c.Encode())
 	f.Add("agremens-class 1\nstudent\tAna\t9\nwork\tone\nday\t1\t2\nlater\tx\nend\t1\n")
+	f.Add("agremens-class 1\nstudent\n\r\r\nend\t1\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		c, _, err := class.Decode(text)
 		if err != nil {
 			return
 		}
-		once := class.Encode(c.Students...)
+		once := c.Encode()
 		again, damaged, err := class.Decode(once)
 		if err != nil || damaged != 0 {
 			t.Fatalf("what was written is not read: %v, %d damaged:\n%s", err, damaged, once)
 		}
-		if twice := class.Encode(again.Students...); twice != once {
+		if twice := again.Encode(); twice != once {
 			t.Fatalf("%q\n%q", once, twice)
 		}
 		for i := range class.Arrange(c.Table(today, 4), class.ByLook, class.Filter{}) {
 			_ = i
 		}
 		again.Join(c)
-		if joined := class.Encode(again.Students...); joined != once {
+		if joined := again.Encode(); joined != once {
 			t.Fatalf("joined with itself:\n%q\n%q", once, joined)
+		}
+	})
+}
+
+// noon is a minute of today.
+const noon = today*24*60 + 12*60
+
+func TestAnErasedStudentStaysAway(t *testing.T) {
+	filed := &class.Class{}
+	filed.Take("", report("Ana", "one", day(3, packet.Day{Rounds: 1})), today)
+	filed.Take("", report("Ben", "one", day(3, packet.Day{Rounds: 1})), today)
+	filed.Find("Ana").SetNote("thumb", noon-60)
+	filed.Find("Ana").AddPlan(class.Planned{Day: today + 7, Title: "Air", Letters: "a"})
+	filed.Rename("Ana", "Anna")
+
+	here := copied(t, filed)
+	here.Erase("Anna", noon)
+	met := here.Join(copied(t, filed))
+	assert.Equal(t, class.Met{Out: []string{"Anna"}}, met)
+	assert.Nil(t, here.Find("Anna"))
+	came := class.Came{Outcome: class.Joined, Days: 2, Met: met}
+	assert.Contains(t, came.Words(nil), "left out: Anna.")
+	assert.NotRegexp(t, "(?i)an+a", here.Encode(), "her name is not kept")
+
+	// The other device learns of it, and loses nobody else.
+	there := copied(t, filed)
+	met = there.Join(copied(t, here))
+	assert.Equal(t, []string{"Anna"}, met.Erased)
+	assert.Len(t, there.Students, 1)
+	assert.Equal(t, here.Encode(), there.Encode())
+
+	// Reports: an old one is named and not taken, also under her other name;
+	// what she did since is new.
+	came = here.Take("", report("ana", "one", day(0, packet.Day{Rounds: 1})), today)
+	assert.Equal(t, class.Erased, came.Outcome)
+	assert.Contains(t, came.Words(nil), "25 Nov")
+	came = here.Take("", report("Anna", "two", day(3, packet.Day{Rounds: 1}), day(-1, packet.Day{Rounds: 1})), today+1)
+	assert.Equal(t, class.Taken, came.Outcome)
+	assert.Equal(t, 1, came.Days, "what was before stays erased")
+
+	// Added by hand, she may be taken in again.
+	again := copied(t, filed)
+	again.Erase("Anna", noon)
+	again.Readmit("anna", noon)
+	again.Join(copied(t, filed))
+	require.NotNil(t, again.Find("Anna"))
+	assert.Equal(t, "thumb", again.Find("Anna").Note.Text)
+	again.Erase("Anna", noon+5)
+	again.Join(copied(t, filed))
+	assert.Nil(t, again.Find("Anna"))
+}
+
+func TestErasuresJoinInAnyOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		classes := []*class.Class{aClass(t, "a"), aClass(t, "b"), aClass(t, "c")}
+		for i, c := range classes {
+			if name := rapid.SampledFrom([]string{"-", "Ana", "Ben"}).Draw(t, "erased"); name != "-" {
+				c.Erase(name, (today-rapid.IntRange(0, 5).Draw(t, "ago"))*24*60+i)
+			}
+		}
+		joined := func(order ...int) string {
+			all := &class.Class{}
+			for _, i := range order {
+				all.Join(copied(t, classes[i]))
+			}
+			for _, s := range all.Students {
+				s.Plan = nil // of no certain time: it goes with her
+				for i, w := range s.Works {
+					// A goal that was told before the erasure may stay with a task that goes on.
+					s.Works[i] = class.Work{ID: w.ID, Title: w.Title, Days: w.Days}
+					if w.ID != "" {
+						s.Works[i].Title = ""
+					}
+				}
+			}
+			return all.Encode()
+		}
+		once := joined(0, 1, 2)
+		for _, order := range [][]int{{2, 1, 0}, {1, 0, 2, 1}} {
+			if other := joined(order...); other != once {
+				t.Fatalf("%v:\n%s\n%s", order, once, other)
+			}
 		}
 	})
 }

@@ -57,7 +57,7 @@ func Decode(text string) (c *Class, damaged int, err error) {
 	for len(rest) > 0 {
 		var row string
 		row, rest, _ = strings.Cut(rest, "\n")
-		if row = strings.TrimSuffix(row, "\r"); row != "" {
+		if row = strings.TrimRight(row, "\r"); row != "" {
 			r.line(row)
 		}
 	}
@@ -92,6 +92,13 @@ func (r *reader) line(row string) {
 		}
 		return
 	}
+	if kind == "gone" {
+		g := Gone{f.letters(), f.whole(1, maxWhen), f.whole(0, 1) == 1}
+		if r.damaged += truth(f.bad || g.When == 0); !f.bad && g.When > 0 && len(g.Mark) <= 16 {
+			r.class.remember(g)
+		}
+		return
+	}
 	s := r.now
 	if s == nil {
 		r.damaged++
@@ -113,7 +120,8 @@ func (r *reader) line(row string) {
 		}
 		return
 	case "plan":
-		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters()}
+		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text())}
+		p.Signs = p.Signs[:min(len(p.Signs), maxSigns)]
 		if !f.bad {
 			s.AddPlan(p)
 		}
@@ -241,7 +249,7 @@ func (f *fields) work() *Work {
 		ID: clip(f.text(), 16), Title: clip(f.text(), maxText), Bars: clip(f.text(), maxText),
 		Goal: f.whole(0, maxBeats), Sent: f.whole(0, maxDay), Came: f.whole(0, maxDay),
 		Fault: clip(f.text(), maxText), Last: f.whole(0, maxDay), Rounds: f.whole(0, maxRounds),
-		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(),
+		Unaided: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds), Signs: strings.Fields(f.text()), Why: clip(f.text(), maxReason), Letters: f.letters(), Where: clip(f.text(), maxText),
 	}
 	w.Signs = w.Signs[:min(len(w.Signs), maxSigns)]
 	w.Clean = min(w.Clean, w.Unaided)
@@ -250,5 +258,5 @@ func (f *fields) work() *Work {
 
 func (f *fields) day() Day {
 	return Day{Day: f.whole(1, maxDay), Tapped: f.whole(0, maxMinutes), Piano: f.whole(0, maxMinutes), Rounds: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds),
-		ColdTempo: f.whole(0, maxBeats), ColdLate: f.whole(-maxLate, maxLate), ColdClean: f.whole(0, 1) == 1, Reached: f.whole(0, maxBeats)}
+		ColdTempo: f.whole(0, maxBeats), ColdLate: f.whole(-maxLate, maxLate), ColdClean: f.whole(0, 1) == 1, Reached: f.whole(0, maxBeats), Played: f.whole(0, maxBeats)}
 }

@@ -13,13 +13,20 @@ var escape = strings.NewReplacer("\\", "\\\\", "\n", "\\n", "\t", " ", "\r", "")
 // Encode writes students as text: a heading, and for each a line with the name
 // and lines with all there is, fields parted by tabs, and how many students
 // there were at the end, so that a text that was cut is known.
-func Encode(students ...*Student) string {
+func Encode(students ...*Student) string { return (&Class{Students: students}).Encode() }
+
+// Encode writes a class, with a line for each who was erased before the first
+// student.
+func (c *Class) Encode() string {
 	var b strings.Builder
 	b.WriteString(heading + "\n")
-	for _, s := range students {
+	for _, g := range c.Gone {
+		line(&b, "gone", g.Mark, whole(g.When), whole(truth(g.Back)))
+	}
+	for _, s := range c.Students {
 		s.encode(&b)
 	}
-	line(&b, "end", strconv.Itoa(len(students)))
+	line(&b, "end", strconv.Itoa(len(c.Students)))
 	return b.String()
 }
 
@@ -34,14 +41,14 @@ func (s *Student) encode(b *strings.Builder) {
 	for i := range s.Works {
 		w := &s.Works[i]
 		line(b, "work", w.ID, w.Title, w.Bars, whole(w.Goal), whole(w.Sent), whole(w.Came), w.Fault, whole(w.Last), whole(w.Rounds),
-			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters)
+			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters, w.Where)
 		for _, d := range w.Days {
 			line(b, "day", whole(d.Day), whole(d.Tapped), whole(d.Piano), whole(d.Rounds), whole(d.Clean),
-				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached))
+				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached), whole(d.Played))
 		}
 	}
 	for _, p := range s.Plan {
-		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters)
+		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters, whole(p.Begin), whole(p.Goal), strings.Join(p.Signs, " "))
 	}
 	for _, l := range s.strange {
 		b.WriteString(l)

@@ -7,22 +7,42 @@ import (
 	"agremens/realize/sorting"
 )
 
-// Join takes in another class, that of another device for example, and returns
-// how many students are new and how many were left out for want of room.
-func (c *Class) Join(other *Class) (fresh, left int) {
+// Met is what came of joining another class.
+type Met struct {
+	Fresh, Left int // students that are new; left out for want of room
+	// Erased are students who were erased there and so are here too, Out those
+	// who were erased here and so were not taken.
+	Erased, Out []string
+}
+
+// Join takes in another class, that of another device for example.
+func (c *Class) Join(other *Class) (m Met) {
+	for _, g := range other.Gone {
+		c.remember(g)
+	}
+	fresh := map[string]bool{}
 	for _, s := range other.Students {
 		mine := c.Find(s.Name)
 		if mine == nil {
 			if mine = c.Add(s.Name); mine == nil {
-				left++
+				m.Left++
 				continue
 			}
-			fresh++
+			fresh[mine.Key()] = true
 		}
 		mine.join(s)
 		mine.also(s.Name)
 	}
-	return fresh, left
+	for _, name := range c.clear() {
+		if fresh[key(name)] {
+			m.Out = append(m.Out, name)
+			delete(fresh, key(name))
+		} else {
+			m.Erased = append(m.Erased, name)
+		}
+	}
+	m.Fresh = len(fresh)
+	return m
 }
 
 // join takes in what is known of the same student elsewhere.
@@ -141,10 +161,10 @@ func (w *Work) begun() int {
 // join takes in another telling of the same task, without its days, and
 // reports whether anything in it was new.
 func (w *Work) join(o *Work) (news bool) {
-	later := o.Last > w.Last || o.Last == w.Last && (o.Rounds > w.Rounds || o.Rounds == w.Rounds && o.Fault > w.Fault)
+	later := o.Last > w.Last || o.Last == w.Last && (o.Rounds > w.Rounds || o.Rounds == w.Rounds && o.Fault > w.Fault || o.Rounds == w.Rounds && o.Fault == w.Fault && o.Where > w.Where)
 	if later {
 		news = true
-		w.Last, w.Rounds, w.Fault = o.Last, o.Rounds, o.Fault
+		w.Last, w.Rounds, w.Fault, w.Where = o.Last, o.Rounds, o.Fault, o.Where
 	}
 	for _, text := range [][2]*string{{&w.Title, &o.Title}, {&w.Bars, &o.Bars}, {&w.Letters, &o.Letters}, {&w.Why, &o.Why}} {
 		// The longer telling: in a report that was long, titles are cut.
@@ -179,6 +199,7 @@ func (w *Work) joinDay(d Day) bool {
 		m.Tapped, m.Piano = max(m.Tapped, d.Tapped), max(m.Piano, d.Piano)
 		m.Rounds, m.Clean = max(m.Rounds, d.Rounds), max(m.Clean, d.Clean)
 		m.Reached = max(m.Reached, d.Reached)
+		m.Played = max(m.Played, d.Played)
 		return *m != before
 	}
 	w.Days = append(w.Days, d)
@@ -236,29 +257,10 @@ func told(parts []Day) Day {
 		sum.Tapped, sum.Piano = sum.Tapped+p.Tapped, sum.Piano+p.Piano
 		sum.Rounds, sum.Clean = sum.Rounds+p.Rounds, sum.Clean+p.Clean
 		sum.Reached = max(sum.Reached, p.Reached)
+		sum.Played = max(sum.Played, p.Played)
 		if sum.ColdTempo == 0 {
 			sum.ColdTempo, sum.ColdLate, sum.ColdClean = p.ColdTempo, p.ColdLate, p.ColdClean
 		}
 	}
 	return sum
-}
-
-// AddPlan plans a task, once, and reports whether there was room.
-func (s *Student) AddPlan(p Planned) bool {
-	for _, have := range s.Plan {
-		if have.Day == p.Day && have.Letters == p.Letters {
-			return true
-		}
-	}
-	if len(s.Plan) >= MaxPlan {
-		return false
-	}
-	s.Plan = append(s.Plan, p)
-	sorting.Stable(s.Plan, func(a, b Planned) int {
-		if a.Day != b.Day {
-			return a.Day - b.Day
-		}
-		return strings.Compare(a.Letters, b.Letters)
-	})
-	return true
 }

@@ -20,6 +20,7 @@ const (
 	Again                  // all of it was here already
 	Full                   // there is no room for another student
 	Joined                 // a whole class was joined
+	Erased                 // the student was erased since: see When
 )
 
 // Came is what became of one thing that came: a report, or a file in which
@@ -38,6 +39,10 @@ type Came struct {
 	Why error
 	// Damaged counts lines that could not be read.
 	Damaged int
+	// Met is what came of a class that was joined.
+	Met Met
+	// When is the day on which the student was erased.
+	When int
 }
 
 // Take takes in a report that came in letters on a day.
@@ -49,6 +54,14 @@ func (c *Class) Take(from, letters string, today int) Came {
 	came := Came{From: from, Title: r.Title, Bars: r.Bars, Damaged: len(r.Unread)}
 	w := workOf(&r)
 	s := c.whose(&r)
+	owner := r.Name
+	if s != nil {
+		owner = s.Name
+	}
+	if when := c.Erased(owner); when > 0 && !w.since(when) {
+		came.Outcome, came.Student, came.When = Erased, owner, when/(24*60)
+		return came
+	}
 	if s == nil {
 		if s = c.Add(r.Name); s == nil {
 			came.Outcome, came.Student = Full, r.Name
@@ -102,7 +115,7 @@ func (c *Class) whose(r *packet.Report) *Student {
 
 // workOf is a report as part of a history.
 func workOf(r *packet.Report) Work {
-	w := Work{ID: clip(r.Task, 16), Title: clip(r.Title, maxText), Bars: clip(r.Bars, maxText), Goal: int(r.Goal + 0.5), Fault: clip(r.Fault, maxText),
+	w := Work{ID: clip(r.Task, 16), Title: clip(r.Title, maxText), Bars: clip(r.Bars, maxText), Goal: int(r.Goal + 0.5), Fault: clip(r.Fault, maxText), Where: clip(r.Where, maxText),
 		Unaided: r.Unaided, Clean: r.CleanUnaided, Letters: r.Packed}
 	if len(w.Letters) > maxLetters || strings.Trim(w.Letters, packetLetters) != "" {
 		w.Letters = ""
@@ -112,7 +125,7 @@ func workOf(r *packet.Report) Work {
 		if !ok || day < 1 || day > maxDay {
 			continue
 		}
-		w.Days = append(w.Days, Day{day, d.Tapped, d.Piano, d.Rounds, d.Clean, nearest(d.ColdTempo), nearest(d.ColdLate), d.ColdClean, nearest(d.Reached)})
+		w.Days = append(w.Days, Day{day, d.Tapped, d.Piano, d.Rounds, d.Clean, nearest(d.ColdTempo), nearest(d.ColdLate), d.ColdClean, nearest(d.Reached), nearest(d.Played)})
 		w.Last = max(w.Last, day)
 		w.Rounds = min(w.Rounds+d.Rounds, maxRounds)
 	}

@@ -56,6 +56,8 @@ func (k *Came) words(c *words.Catalogue) string {
 		return c.Say("{student}, {piece}: it is here already.", "{student}", who, "{piece}", piece)
 	case Full:
 		return c.Say("{student}: not taken, the class has {n} students and no room for another.", "{student}", who, "{n}", strconv.Itoa(MaxStudents))
+	case Erased:
+		return c.Say("{student}, {piece}: not taken, for {student} was erased on {date}. To take it in, add the name again first.", "{student}", who, "{piece}", piece, "{date}", date(k.When, c))
 	case Joined:
 		return k.joined(c)
 	case Refused:
@@ -86,6 +88,12 @@ func (k *Came) joined(c *words.Catalogue) string {
 	if k.Damaged > 0 {
 		text += " " + c.Count(k.Damaged, "{n} line in it is damaged or missing and was left out.", "{n} lines in it are damaged or missing and were left out.")
 	}
+	if len(k.Met.Erased) > 0 {
+		text += " " + c.Say("Erased there, and so here too: {names}.", "{names}", strings.Join(k.Met.Erased, ", "))
+	}
+	if len(k.Met.Out) > 0 {
+		text += " " + c.Say("Erased here before, and so left out: {names}. To take them in, add the names again first.", "{names}", strings.Join(k.Met.Out, ", "))
+	}
 	return text
 }
 
@@ -101,7 +109,7 @@ func why(err error, c *words.Catalogue) string {
 
 // Summary counts what came: "11 taken, 1 here already, 2 not taken".
 func Summary(all []Came, c *words.Catalogue) string {
-	var n [Joined + 1]int
+	var n [Erased + 1]int
 	for i := range all {
 		n[all[i].Outcome]++
 	}
@@ -112,7 +120,7 @@ func Summary(all []Came, c *words.Catalogue) string {
 	}{
 		{n[Taken] + n[Joined], c.Count(n[Taken]+n[Joined], "{n} taken", "{n} taken")},
 		{n[Again], c.Count(n[Again], "{n} here already", "{n} here already")},
-		{n[Refused] + n[Full], c.Count(n[Refused]+n[Full], "{n} not taken", "{n} not taken")},
+		{n[Refused] + n[Full] + n[Erased], c.Count(n[Refused]+n[Full]+n[Erased], "{n} not taken", "{n} not taken")},
 	} {
 		if p.n > 0 {
 			parts = append(parts, p.text)
@@ -145,8 +153,19 @@ func (r *Row) Tempo(c *words.Catalogue) string {
 	return c.Say("{tempo} of {goal}", "{tempo}", strconv.Itoa(r.Clean), "{goal}", strconv.Itoa(r.Work.Goal))
 }
 
-// Left is the one fault left, or why a student needs a look.
-func (r *Row) Left(c *words.Catalogue) string {
+// Left is the one fault left, or why a student needs a look; LeftAt names the
+// sign and its bar as well, where they are known.
+func (r *Row) Left(c *words.Catalogue) string { return r.left("", c) }
+
+// LeftAt is Left with the place.
+func (r *Row) LeftAt(c *words.Catalogue) string {
+	if r.Work == nil {
+		return ""
+	}
+	return r.left(r.Work.Where, c)
+}
+
+func (r *Row) left(at string, c *words.Catalogue) string {
 	switch r.Look {
 	case Silent:
 		if r.Work.Last > 0 {
@@ -159,7 +178,7 @@ func (r *Row) Left(c *words.Catalogue) string {
 	if r.Work == nil || r.Work.Last == 0 {
 		return ""
 	}
-	text := words.Sentence(strings.TrimSuffix(c.Say(lesson.Left(r.Work.Fault)), "."))
+	text := words.Sentence(lesson.LeftAt(r.Work.Fault, at, c))
 	if r.Look == Stuck {
 		text += " " + c.Say("As before.")
 	}
@@ -168,10 +187,10 @@ func (r *Row) Left(c *words.Catalogue) string {
 
 // Report is a work as a report, for its words.
 func (w *Work) Report(name string) packet.Report {
-	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
+	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Where: w.Where, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
 	for _, d := range w.Told() {
 		r.Days = append(r.Days, packet.Day{Date: date8601(d.Day), Tapped: d.Tapped, Piano: d.Piano, Rounds: d.Rounds, Clean: d.Clean,
-			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached)})
+			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached), Played: float64(d.Played)})
 	}
 	return r
 }

@@ -146,5 +146,8 @@ func (f *fields) round() Round {
 		}
 	}
 	r.Fault = f.text()
+	if f.at < len(f.all) { // earlier versions wrote none
+		r.Where = f.text()
+	}
 	return r
 }

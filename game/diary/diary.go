@@ -70,6 +70,7 @@ type Round struct {
 	Plain            bool   // the notes without their ornaments
 	Fault            string // code of the first fault found, "" none
 	Void             bool   // "that wasn't me"
+	Where            string // the printed bar and the sign of the fault, "5 trill"; "" at several
 }
 
 // Ear is the teacher's four marks, given by ear at the instrument: 0 to 3 each.

@@ -21,10 +21,14 @@ func (d *Diary) Encode() string {
 	}
 	for i := range d.Rounds {
 		r := &d.Rounds[i]
-		line(&b, "round", strconv.Itoa(r.Day), strconv.Itoa(r.Minute), r.Player, r.Passage, r.Title, r.Bars, r.Kind, r.With, r.Hand,
+		fields := []string{"round", strconv.Itoa(r.Day), strconv.Itoa(r.Minute), r.Player, r.Passage, r.Title, r.Bars, r.Kind, r.With, r.Hand,
 			decimal(r.Beats, 2), decimal(r.Goal, 2), strconv.Itoa(r.Seconds),
 			strconv.Itoa(r.Wanted), strconv.Itoa(r.Hit), strconv.Itoa(r.Missed), strconv.Itoa(r.Extra),
-			decimal(r.MeanMS, 1), decimal(r.SpreadMS, 1), list(r.Starts, 1), list(r.Uneven, 3), r.flags(), r.Fault)
+			decimal(r.MeanMS, 1), decimal(r.SpreadMS, 1), list(r.Starts, 1), list(r.Uneven, 3), r.flags(), r.Fault}
+		if r.Where != "" {
+			fields = append(fields, r.Where)
+		}
+		line(&b, fields...)
 	}
 	for _, e := range d.Ears {
 		line(&b, "ear", strconv.Itoa(e.Day), strconv.Itoa(e.Minute), e.Player, e.Passage, e.Title,

@@ -38,6 +38,7 @@ var columns = []column{
 	{"without_help", func(r *Round) string { return strconv.FormatBool(r.Unaided) }, false},
 	{"plain_notes", func(r *Round) string { return strconv.FormatBool(r.Plain) }, false},
 	{"fault", func(r *Round) string { return r.Fault }, true},
+	{"fault_at", func(r *Round) string { return r.Where }, true},
 	{"dropped", func(r *Round) string { return strconv.FormatBool(r.Void) }, false},
 }
 

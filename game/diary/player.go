@@ -64,7 +64,7 @@ func (p Player) tidy() Player {
 func (r Round) tidy() Round {
 	r.When = r.When.tidy()
 	r.Player = Name(r.Player)
-	for _, s := range []*string{&r.Passage, &r.Title, &r.Bars, &r.Kind, &r.With, &r.Hand, &r.Fault} {
+	for _, s := range []*string{&r.Passage, &r.Title, &r.Bars, &r.Kind, &r.With, &r.Hand, &r.Fault, &r.Where} {
 		*s = clip(*s, maxText)
 	}
 	r.Beats, r.Goal = number(r.Beats, 0, 1000), number(r.Goal, 0, 1000)

@@ -20,6 +20,8 @@ type Progress struct {
 	Ears                  [4]Heard // on its beat, even, lands, beat steady
 	// Fault is the code of the fault found most often in the last rounds, "" none.
 	Fault string
+	// Where is the place at which it was found most often, as in [Round].
+	Where string
 	Last  []DayLine // the days practised, in order
 }
 
@@ -90,6 +92,14 @@ func (d *Diary) Progress(player, passage string) Progress {
 		if r.Fault != "" {
 			if faults[r.Fault]++; faults[r.Fault] > faults[p.Fault] {
 				p.Fault = r.Fault
+			}
+		}
+	}
+	places := map[string]int{}
+	for _, r := range ornamented[max(0, len(ornamented)-faultRounds):] {
+		if r.Fault == p.Fault && r.Where != "" {
+			if places[r.Where]++; places[r.Where] > places[p.Where] {
+				p.Where = r.Where
 			}
 		}
 	}

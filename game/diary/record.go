@@ -11,23 +11,19 @@ func From(c round.Record, at When, with string, plain bool) Round {
 		Wanted: c.Wanted, Hit: c.Hit, Missed: c.Missed, Extra: c.Extra, MeanMS: c.MeanMS, SpreadMS: c.SpreadMS,
 		Starts: c.Starts, Uneven: c.Uneven, Clean: c.Clean, Certain: c.Certain, Unaided: c.Help.Unaided(), Plain: plain, Void: c.Dropped,
 	}
-	if len(c.Findings) > 0 {
-		r.Fault = fault(c.Findings)
+	for i, code := range c.Findings { // the first that is a fault
+		if faultWords[code] != "" {
+			r.Fault = code
+			if i < len(c.Where) {
+				r.Where = c.Where[i]
+			}
+			break
+		}
 	}
 	return r.tidy()
 }
 
 var handWords = map[round.Hands]string{round.RightHand: "right", round.LeftHand: "left", round.BothHands: "both"}
-
-// fault returns the first code that names a fault.
-func fault(codes []string) string {
-	for _, code := range codes {
-		if faultWords[code] != "" {
-			return code
-		}
-	}
-	return ""
-}
 
 // Fault puts a fault's code into a few words of English, "" for what is none.
 func Fault(code string) string { return faultWords[code] }

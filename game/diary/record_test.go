@@ -14,12 +14,20 @@ func TestFromARecord(t *testing.T) {
 	c := round.Record{
 		Player: "Anna", Kind: "tap", Passage: "turn", Title: "Allegretto", Bars: "1-4", Hands: round.BothHands,
 		Tempo: 60, Goal: 80, Seconds: 12.6, Wanted: 9, Hit: 8, Starts: []float64{12},
-		Findings: []string{tap.CodeTooFew, tap.CodeLateStart, tap.CodeLead},
+		Findings: []string{tap.CodeTooFew, tap.CodeLateStart, tap.CodeLead}, Where: []string{"", "5 trill", ""},
 	}
 	r := diary.From(c, diary.When{Day: 3, Minute: 4}, "midi", false)
 	assert.Equal(t, "both", r.Hand)
 	assert.Equal(t, 13, r.Seconds)
 	assert.Equal(t, tap.CodeLateStart, r.Fault, "remarks are no faults")
+	assert.Equal(t, "5 trill", r.Where)
+	d := &diary.Diary{}
+	d.Add(r)
+	again, damaged, err := diary.Decode(d.Encode())
+	assert.NoError(t, err)
+	assert.Zero(t, damaged)
+	assert.Equal(t, "5 trill", again.Rounds[0].Where)
+	assert.Equal(t, "5 trill", again.Progress("Anna", "turn").Where)
 	assert.True(t, r.Unaided, "nothing helped")
 	assert.Equal(t, "midi", r.With)
 }

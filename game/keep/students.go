@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"slices"
 	"strings"
 
 	"agremens/game/class"
@@ -13,6 +14,8 @@ type Students struct {
 	store Store
 	// read are the texts as they were read or kept last, with what they said.
 	read map[string]known
+	gone string // the same of who was erased
+	who  []class.Gone
 }
 
 type known struct {
@@ -55,6 +58,13 @@ func (k *Students) Class() *class.Class {
 			delete(k.read, key)
 		}
 	}
+	if text, _, _ := k.store.Load(goneKey); text != k.gone {
+		k.gone, k.who = text, nil
+		if gone, _, err := class.Decode(text); err == nil {
+			k.who = gone.Gone
+		}
+	}
+	c.Gone = k.who
 	return c
 }
 
@@ -82,8 +92,9 @@ func (k *Students) student(key string) *class.Student {
 // Change changes the class as it is kept now and keeps it. Where there is no
 // room for all of it, nothing is changed and the error says so.
 func (k *Students) Change(change func(*class.Class)) error {
-	now := &class.Class{}
-	for _, s := range k.Class().Students {
+	stored := k.Class()
+	now := &class.Class{Gone: slices.Clone(stored.Gone)}
+	for _, s := range stored.Students {
 		now.Students = append(now.Students, k.copied(s.Key()))
 	}
 	change(now)
@@ -161,6 +172,9 @@ func (k *Students) keep(now *class.Class) error {
 			_ = k.store.Forget(damagedStudentKey + key)
 			delete(k.read, key)
 		}
+	}
+	if text := (&class.Class{Gone: now.Gone}).Encode(); len(now.Gone) > 0 && text != k.gone {
+		return k.store.Save(goneKey, text) // there is room: more than this was forgotten
 	}
 	return nil
 }

@@ -79,14 +79,18 @@ func TestAnErasedStudentLeavesNothing(t *testing.T) {
 	k := keep.OpenStudents(s, today)
 	take(t, k, report("Ana", "a", 5), report("Ben", "b", 5))
 	require.NoError(t, k.Change(func(c *class.Class) { c.Rename("Ben", "Benedikt") }))
-	require.NoError(t, k.Change(func(c *class.Class) { c.Erase("Ana") }))
+	require.NoError(t, k.Change(func(c *class.Class) { c.Erase("Ana", 100) }))
 	assert.Equal(t, []string{"Benedikt"}, names(k.Class()))
 	for key, text := range s.texts {
 		assert.NotContains(t, strings.ToLower(key+text), "ana\n", key)
 		assert.False(t, strings.HasSuffix(key, ".ana"), key)
 	}
-	require.NoError(t, k.Change(func(c *class.Class) { c.Erase("Benedikt") }))
-	assert.Empty(t, s.texts)
+	require.NoError(t, k.Change(func(c *class.Class) { c.Erase("Benedikt", 101) }))
+	require.Len(t, s.texts, 1, "what keeps older files from bringing them back")
+	for _, text := range s.texts {
+		assert.NotRegexp(t, "(?i)ana|ben", text)
+		assert.Less(t, len(text), 200)
+	}
 }
 
 func TestReportsOfAnEarlierVersionAreTakenIn(t *testing.T) {

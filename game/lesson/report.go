@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
 // Report sums up what one player did with a task. Only sums leave the device.
 func Report(d *diary.Diary, player string, t packet.Task) packet.Report {
 	p := d.Progress(player, DeskID(t))
-	r := packet.Report{Name: player, Task: t.ID(), Title: t.Title, Bars: t.Bars, Fault: p.Fault, Packed: packet.EncodeTask(t)}
+	r := packet.Report{Name: player, Task: t.ID(), Title: t.Title, Bars: t.Bars, Fault: p.Fault, Where: p.Where, Packed: packet.EncodeTask(t)}
 	r.Days, r.Goal = Days(d, player, DeskID(t))
 	r.Unaided, r.CleanUnaided = Unaided(d, player, DeskID(t))
 	return r
@@ -51,6 +52,12 @@ func Days(d *diary.Diary, player, passage string) (all []packet.Day, goal float6
 			out.ColdTempo, out.ColdLate, out.ColdClean = math.Round(c.Beats), math.Round(mean(c.Starts)), c.Clean
 			goal = math.Round(c.Goal)
 			out.Reached = math.Round(line.Best * c.Goal)
+		}
+	}
+	for _, r := range d.Rounds {
+		if r.Kind == practice.Piano && r.Clean && !r.Void && !r.Plain && r.Player == player && r.Passage == passage {
+			out := day(r.When)
+			out.Played = max(out.Played, math.Round(r.Beats))
 		}
 	}
 	for _, piano := range d.Pianos {

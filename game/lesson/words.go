@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/glossary"
 	"agremens/realize/codec/packet"
 	"agremens/realize/sorting"
 	"agremens/realize/tap"
@@ -36,11 +37,12 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	}
 	l.Time += "."
 	l.Cold = cold(r, c)
-	left, ask := fault(r.Fault)
+	_, ask := fault(r.Fault)
+	leftAt := LeftAt(r.Fault, r.Where, c)
 	if r.Fault == "" && !heardOrnaments(r) {
-		left, ask = unheard.work, unheard.ask
+		leftAt, ask = c.Say(unheard.work), unheard.ask
 	}
-	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", c.Say(left)), c.Say("Ask: {what}", "{what}", c.Say(ask))
+	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", leftAt), c.Say("Ask: {what}", "{what}", c.Say(ask))
 	if len(r.Days) == 0 {
 		l.Time, l.Cold, l.Left = c.Say("No round yet."), "", ""
 	}
@@ -125,6 +127,9 @@ func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
 	if d.ColdTempo > 0 {
 		text += "; " + c.Say("first at {tempo}", "{tempo}", c.Number(d.ColdTempo, 0))
 	}
+	if d.Played > 0 { // the real thing comes first
+		text += ", " + c.Say("clean at the piano at {tempo}", "{tempo}", c.Number(d.Played, 0))
+	}
 	switch {
 	case d.Reached > 0 && goal > 0:
 		text += ", " + c.Say("clean at {tempo} of {goal}", "{tempo}", c.Number(d.Reached, 0), "{goal}", c.Number(goal, 0))
@@ -179,6 +184,17 @@ func fault(code string) (work, ask string) {
 func Left(code string) string {
 	work, _ := fault(code)
 	return work
+}
+
+// LeftAt is Left in the words of c, with the sign and its bar where they are
+// known: at is "5 trill".
+func LeftAt(code, at string, c *words.Catalogue) string {
+	text := c.Say(Left(code))
+	bar, sign, _ := strings.Cut(at, " ")
+	if e, ok := glossary.Find(sign); ok && code != "" {
+		text = c.Say("{sign} in bar {bar}: {what}", "{sign}", e.Title(c), "{bar}", bar, "{what}", text)
+	}
+	return text
 }
 
 // Ask is what a fault's code lets a parent ask, in English.

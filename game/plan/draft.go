@@ -5,7 +5,6 @@ package plan
 
 import (
 	"strconv"
-	"strings"
 
 	"agremens/game/class"
 	"agremens/game/lesson"
@@ -19,7 +18,7 @@ type Draft struct {
 	Work    *class.Work // that it goes on from; its letters are there
 	Percent float64     // of the goal, where practice begins
 	Kinds   []string    // keys of kinds of round, in order
-	Reason  string      // in words: "The next note is late. 3 days at 60."
+	Reason  string      // in words: "Trill in bar 5: the next note is late. 3 days at 60."
 }
 
 // Steps in per cent: to which tempos are rounded, and by how much the tempo
@@ -82,7 +81,7 @@ func Next(s *class.Student, c *words.Catalogue) (d Draft, ok bool) {
 			d.Kinds = append(d.Kinds, k)
 		}
 	}
-	d.Reason = words.Sentence(strings.TrimSuffix(c.Say(lesson.Left(w.Fault)), ".")) + " " +
+	d.Reason = words.Sentence(lesson.LeftAt(w.Fault, w.Where, c)) + " " +
 		c.Count(still, "{n} day at {tempo}.", "{n} days at {tempo}.", "{tempo}", strconv.Itoa(tempo))
 	return d, true
 }

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"agremens/game/glossary"
 	"agremens/game/round"
 	"agremens/realize"
 	"agremens/realize/music"
@@ -57,6 +58,21 @@ func (m *Material) ornament() (*realize.Ornament, bool) {
 		return nil, false
 	}
 	return inside[0], true
+}
+
+// where names an ornament by its printed bar and its sign, "5 trill"; "" for
+// one that is not in the chosen measures. Where these hold only one, all that is
+// said of all is said of it.
+func (m *Material) where(id string) string {
+	inside := m.inside()
+	for _, o := range inside {
+		if o.ID == id || id == "" && len(inside) == 1 {
+			if sign := glossary.Of(o); sign != "" {
+				return m.Passage.Measures[o.Measure].Number + " " + sign
+			}
+		}
+	}
+	return ""
 }
 
 // aroundMeasures is how many measures stand around an ornament: enough plain

@@ -221,6 +221,9 @@ func (s *Session) record(d Done, r *tap.Result) round.Record {
 	// A round that was broken off early tells nothing.
 	if r != nil && !c.Spoilt && heardHalf(d.Round) {
 		c.Fill(r, d.Round.Plan().BeatMS)
+		for _, f := range r.Findings {
+			c.Where = append(c.Where, s.m.where(f.Ornament))
+		}
 	}
 	return c
 }

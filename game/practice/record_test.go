@@ -56,6 +56,25 @@ func TestOnlyCertainRoundsMakeARow(t *testing.T) {
 	}
 }
 
+// A report names the sign and its bar where only one is wrong.
+func TestAFaultNamesItsPlace(t *testing.T) {
+	s := start(t, practice.Tap, "mordent", unchanged)
+	first := ""
+	p := &player{late: func(w tap.Want) (float64, bool) {
+		if w.Ornament != "" && first == "" {
+			first = w.Ornament
+		}
+		if w.Ornament != "" && w.Ornament == first {
+			return 150, true
+		}
+		return 0, true
+	}}
+	p.play(t, s)
+	r := s.Outcome(1).Records[0]
+	require.Len(t, r.Where, len(r.Findings))
+	assert.Regexp(t, `^\d+ mordent$`, r.Where[0], r.Findings)
+}
+
 // A round that was broken off before its half tells nothing: it is kept as
 // time, not as a judgement.
 func TestABrokenOffRound(t *testing.T) {

@@ -38,6 +38,9 @@ type Record struct {
 	// beat, ms; Uneven is the scatter of each one's quick notes, as a share.
 	Starts, Uneven []float64
 	Findings       []string // codes, most important first
+	// Where says for each of them at which sign it was found: the printed bar
+	// and the sign's key, "5 trill"; "" where it holds for several.
+	Where []string
 
 	// Asked and Right count questions by ear.
 	Asked, Right int

@@ -40,6 +40,26 @@ func (k *Students) ChangeStudent(name string, change func(*class.Student)) bool 
 	return k.said(k.studio.kept.ChangeOne(name, change))
 }
 
+// EraseStudent erases a student, with what the log of this device has of her, and
+// reports whether that is kept.
+func (k *Students) EraseStudent(name string) bool {
+	s := k.Class().Find(name)
+	if s == nil {
+		return true
+	}
+	names := append([]string{s.Name}, s.Also...)
+	if !k.ChangeClass(func(c *class.Class) { c.Erase(name, k.Minute()) }) {
+		return false
+	}
+	k.studio.Log.Read()
+	for _, n := range names {
+		if n != "" && !k.studio.Log.Diary.Of(n).Empty() {
+			k.studio.Log.Write(func(d *diary.Diary) { d.Erase(n) })
+		}
+	}
+	return true
+}
+
 // ChangeClass changes the class, and reports whether that is kept.
 func (k *Students) ChangeClass(change func(*class.Class)) bool {
 	return k.said(k.studio.kept.Change(change))
@@ -95,7 +115,7 @@ func (k *Students) take(c *class.Class, f File) (came []class.Came) {
 			return []class.Came{{From: f.Name, Why: err}}
 		}
 		one := class.Came{From: f.Name, Outcome: class.Joined, Days: len(other.Students), Damaged: damaged}
-		if _, left := c.Join(other); left > 0 {
+		if one.Met = c.Join(other); one.Met.Left > 0 {
 			came = append(came, class.Came{From: f.Name, Outcome: class.Full})
 		}
 		return append([]class.Came{one}, came...)
@@ -121,7 +141,7 @@ func (k *Students) Practised() *diary.Diary {
 }
 
 // Save returns the class as a file.
-func (k *Students) Save() []byte { return []byte(class.Encode(k.Class().Students...)) }
+func (k *Students) Save() []byte { return []byte(k.Class().Encode()) }
 
 // OpenFiles opens what was chosen or dropped together: all that is for the
 // class, and one score or task beside it. What is left over is named.

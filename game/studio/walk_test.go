@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"agremens/assets"
-	"agremens/game/class"
 	"agremens/game/conduct"
 	"agremens/game/day"
 	"agremens/game/desk"
@@ -250,7 +249,7 @@ func (w *walker) report(_ rapid.TB, n int) {
 			w.studio.NextTask(r.Packed)
 		}
 	default:
-		w.studio.ChangeClass(func(c *class.Class) { c.Erase(one([]string{"", "Ana", "Ben"}, n/4)) })
+		w.studio.EraseStudent(one([]string{"", "Ana", "Ben"}, n/4))
 	}
 }
 

@@ -52,7 +52,8 @@ func delayOf(x, sent []float32, rate float64) (lag, strength float64) {
 	for n < len(x)+len(sent) {
 		n *= 2
 	}
-	a, b := spectrumOf(x, n), spectrumOf(sent, n)
+	turns := turnsOf(n)
+	a, b := spectrumOf(x, turns), spectrumOf(sent, turns)
 	top := 0.0
 	for _, v := range b {
 		top = max(top, cmplx.Abs(v))
@@ -60,7 +61,7 @@ func delayOf(x, sent []float32, rate float64) (lag, strength float64) {
 	for i := range a {
 		a[i] *= cmplx.Conj(b[i]) / complex(cmplx.Abs(b[i])+1e-3*top, 0)
 	}
-	transform(a, true)
+	transform(a, turns, true)
 	best, sum := 0, 0.0
 	last := min(int(longestDelay*rate), n/2)
 	for i := range last {
@@ -84,44 +85,74 @@ func delayOf(x, sent []float32, rate float64) (lag, strength float64) {
 // comes nearest to x.
 func wayOf(x, sent []float32, lag, rate float64) ([]float64, bool) {
 	shift := int(lag) - int(wayBefore*rate)
-	cross, power := make([]complex128, wayFFT), make([]float64, wayFFT)
-	bx, bs := make([]complex128, wayFFT), make([]complex128, wayFFT)
+	m := newWayMeter()
 	heard := false
 	for s := -wayFFT / 2; s < len(x); s += wayFFT / 4 {
-		loud := 0.0
-		for i := range wayFFT {
-			w := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/wayFFT)
-			bs[i] = complex(w*at(sent, s+i-shift), 0)
-			bx[i] = complex(w*at(x, s+i), 0)
-			loud = max(loud, math.Abs(real(bs[i])))
-		}
-		if loud == 0 {
-			continue
-		}
-		heard = true
-		transform(bx, false)
-		transform(bs, false)
-		for i := range cross {
-			cross[i] += bx[i] * cmplx.Conj(bs[i])
-			power[i] += real(bs[i])*real(bs[i]) + imag(bs[i])*imag(bs[i])
+		if m.see(x, sent, s, shift, 1) {
+			heard = true
 		}
 	}
 	if !heard {
 		return nil, false
 	}
+	return m.way(int(wayLength * rate)), true
+}
+
+// wayMeter measures the way from what was sent to what was heard.
+type wayMeter struct {
+	cross  []complex128
+	power  []float64
+	bx, bs []complex128
+	turns  []complex128
+}
+
+func newWayMeter() *wayMeter {
+	return &wayMeter{make([]complex128, wayFFT), make([]float64, wayFFT), make([]complex128, wayFFT), make([]complex128, wayFFT), turnsOf(wayFFT)}
+}
+
+// see looks at a window of x from a sample on, and at what was sent shift
+// samples earlier; what was seen before keeps the share kept. A window counts
+// by what it holds of it: where nobody plays, the way is plain to hear, and
+// who plays with the beat must not be taken for its echo. It returns whether
+// anything was sent then.
+func (m *wayMeter) see(x, sent []float32, from, shift int, kept float64) bool {
+	told, heard := 0.0, 1e-9*wayFFT
+	for i := range wayFFT {
+		w := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/wayFFT)
+		v, y := at(sent, from+i-shift), w*at(x, from+i)
+		m.bs[i] = complex(w*v, 0)
+		m.bx[i] = complex(y, 0)
+		told, heard = told+real(m.bs[i])*real(m.bs[i]), heard+y*y
+	}
+	if told == 0 {
+		return false
+	}
+	weight := complex(told/heard, 0)
+	transform(m.bx, m.turns, false)
+	transform(m.bs, m.turns, false)
+	for i := range m.cross {
+		m.cross[i] = complex(kept, 0)*m.cross[i] + weight*m.bx[i]*cmplx.Conj(m.bs[i])
+		m.power[i] = kept*m.power[i] + real(weight)*(real(m.bs[i])*real(m.bs[i])+imag(m.bs[i])*imag(m.bs[i]))
+	}
+	return true
+}
+
+// way returns so many samples of the filter.
+func (m *wayMeter) way(length int) []float64 {
 	top := 0.0
-	for _, p := range power {
+	for _, p := range m.power {
 		top = max(top, p)
 	}
-	for i := range cross {
-		cross[i] /= complex(power[i]+1e-4*top, 0)
-	}
-	transform(cross, true)
-	h := make([]float64, int(wayLength*rate))
+	h := append([]complex128(nil), m.cross...)
 	for i := range h {
-		h[i] = real(cross[i])
+		h[i] /= complex(m.power[i]+1e-4*top, 0)
 	}
-	return h, true
+	transform(h, m.turns, true)
+	out := make([]float64, min(length, wayFFT))
+	for i := range out {
+		out[i] = real(h[i])
+	}
+	return out
 }
 
 func at(x []float32, i int) float64 {
@@ -138,7 +169,8 @@ func subtract(x, sent []float32, h []float64, shift int) {
 	for i, v := range h {
 		hs[i] = complex(v, 0)
 	}
-	transform(hs, false)
+	turns := turnsOf(n)
+	transform(hs, turns, false)
 	block := n - len(h)
 	b := make([]complex128, n)
 	for s := 0; s < len(sent) && s+shift < len(x); s += block {
@@ -151,11 +183,11 @@ func subtract(x, sent []float32, h []float64, shift int) {
 		if !any {
 			continue
 		}
-		transform(b, false)
+		transform(b, turns, false)
 		for i := range b {
 			b[i] *= hs[i]
 		}
-		transform(b, true)
+		transform(b, turns, true)
 		for i := range b {
 			if k := s + i + shift; k >= 0 && k < len(x) {
 				x[k] -= float32(real(b[i]))
@@ -164,19 +196,30 @@ func subtract(x, sent []float32, h []float64, shift int) {
 	}
 }
 
-func spectrumOf(x []float32, n int) []complex128 {
-	out := make([]complex128, n)
+func spectrumOf(x []float32, turns []complex128) []complex128 {
+	out := make([]complex128, 2*len(turns))
 	for i, v := range x {
 		if v <= 64 && v >= -64 {
 			out[i] = complex(float64(v), 0)
 		}
 	}
-	transform(out, false)
+	transform(out, turns, false)
 	return out
 }
 
-// transform is a radix-2 transform of a power of two; the inverse is scaled.
-func transform(x []complex128, inverse bool) {
+// turnsOf returns what [transform] needs for n samples, a power of two.
+func turnsOf(n int) []complex128 {
+	turns := make([]complex128, n/2)
+	for k := range turns {
+		s, c := math.Sincos(-2 * math.Pi * float64(k) / float64(n))
+		turns[k] = complex(c, s)
+	}
+	return turns
+}
+
+// transform is a radix-2 transform of as many samples as its turns are for;
+// the inverse is scaled.
+func transform(x, turns []complex128, inverse bool) {
 	n := len(x)
 	for i, j := 1, 0; i < n; i++ {
 		bit := n >> 1
@@ -188,19 +231,14 @@ func transform(x []complex128, inverse bool) {
 			x[i], x[j] = x[j], x[i]
 		}
 	}
-	sign := -2 * math.Pi
-	if inverse {
-		sign = -sign
-	}
-	turns := make([]complex128, n/2)
-	for k := range turns {
-		s, c := math.Sincos(sign * float64(k) / float64(n))
-		turns[k] = complex(c, s)
-	}
 	for half, step := 1, n/2; half < n; half, step = half*2, step/2 {
 		for start := 0; start < n; start += 2 * half {
 			for k := range half {
-				a, b := x[start+k], x[start+half+k]*turns[k*step]
+				turn := turns[k*step]
+				if inverse {
+					turn = cmplx.Conj(turn)
+				}
+				a, b := x[start+k], x[start+half+k]*turn
 				x[start+k], x[start+half+k] = a+b, a-b
 			}
 		}

@@ -37,7 +37,8 @@ type Note struct {
 	Ornament string
 	// Program marks a note that the program itself sounds from the loudspeaker:
 	// it is not judged, but others are held against it. Sent is when it was
-	// sent, in seconds of what the loudspeaker was given.
+	// sent, in seconds of what the loudspeaker was given; where it is not a
+	// number, the note is looked for in what is heard.
 	Program bool
 	Sent    float64
 }
@@ -47,6 +48,9 @@ type Beat struct {
 	// Bar is when place 0 of the notes was due, and Quarter the length of a
 	// quarter, both in seconds of what the loudspeaker was given.
 	Bar, Quarter float64
+	// Every is how many quarters lie between two clicks that are still in the
+	// sound, 0 where they were taken out: what is faint just there is no note.
+	Every float64
 }
 
 // Expected is what may be played.
@@ -95,7 +99,9 @@ type Listener struct {
 	ear      *ear
 	gauge    gauge
 	resample *resampler
+	beside   *canceller // nil until something is fed beside the sound
 	strikes  []Strike
+	faintest float64 // odds below which strikes are not kept
 	fresh    []Onset
 	rate     float64 // of the ear
 	seconds  float64 // fed
@@ -110,7 +116,7 @@ func New(e Expected, o Options) *Listener {
 	if !(o.Rate >= 8000 && o.Rate <= 192000) {
 		o.Rate = 48000
 	}
-	l := &Listener{expected: e, options: o, plan: newPlan(e), rate: o.Rate}
+	l := &Listener{expected: e, options: o, plan: newPlan(e), rate: o.Rate, faintest: deaf}
 	if o.Rate != 48000 && o.Rate != 44100 {
 		l.rate = 48000
 		l.resample = newResampler(o.Rate, l.rate)
@@ -121,19 +127,38 @@ func New(e Expected, o Options) *Listener {
 	return l
 }
 
-// retained is how much of the past a report looks at: longer rounds are
-// judged by their last minutes.
-const retained = 240.0
+// Judged is how much of the past a report looks at, s: longer rounds are judged
+// by their last minutes.
+const Judged = 240.0
+
+// Seconds returns how much has been heard.
+func (l *Listener) Seconds() float64 { return l.seconds }
 
 // Feed takes the next samples, mono, ±1, in blocks of any length, and returns
 // the onsets that have become sure. The slice is written anew at the next call.
-func (l *Listener) Feed(samples []float32) []Onset {
+func (l *Listener) Feed(samples []float32) []Onset { return l.FeedBeside(samples, nil) }
+
+// FeedBeside is [Listener.Feed] while a loudspeaker may sound: sent is what it
+// was given during these samples, by the same clock, at the same rate; what is
+// shorter than samples ends in silence. What the microphone hears of it is
+// taken out once its delay, 0 to 0.35 s, has been found: about 1.5 s after the
+// first of it, so that a beat counted in is enough. The delay is then that of
+// what is expected, and stands in [Report.Delay]. Onsets come 22 ms later.
+func (l *Listener) FeedBeside(samples, sent []float32) []Onset {
 	l.fresh = l.fresh[:0]
 	l.seconds += float64(len(samples)) / l.options.Rate
+	if sent != nil && l.beside == nil {
+		l.beside = newCanceller(l.options.Rate)
+	}
 	const block = 8192
 	for len(samples) > 0 {
 		n := min(block, len(samples))
 		x := l.gauge.take(samples[:n])
+		if l.beside != nil {
+			k := min(n, len(sent))
+			x = l.beside.feed(x, sent[:k])
+			sent = sent[k:]
+		}
 		if l.resample != nil {
 			x = l.resample.feed(x)
 		}
@@ -141,6 +166,14 @@ func (l *Listener) Feed(samples []float32) []Onset {
 		samples = samples[n:]
 	}
 	return l.fresh
+}
+
+// delayFound is the loudspeaker's delay in seconds, where it was found.
+func (l *Listener) delayFound() Amount {
+	if l.beside == nil || !l.beside.found {
+		return Amount{}
+	}
+	return Amount{l.beside.lag / l.options.Rate, true}
 }
 
 // Strike takes an onset that is certain, of a MIDI keyboard or file, in place
@@ -151,19 +184,41 @@ func (l *Listener) Strike(s Strike) {
 	l.take(s)
 }
 
+// mostStrikes bounds what is kept: noise strikes at nothing all the time. Where
+// there are more, the faintest are forgotten. Playing of four minutes has a
+// quarter of it.
+const mostStrikes = 150_000
+
 // take receives every strike the ear hears of.
 func (l *Listener) take(s Strike) {
-	if n := len(l.strikes); n > 0 && s.At-l.strikes[0].At > 2*retained {
-		keep := 0
-		for keep < n && l.strikes[keep].At < s.At-retained {
-			keep++
+	if s.Odds < l.faintest {
+		return
+	}
+	if n := len(l.strikes); n > 0 && (s.At-l.strikes[0].At > 2*Judged || n >= mostStrikes) {
+		l.prune(s.At - Judged)
+		for len(l.strikes) > mostStrikes/2 && l.faintest < 0 {
+			l.faintest = max(l.faintest, hardly) + 1
+			l.prune(s.At - Judged)
 		}
-		l.strikes = append(l.strikes[:0], l.strikes[keep:]...)
+		if n := len(l.strikes) - mostStrikes/2; n > 0 { // strong ones, no music's
+			l.strikes = append(l.strikes[:0], l.strikes[n:]...)
+		}
 	}
 	l.strikes = append(l.strikes, s)
 	if s.Odds > 0 {
 		l.fresh = append(l.fresh, Onset{s.At, s.Key, confidence(s.Odds), s.Level, l.follower.guess(s)})
 	}
+}
+
+// prune forgets the strikes from before a time, and those that are too faint.
+func (l *Listener) prune(from float64) {
+	kept := l.strikes[:0]
+	for _, s := range l.strikes {
+		if s.At >= from && s.Odds >= l.faintest {
+			kept = append(kept, s)
+		}
+	}
+	l.strikes = kept
 }
 
 func confidence(odds float64) float64 { return 1 / (1 + math.Exp(-odds)) }
@@ -174,7 +229,7 @@ func (l *Listener) Finish() Report {
 		l.finished = true
 		l.Feed(make([]float32, int(0.2*l.options.Rate)))
 	}
-	return l.report(l.plan, l.expected, l.sorted())
+	return l.Against(l.expected)
 }
 
 // Whole hears a sound that is all there: twice, where the instrument turns out
@@ -204,7 +259,10 @@ func (o Options) Retuned(r Report) (Options, bool) {
 
 // Against judges what was heard until Finish against other notes.
 func (l *Listener) Against(e Expected) Report {
-	return l.report(newPlan(e), e, l.sorted())
+	if d := l.delayFound(); d.Known {
+		e.Delay = d.V
+	}
+	return l.report(newPlan(e), e, e.Beat.beneath(l.sorted(), e.Delay))
 }
 
 // Strikes returns everything that was heard in the last minutes in order of
@@ -217,7 +275,7 @@ func (l *Listener) sorted() []Strike {
 	sorting.Stable(strikes, func(a, b Strike) int { return cmp.Compare(a.At, b.At) })
 	if n := len(strikes); n > 0 {
 		keep := 0
-		for strikes[keep].At < strikes[n-1].At-retained {
+		for strikes[keep].At < strikes[n-1].At-Judged {
 			keep++
 		}
 		strikes = strikes[keep:]

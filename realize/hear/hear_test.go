@@ -149,6 +149,18 @@ func TestStopAndNewStart(t *testing.T) {
 			assert.Equal(t, n.At <= 4, r.Notes[i].Reached, n.ID)
 		}
 	})
+	t.Run("the landing left out", func(t *testing.T) {
+		truth := play(4)
+		truth.remove("r7")
+		truth.remove("l7a")
+		r := listen(sound{}.of(truth), 48000, hear.Expected{Notes: written(), Tempo: 72})
+		require.Empty(t, r.Reason)
+		assert.True(t, math.IsInf(r.Stopped, 1), "stopped after %v", r.Stopped)
+		for i, n := range written() {
+			assert.True(t, r.Notes[i].Reached, n.ID)
+			assert.Equal(t, n.At < 7, r.Notes[i].Played, n.ID)
+		}
+	})
 	t.Run("a new start", func(t *testing.T) {
 		truth := play(5)
 		again := 3.4*quarter + 1.2
@@ -306,34 +318,95 @@ func TestTheWayThatWasPlayed(t *testing.T) {
 	assert.Greater(t, right.Fit, wrong.Fit+5)
 }
 
-// What a loudspeaker was sent is taken out, and its delay found.
-func TestTakeOut(t *testing.T) {
-	x := sound{noise: 40}.of(play(10))
-	sent := make([]float32, len(x))
-	for at := 9600; at+2000 < len(sent); at += 40000 {
+// clicks are a beat as a loudspeaker is sent it.
+func clicks(length int, first, every float64) []float32 {
+	sent := make([]float32, length)
+	for t := first; int(t*48000)+2000 < length; t += every {
+		at := int(math.Round(t * 48000))
 		for i := range 1500 {
 			s := float64(i) / 48000
 			sent[at+i] = float32(0.4 * math.Sin(2*math.Pi*2000*s) * math.Exp(-s/0.006))
 		}
 	}
-	const delay = 3111 // samples
-	both := append([]float32(nil), x...)
-	clicks := 0.0
-	for i := range both[delay:] {
+	return sent
+}
+
+const speakerDelay = 3111 // samples
+
+// throughRoom adds what a microphone hears of sent to x: the sound itself and
+// one reflection. It returns the power of what was added.
+func throughRoom(x, sent []float32) (both []float32, power float64) {
+	both = append([]float32(nil), x...)
+	for i := range both[speakerDelay:] {
 		v := 0.5*sent[i] + 0.2*sent[max(0, i-400)]
-		both[delay+i] += v
-		clicks += float64(v) * float64(v)
+		both[speakerDelay+i] += v
+		power += float64(v) * float64(v)
 	}
+	return both, power
+}
+
+// What a loudspeaker was sent is taken out, and its delay found.
+func TestTakeOut(t *testing.T) {
+	x := sound{noise: 40}.of(play(10))
+	sent := clicks(len(x), 0.2, 0.8333)
+	both, power := throughRoom(x, sent)
 	rest, found, ok := hear.TakeOut(both, sent, 48000)
 	require.True(t, ok)
-	assert.InDelta(t, delay/48000.0, found, 0.0005)
+	assert.InDelta(t, speakerDelay/48000.0, found, 0.0005)
 	left := 0.0
 	for i := range rest {
 		left += float64(rest[i]-x[i]) * float64(rest[i]-x[i])
 	}
-	assert.Less(t, left, 0.1*clicks, "10 dB at least are gone")
+	assert.Less(t, left, 0.1*power, "10 dB at least are gone")
 	_, _, ok = hear.TakeOut(x, make([]float32, len(x)), 48000)
 	assert.False(t, ok, "nothing was sent")
+}
+
+// The same while the sound goes on: after four beats counted in, the beat is
+// no note, and late is late against the beat.
+func TestFeedBeside(t *testing.T) {
+	const countIn = 4 * quarter
+	truth := play(11)
+	for i := range truth.notes {
+		truth.notes[i].at += countIn
+	}
+	truth.end += countIn
+	for _, id := range trill {
+		truth.note(id).at += 0.1
+	}
+	x := sound{noise: 30}.of(truth)
+	first := leadIn - speakerDelay/48000.0
+	sent := clicks(len(x), first, quarter)
+	both, _ := throughRoom(x, sent)
+	e := hear.Expected{Notes: written(), Tempo: 72, Beat: &hear.Beat{Bar: first + countIn, Quarter: quarter}}
+	l := hear.New(e, hear.Options{Rate: 48000})
+	for at := 0; at < len(both); at += 960 {
+		to := min(at+960, len(both))
+		for _, o := range l.FeedBeside(both[at:to], sent[at:to]) {
+			assert.Less(t, float64(to)/48000-o.At, 0.17, "at most 150 ms behind, and a block")
+		}
+	}
+	r := l.Finish()
+	require.Empty(t, r.Reason)
+	require.True(t, r.Delay.Known)
+	assert.InDelta(t, speakerDelay/48000.0, r.Delay.V, 0.001)
+	assert.Equal(t, []string{"late"}, kinds(r))
+	assert.Empty(t, r.Extra)
+	for i, h := range r.Notes {
+		if n := written()[i]; n.Ornament == "" && h.Played {
+			assert.InDelta(t, 0, h.Error, 40, n.ID)
+		}
+	}
+
+	// A loudspeaker that was silent, or is not in the recording, changes nothing.
+	for name, sent := range map[string][]float32{"silent": make([]float32, len(x)), "elsewhere": clicks(len(x), 0.3, 0.71)} {
+		l := hear.New(e, hear.Options{Rate: 48000})
+		l.FeedBeside(x, sent)
+		r := l.Finish()
+		require.Empty(t, r.Reason, name)
+		assert.False(t, r.Delay.Known, name)
+		assert.Empty(t, r.Extra, name)
+	}
 }
 
 func FuzzListen(f *testing.F) {

@@ -21,9 +21,12 @@ type Report struct {
 	// Ornaments are in order of the places of their first notes.
 	Ornaments []Ornament
 	Signal    Signal
+	// Delay is the loudspeaker's, s, where [Listener.FeedBeside] found it.
+	Delay Amount
 	// Passes is how often the notes were begun; the last time is judged.
 	// Stopped is the place, in quarters, after which nothing more came, or
-	// beyond all notes.
+	// beyond all notes. Where only the last place is lacking nobody stopped: its
+	// notes are missing.
 	Passes  int
 	Stopped float64
 	// Fit is how well the notes explain what was heard; of two lists of notes
@@ -70,8 +73,9 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	p, e = p.placeProgram(e, strikes)
 	p.delay = e.Delay
-	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1)}
+	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
 	}
@@ -86,8 +90,10 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	r.Tempo, r.Offset = p.tempoOf(way, due)
 	r.Notes = make([]Heard, len(p.notes))
 	first, last := p.stretch(way)
-	if way.to() < len(p.groups) {
+	if rest := p.placesAfter(last); len(rest) > 1 {
 		r.Stopped = last
+	} else if len(rest) == 1 {
+		last = rest[0] // the landing alone was left out: nobody stops for that
 	}
 	for _, i := range p.own {
 		at := p.notes[i].At
@@ -113,7 +119,9 @@ func fit(r *Report, p *plan) float64 {
 		switch h := r.Notes[i]; {
 		case h.Played:
 			sum += min(h.Odds+2, worth)
-		case h.Reached && !h.Unsure:
+		case h.Unsure: // a way that needs it is the less likely one
+			sum--
+		case h.Reached:
 			sum -= notHeard
 		}
 	}
@@ -212,6 +220,19 @@ func (p *plan) tempoOf(way pass, due func(float64) float64) (tempo, offset float
 	return 60 / max(slope, 1e-3), due(a) - a*slope
 }
 
+// placesAfter returns the places of the player's notes that come after one, in
+// quarters, in order.
+func (p *plan) placesAfter(at float64) []float64 {
+	var places []float64
+	for _, i := range p.own {
+		if p.notes[i].At > at+samePlace {
+			at = p.notes[i].At
+			places = append(places, at)
+		}
+	}
+	return places
+}
+
 // unreached takes back what was not heard after the last note that was, where
 // the player stopped: it is neither played nor missing.
 func (p *plan) unreached(r *Report, way pass) {
@@ -221,13 +242,7 @@ func (p *plan) unreached(r *Report, way pass) {
 			end = max(end, p.notes[i].At)
 		}
 	}
-	places, at := 0, end
-	for _, i := range p.own {
-		if p.notes[i].At > at+samePlace {
-			places, at = places+1, p.notes[i].At
-		}
-	}
-	if places < 2 {
+	if len(p.placesAfter(end)) < 2 {
 		return
 	}
 	r.Stopped = end
@@ -281,15 +296,6 @@ func (p *plan) dueNear(r *Report, s Strike) bool {
 	return false
 }
 
-// programNotes places what the loudspeaker sounded.
-func (p *plan) programNotes(r *Report, e Expected) {
-	for i, n := range p.notes {
-		if n.Program {
-			r.Notes[i] = Heard{Reached: true, Played: true, At: n.Sent + e.Delay, Confidence: 1}
-		}
-	}
-}
-
 // Odds from which a strike that nothing explains counts as an extra note: in
 // an ornament's range and time, and elsewhere.
 const (
@@ -334,7 +340,7 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 // sounded reports whether the program itself sounded a strike.
 func (p *plan) sounded(r *Report, s Strike) bool {
 	for i, n := range p.notes {
-		if n.Program && n.Key == s.Key && math.Abs(r.Notes[i].At-s.At) < 0.05 {
+		if n.Program && n.Key == s.Key && r.Notes[i].Reached && math.Abs(r.Notes[i].At-s.At) < 0.05 {
 			return true
 		}
 	}
@@ -459,8 +465,7 @@ func (p *plan) errors(r *Report, e Expected, due func(float64) float64) {
 	}
 }
 
-// steady fits a steady beat to the plain notes, by the median of slopes and
-// of what is left.
+// steady fits a steady beat to the plain notes.
 func (p *plan) steady(r *Report) (a, b float64, ok bool) {
 	var at, when []float64
 	for _, i := range p.own {
@@ -468,6 +473,12 @@ func (p *plan) steady(r *Report) (a, b float64, ok bool) {
 			at, when = append(at, p.notes[i].At), append(when, r.Notes[i].At)
 		}
 	}
+	return line(at, when)
+}
+
+// line fits when = a + b·at by the median of slopes and of what is left; at is
+// in order.
+func line(at, when []float64) (a, b float64, ok bool) {
 	if len(at) < 4 {
 		return 0, 0, false
 	}

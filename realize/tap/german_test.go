@@ -40,6 +40,10 @@ func TestGermanForAChild(t *testing.T) {
 	require.NoError(t, err)
 	w, english := tap.WordsIn(german), tap.English()
 	longest := 0
+	for code, p := range english.Single {
+		assert.NotEqual(t, p.Teacher, w.Single[code].Teacher, code)
+		assert.Empty(t, po.English(w.Single[code].Child+w.Single[code].Teacher), code)
+	}
 	for code, p := range english.Findings {
 		longest = max(longest, len(strings.Fields(p.Child)))
 		g := w.Findings[code]

@@ -26,6 +26,8 @@ type Phrase struct{ Child, Teacher, Next string }
 type Words struct {
 	numbers  *words.Catalogue
 	Findings map[string]Phrase
+	// Single is said in place of Findings where a single note is counted.
+	Single map[string]Phrase
 	// Values name lengths by their size in quarters ("1/4": "a sixteenth").
 	Values      map[string]string
 	Right, Left string
@@ -61,8 +63,10 @@ func WordsIn(c *words.Catalogue) *Words {
 		&w.Sized, &w.Milliseconds, &w.Percent, &w.Few, &w.Lead, &w.Rest, &w.Piano} {
 		*text = c.Say(*text)
 	}
-	for code, p := range w.Findings {
-		w.Findings[code] = Phrase{c.Say(p.Child), c.Say(p.Teacher), c.Say(p.Next)}
+	for _, phrases := range []map[string]Phrase{w.Findings, w.Single} {
+		for code, p := range phrases {
+			phrases[code] = Phrase{c.Say(p.Child), c.Say(p.Teacher), c.Say(p.Next)}
+		}
 	}
 	for key, text := range w.Values {
 		w.Values[key] = c.Say(text)
@@ -107,6 +111,28 @@ func sentences() *Words {
 			"1/16": "half a thirty-second", "1/12": "a third of a sixteenth", "1/8": "half a sixteenth",
 			"1/6": "two thirds of a sixteenth", "1/4": "a sixteenth", "3/8": "a dotted sixteenth",
 			"1/2": "an eighth", "3/4": "a dotted eighth", "1": "a quarter",
+		},
+		Single: map[string]Phrase{
+			CodeWrongHand: {
+				"The hands swapped a note. Look which hand has it.",
+				"One note was tapped by the other hand.",
+				"Each hand alone once, then both.",
+			},
+			CodeOtherKeys: {
+				"One note was different from the written one.",
+				"One note differs from the one planned.",
+				"Play the notes slowly, without the beat, then with it.",
+			},
+			CodeMissed: {
+				"One note was missing. Try it slower.",
+				"One of {wanted} notes is missing.",
+				"The same bars, a step slower.",
+			},
+			CodeExtra: {
+				"You tapped once too often.",
+				"One extra tap.",
+				"Listen once more, then the same bars again.",
+			},
 		},
 		Findings: map[string]Phrase{
 			CodeBroken: {
@@ -280,7 +306,7 @@ func sentences() *Words {
 				"The same bars with the beat sounding, plain notes only.",
 			},
 			CodeWrongHand: {
-				"The hands swapped a note. Look which hand has it.",
+				"The hands swapped some notes. Look which hand has which.",
 				"{tapped} notes were tapped by the other hand.",
 				"Each hand alone once, then both.",
 			},
@@ -300,7 +326,7 @@ func sentences() *Words {
 				"The same bars, a step slower.",
 			},
 			CodeExtra: {
-				"You tapped once too often.",
+				"You tapped {tapped} times too often.",
 				"{tapped} extra taps.",
 				"Listen once more, then the same bars again.",
 			},
@@ -346,6 +372,9 @@ func sentences() *Words {
 // finding puts a fault into words.
 func (w *Words) finding(f fault, r *Result, o Options, quarter float64) Finding {
 	p := w.Findings[f.code]
+	if one, ok := w.Single[f.code]; ok && f.count[0] == 1 {
+		p = one
+	}
 	fill := w.filler(f, r, o, quarter)
 	out := Finding{
 		Code: f.code, Ornament: f.ornament, Fault: !f.remark,

@@ -161,3 +161,40 @@ func TestGapsAreNotJudged(t *testing.T) {
 	assert.Zero(t, r.Missed)
 	assert.Zero(t, r.Extra)
 }
+
+// One note is no plural: a round with a single note left out, tapped twice or
+// taken by the other hand says so.
+func TestOneNoteIsSaidOfOne(t *testing.T) {
+	want := study(700, mordent, 4)
+	plain := -1
+	for i, w := range want {
+		if w.Hand == perf.Right && w.Ornament == "" && w.Onset.Den() == 2 {
+			plain = i
+		}
+	}
+	require.GreaterOrEqual(t, plain, 0)
+	for _, c := range []struct {
+		code, child, teacher string
+		spoil                func([]tap.Tap, int) []tap.Tap
+	}{
+		{tap.CodeMissed, "One note was missing. Try it slower.", "One of 50 notes is missing.",
+			func(taps []tap.Tap, i int) []tap.Tap { return slices.Delete(taps, i, i+1) }},
+		{tap.CodeExtra, "You tapped once too often.", "One extra tap.",
+			func(taps []tap.Tap, i int) []tap.Tap {
+				return slices.Insert(taps, i+1, tap.Tap{At: taps[i].At + 90, Hand: taps[i].Hand})
+			}},
+		{tap.CodeWrongHand, "The hands swapped a note. Look which hand has it.", "One note was tapped by the other hand.",
+			func(taps []tap.Tap, i int) []tap.Tap { taps[i].Hand = perf.Left; return taps }},
+	} {
+		r := tap.Judge(want, c.spoil(exact(want, -20), plain), tap.Options{BeatMS: 700})
+		require.NotEmpty(t, r.Findings, c.code)
+		assert.Equal(t, c.code, r.Findings[0].Code)
+		assert.Equal(t, c.child, r.Findings[0].Child)
+		assert.Equal(t, c.teacher, r.Findings[0].Teacher)
+	}
+	w := tap.English()
+	for code, p := range w.Single {
+		assert.NotEmpty(t, p.Next, code)
+		assert.NotEqual(t, w.Findings[code].Teacher, p.Teacher, code)
+	}
+}

@@ -44,3 +44,18 @@ func Address() string {
 func SetAddress(address string) error {
 	return try(func() { global.Get("history").Call("replaceState", js.Null(), "", address) })
 }
+
+// Taken reports whether what the address asks for was taken before this load:
+// the browser reloads the page, or comes back to it.
+func Taken() bool {
+	state := global.Get("history").Get("state")
+	return state.Type() == js.TypeString && state.String() == taken
+}
+
+// SetTaken notes that it was taken.
+func SetTaken() {
+	_ = try(func() { global.Get("history").Call("replaceState", taken, "") })
+}
+
+// taken is the state of a place in the browser's history whose address was taken.
+const taken = "taken"

@@ -65,18 +65,20 @@ const ELSEWHERE = {
   'pitch-field pitch-number': 'a field like the others beside it',
   'forget-delay calibrate-keep': 'buttons like those beside them, when something was measured',
   'task-share last-share': 'only where the device can share',
+  'to-task-again': 'a button like those beside it, after a task was left',
   'home-add': 'on the desktop, with the slow steps',
   'take-along paper-change name-it not-me kept-strip kept-text': 'buttons and a line like those beside them',
-  'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said round-ready': 'a line or a box like those beside it',
+  'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said': 'a line or a box like those beside it',
   'passes pass pass-choice': 'fields like the others beside them, where a bar is repeated',
   'tempo-unit': 'hidden on phones',
   'week week-picture week-words log-week log-week-picture log-week-words': 'the same picture as on the last page',
   'open-piece nearer narrower width wider': 'hidden on phones',
-  'hark hark-start hark-why hark-sign': 'where the browser has a microphone: e2e piano',
+  'hark hark-start hark-recording hark-file hark-why hark-sign': 'where the browser has a microphone: e2e piano',
+  'play-it play-listen play-heard play-again play-words play-pictures play-written play-picture': 'where an instrument is heard: e2e takedown',
   'next-round next-step': 'buttons like those beside them, where a next round is offered',
   'about': 'a line like those beside it, where a score says something of itself',
   'files-said not-drawn not-drawn-list': 'a line or a list like those beside it',
-  'task-for task-for-name task-students task-tempos task-why class-pasting class-paste class-take class-said': 'what a class of students adds: e2e class',
+  'task-for task-for-name task-students task-tempos task-week task-plan task-why class-pasting class-paste class-take class-said': 'what a class of students adds: e2e class',
   'one-also one-ask one-ask-text one-erase-yes one-erase-no lessons lessons-name lessons-list': 'what a class of students adds: e2e class',
   'count': 'a number, while a round is counted in',
   'caps cap-left cap-right': 'where keys tap, on the desktop',
@@ -91,7 +93,7 @@ for (const { name, when, media, rules = null, without, ...look } of looks) {
       const { page, close } = await begin(look);
       const found = {}, before = new Set();
       await moments[walk](page, async (moment) => {
-        found[moment] = await faults(page, rules, moment.startsWith('printed') ? [...without, ...PAGES] : without);
+        found[moment] = await faults(page, rules, moment.startsWith('printed') ? [...without ?? [], ...PAGES] : without);
         const seen = await moments.seen(page), fresh = seen.some((id) => !before.has(id));
         for (const id of seen) met.add(id) && before.add(id);
         if (look.size.width < 700 && !moment.startsWith('printed')) found[moment].push(...await page.evaluate(small));

@@ -173,7 +173,8 @@ test('the page may ask for MIDI, and for nothing it does not use', async () => {
   const answer = await fetch(server.url);
   const policy = answer.headers.get('permissions-policy');
   assert.match(policy, /midi=\(self\)/);
-  assert.match(policy, /microphone=\(\)/);
+  assert.match(policy, /microphone=\(self\)/); // a round at the piano listens
+  assert.match(policy, /camera=\(\)/);
 });
 
 // The rate: two bursts for a young player, twenty seconds' rest, no word
@@ -276,7 +277,7 @@ test('while one taps on glass nothing scrolls or grows', async () => {
     for (let i = 1; i <= 8; i++) await touch('touchMove', at(1, 0.45 - 0.05 * i, 0.5), at(2, 0.55 + 0.05 * i, 0.5));
     await touch('touchEnd');
     // The same beside the surface: over the staff and over Stop.
-    for (const id of ['#stage', '.act']) {
+    for (const id of ['#stage', '#stop']) {
       const box = await page.locator(id).boundingBox();
       const over = (id, px) => ({ id, x: box.x + box.width * px, y: box.y + 3 });
       await touch('touchStart', over(7, 0.45), over(8, 0.55));

@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, until } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -75,6 +75,37 @@ test('it sounds, moves and stops', async () => {
   const before = await page.evaluate(() => window.__robot.onsets.length);
   await page.waitForTimeout(1500);
   assert.equal(await page.evaluate(() => window.__robot.onsets.length), before, 'nothing sounds after stop');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('what the address asks for counts once: a reload keeps what was changed since', async () => {
+  const query = '?passage=mordent&bars=1-2&tempo=57';
+  const { page, wrong, close } = await open(browser, server.url, query);
+  await state(page, 'ready');
+  const asked = () => page.evaluate(() => ['bars', 'tempo-number', 'passages'].map((id) => document.getElementById(id).value));
+  const first = await asked();
+  assert.deepEqual(first, ['1-2', '57', 'mordent']);
+  await page.evaluate(() => {
+    for (const [id, value] of [['bars', '2-3'], ['tempo-number', '50']]) {
+      const field = document.getElementById(id);
+      field.value = value;
+      field.dispatchEvent(new Event('change', { bubbles: true }));
+    }
+  });
+  await until(asked, (now) => now[0] === '2-3' && now[1] === '50');
+  await page.reload();
+  await state(page, 'ready');
+  assert.deepEqual(await asked(), ['2-3', '50', 'mordent']);
+  assert.equal(new URL(page.url()).search, query, 'the address stays, to be sent on');
+  await page.goto('about:blank');
+  await page.goto(server.url + query); // asked for anew
+  await state(page, 'ready');
+  assert.deepEqual(await asked(), first);
+  await page.evaluate(() => { sessionStorage.clear(); localStorage.clear(); });
+  await page.reload(); // nothing is kept: the address is all there is
+  await state(page, 'ready');
+  assert.deepEqual((await asked()).slice(0, 2), first.slice(0, 2));
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import http from 'node:http';
 import { once } from 'node:events';
-import { launch, serve, open, state, message, until } from './browser.mjs';
+import { launch, serve, open, state, message, until, reaching } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -211,6 +211,7 @@ for (const { name, script } of [
     const context = await browser.newContext();
     await context.addInitScript(script);
     const page = await context.newPage();
+    reaching(page);
     const wrong = [];
     page.on('pageerror', (e) => wrong.push(e.message));
     await page.goto(server.url + '?passage=mordent&bars=1-1&tempo=100&countin=0');

@@ -2,7 +2,7 @@
 // in any order, both keep all of it.
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, until } from './browser.mjs';
+import { launch, serve, open, state, until, reaching } from './browser.mjs';
 
 const SEED = Number(process.env.AGREMENS_SEED || 1);
 const STEPS = Number(process.env.AGREMENS_STEPS || 200);
@@ -24,6 +24,7 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   const { page: one, wrong, close } = await open(browser, server.url, '?passage=turn');
   await state(one, 'ready');
   const two = await one.context().newPage();
+  reaching(two);
   two.on('pageerror', (e) => wrong.push(e.message));
   await two.goto(server.url);
   await state(two, 'ready');
@@ -31,7 +32,8 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   const opened = new Set(), decided = new Map(); // of each piece and sign, the choice
 
   const title = (page) => page.evaluate(() => document.getElementById('title-text').textContent);
-  const chosen = (page) => page.$$eval('#choices button', (all) => all.findIndex((b) => b.getAttribute('aria-pressed') === 'true'));
+  // A way's key: only the first few ways are shown, so that its place moves.
+  const chosen = (page) => page.getAttribute('#choices button[aria-pressed=true]', 'data-key');
   const heading = (page) => page.evaluate(() => document.getElementById('sign-name').textContent);
   const sign = async (page, n) => { // goes to the sign of measure n + 1
     await page.fill('#bars', '1-4');
@@ -69,6 +71,7 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   }
 
   const fresh = await one.context().newPage();
+  reaching(fresh);
   fresh.on('pageerror', (e) => wrong.push(e.message));
   await fresh.goto(server.url);
   await state(fresh, 'ready');

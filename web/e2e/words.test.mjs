@@ -212,7 +212,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await page.reload();
   await state(page, 'ready');
   assert.equal(await page.getAttribute('html', 'lang'), 'de');
-  assert.equal(await page.innerText('#done'), 'Beendet');
+  assert.equal(await page.textContent('#done'), 'Beendet'); // stands behind More
   assert.equal(await page.innerText('#student-words'), 'Done: every note twice.');
   await student.close();
 });

@@ -15,6 +15,7 @@ import (
 	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/diary"
+	"agremens/game/glossary"
 	"agremens/game/lesson"
 	"agremens/realize"
 	"agremens/realize/codec"
@@ -68,7 +69,7 @@ func play(students, weeks, shown, today int, own, whole bool) error {
 		Reports []Sent  `json:"reports"`
 		Table   []Found `json:"table"`
 	}
-	tasks, err := set()
+	tasks, places, err := set()
 	if err != nil {
 		return err
 	}
@@ -96,7 +97,7 @@ func play(students, weeks, shown, today int, own, whole bool) error {
 					r := diary.Round{
 						When: diary.When{Day: first + day, Minute: 900 + 4*n}, Player: name(i), Passage: lesson.DeskID(task), Title: task.Title,
 						Bars: task.Bars, Kind: "tap", With: "glass", Hand: "right", Beats: float64(50 + 2*w + day), Goal: 80, Seconds: 61 + 17*i%50 + n,
-						Wanted: 12, Hit: 12, Starts: []float64{float64(20 + (i*7+w*11+day*13)%60)}, Clean: (i+day+n)%3 == 0, Certain: true, Fault: "late-start",
+						Wanted: 12, Hit: 12, Starts: []float64{float64(20 + (i*7+w*11+day*13)%60)}, Clean: (i+day+n)%3 == 0, Certain: true, Fault: "late-start", Where: places[(i+w)%len(tasks)],
 					}
 					seconds += r.Seconds
 					d.Add(r)
@@ -125,22 +126,25 @@ func play(students, weeks, shown, today int, own, whole bool) error {
 	return json.NewEncoder(os.Stdout).Encode(out)
 }
 
-// set sets a task on each of the first passages.
-func set() (tasks []packet.Task, err error) {
+// set sets a task on each of the first passages, and names a place in each,
+// as a report does.
+func set() (tasks []packet.Task, places []string, err error) {
 	for _, e := range assets.Passages()[:4] {
 		score, err := codec.Open([]byte(e.ABC), "", nil)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		d := desk.Open(e.ID, score.Passage, realize.Taste{}, nil)
 		if err := d.SetBars("1-4"); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		t, err := lesson.Set(d, lesson.Wish{Words: "Slowly at first, and together with the left hand.", Kinds: []string{"tap", "alone"}})
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
+		o := &d.Reading.Ornaments[d.Inside()[0]]
 		tasks = append(tasks, t)
+		places = append(places, d.Passage.Measures[o.Measure].Number+" "+glossary.Of(o))
 	}
-	return tasks, nil
+	return tasks, places, nil
 }

@@ -168,7 +168,7 @@ func (b *builder) compare(v *voice, first, bar *bar, i int) {
 	switch {
 	case bar == first:
 	case bar.length != first.length:
-		b.warn(bar.at, "bar {n} of voice {voice} is {a} quarter notes long, the voice above it {b}", "{n}", strconv.Itoa(i+1), "{voice}", v.id, "{a}", bar.length.String(), "{b}", first.length.String())
+		b.warn(bar.at, "bar {n} of voice {voice} is not as long as in the voice above it; in quarter notes: {a} and {b}", "{n}", strconv.Itoa(i+1), "{voice}", v.id, "{a}", bar.length.String(), "{b}", first.length.String())
 	case bar.key != first.key:
 		b.warn(bar.at, "bar {n} of voice {voice} has another key than the voice above it: its accidentals are printed on the notes", "{n}", strconv.Itoa(i+1), "{voice}", v.id)
 	case !slices.Equal(bar.keyChanges, first.keyChanges):
@@ -240,9 +240,9 @@ func (b *builder) checkLength(i int, short bool) {
 	at := b.barPlace(i)
 	switch {
 	case m.Metre.Bar().Less(m.Length):
-		b.warn(at, "bar {n} has {a} quarter notes, more than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
+		b.warn(at, "bar {n} is longer than its {metre}; in quarter notes: {a}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	case short && !m.Implicit && i < len(ms)-1 && m.Barline == "":
-		b.warn(at, "bar {n} has {a} quarter notes, fewer than its {metre}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
+		b.warn(at, "bar {n} is shorter than its {metre}; in quarter notes: {a}", "{n}", m.Number, "{a}", m.Length.String(), "{metre}", m.Metre.String())
 	}
 }
 

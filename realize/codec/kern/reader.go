@@ -169,17 +169,17 @@ func (r *reader) uneven(fields []string) error {
 	}
 	have, want := number(len(fields)), number(len(r.columns))
 	if path(fields) {
-		return fail(r.spot(-1), mendLine, "the line has {n} columns where {m} are open, and changes them: what follows cannot be followed", "{n}", have, "{m}", want)
+		return fail(r.spot(-1), mendLine, "the number of columns in this line, {n}, is not that of the open ones, {m}, and the line changes them: what comes after it cannot be read", "{n}", have, "{m}", want)
 	}
 	if strings.HasPrefix(fields[0], "=") {
 		full := make([]string, len(r.columns))
 		for i := range full {
 			full[i] = fields[0]
 		}
-		r.warn(-1, "the line has {n} columns where {m} are open; it was left out", "{n}", have, "{m}", want)
+		r.warn(-1, "the number of columns in this line, {n}, is not that of the open ones, {m}; it was left out", "{n}", have, "{m}", want)
 		return r.barline(full)
 	}
-	r.warn(-1, "the line has {n} columns where {m} are open; it was left out", "{n}", have, "{m}", want)
+	r.warn(-1, "the number of columns in this line, {n}, is not that of the open ones, {m}; it was left out", "{n}", have, "{m}", want)
 	return nil
 }
 

@@ -56,7 +56,7 @@ func TestTaskComesBack(t *testing.T) {
 
 func anyReport(t *rapid.T, days int) packet.Report {
 	r := packet.Report{Name: rapid.StringMatching(`[A-Z][a-z]{0,8}`).Draw(t, "name"), Task: "0a1b2c3d",
-		Title: "An Air for Trills", Bars: "1-4", Goal: 72, Fault: "limping", Unaided: 9, CleanUnaided: 4}
+		Title: "An Air for Trills", Bars: "1-4", Goal: 72, Fault: "limping", Where: "3 trill", Unaided: 9, CleanUnaided: 4}
 	for i := range days {
 		r.Days = append(r.Days, packet.Day{
 			Date:   "2026-11-" + string(rune('0'+(i+1)/10)) + string(rune('0'+(i+1)%10)),

@@ -36,6 +36,9 @@ type Report struct {
 	Days  []Day   // the oldest first
 	// Fault is the code of the one finding that is left, "" none.
 	Fault string
+	// Where is the printed bar and the sign it was found at, "5 trill", ""
+	// where it holds for several or is not known.
+	Where string
 	// Unaided counts rounds without clicks and moving line, CleanUnaided the
 	// clean ones among them.
 	Unaided, CleanUnaided int
@@ -60,6 +63,9 @@ type Day struct {
 	ColdClean bool
 	// Reached is the fastest clean tempo of the day, 0 none.
 	Reached float64
+	// Played is the fastest at which it was clean at the instrument itself, as
+	// far as the page listened; 0 none.
+	Played float64
 }
 
 // EncodeReport writes a report in at most [MaxReport] letters: what does not
@@ -91,6 +97,7 @@ func EncodeReport(r Report) string {
 			r.Name = clipped(r.Name, 40)
 			r.Bars = clipped(r.Bars, 20)
 			r.Fault = clipped(r.Fault, 40)
+			r.Where = clipped(r.Where, 40)
 		}
 	}
 }
@@ -103,14 +110,19 @@ func (r Report) lines() string {
 	w.text("bars", r.Bars)
 	w.number("goal", r.Goal)
 	w.text("fault", r.Fault)
+	w.text("where", r.Where)
 	w.text("unaided", pair(r.CleanUnaided, r.Unaided))
 	for _, d := range r.Days {
 		clean := "-"
 		if d.ColdClean {
 			clean = "+"
 		}
-		w.text("day", fmt.Sprintf("%s %d %d %d %d %.0f %.0f %s %.0f",
-			d.Date, min(d.Tapped, maxMinutes), min(d.Piano, maxMinutes), d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached))
+		line := fmt.Sprintf("%s %d %d %d %d %.0f %.0f %s %.0f",
+			d.Date, min(d.Tapped, maxMinutes), min(d.Piano, maxMinutes), d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached)
+		if d.Played > 0 {
+			line += fmt.Sprintf(" %.0f", d.Played)
+		}
+		w.text("day", line)
 	}
 	w.text("packed", r.Packed)
 	return w.String()
@@ -145,6 +157,8 @@ func DecodeReport(letters string) (Report, error) {
 			r.Goal = u.number(name, value, 1, maxBeats)
 		case "fault":
 			r.Fault = clipped(value, maxName)
+		case "where":
+			r.Where = clipped(value, maxName)
 		case "unaided":
 			fields := strings.Fields(value)
 			if len(fields) == 2 {
@@ -176,6 +190,9 @@ func (u *unread) day(s string) (d Day, ok bool) {
 	d.ColdTempo = u.number(d.Date, f[5], 0, maxBeats)
 	d.ColdLate = u.number(d.Date, f[6], -maxLate, maxLate)
 	d.Reached = u.number(d.Date, f[8], 0, maxBeats)
+	if len(f) > 9 {
+		d.Played = u.number(d.Date, f[9], 0, maxBeats)
+	}
 	return d, true
 }
 
