@@ -183,6 +183,7 @@ func spell(chords []score.Chord, p *score.Passage, o *realize.Ornament) {
 func (l *line) draw(host *engraver, left, right float64) float64 {
 	e := l.e
 	e.out = sink{}
+	e.hurdles = e.hurdles[:0]
 	e.staves[0].y = 0
 	e.staves[0].sky = newSkyline(left/playedScale, right/playedScale)
 	e.place(func(t float64) float64 { return host.x(t) / playedScale })
