@@ -48,6 +48,21 @@ type Week struct {
 	Goal float64     // felt beats a minute, 0 unknown
 	// Open says that the last day is not over: nothing done so far is no rest.
 	Open bool
+
+	from float64 // of a week to fill in: the tempo of its lowest line, else 0
+}
+
+// sundayDay is a Sunday, so that a week on paper begins on Monday.
+const sundayDay = 3
+
+// ToFill returns an empty week for paper, to be filled in with a pencil: from a
+// first tempo up to the goal, in felt beats a minute.
+func ToFill(from, goal float64) Week {
+	w := Week{Last: sundayDay, Goal: goal, Open: true, from: min(from, goal)}
+	for i := range w.Days {
+		w.Days[i].Before = true
+	}
+	return w
 }
 
 // Of returns the week up to a day of what one player has in a diary; passage

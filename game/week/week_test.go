@@ -190,3 +190,16 @@ func TestPictures(t *testing.T) {
 		}
 	})
 }
+
+// On paper the week is empty, begins on Monday, and has the goal's line.
+func TestAWeekToFillIn(t *testing.T) {
+	svg := week.ToFill(60, 104).SVG(nil, week.Large)
+	assert.Contains(t, svg, ">104<")
+	assert.Contains(t, svg, ">60<")
+	assert.Less(t, strings.Index(svg, ">Mo<"), strings.Index(svg, ">Su<"))
+	assert.NotContains(t, svg, "week-note")
+	assert.NotContains(t, svg, "week-rest")
+	assert.NotContains(t, svg, "NaN")
+	assert.NotContains(t, week.ToFill(104, 104).SVG(nil, week.Large), "NaN")
+	assert.Empty(t, week.Week{Goal: 104}.SVG(nil, week.Large), "without practice there is no picture")
+}
