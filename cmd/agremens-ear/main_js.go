@@ -16,7 +16,7 @@ type listener interface{ Feed([]float32) []float64 }
 
 // main gives the worker its functions, as the object ear. expect(rate, task)
 // begins a round and take(rate, place) a take of an ornament; feed(samples)
-// returns what was just heard; finish() gives the round's report; taken(place,
+// returns what was just heard, midi(file) takes a MIDI file instead, and finish() gives the round's report; taken(place,
 // takes) ends a take, if one is under way, and gives its strikes and then what
 // is written of all takes. Rows are Float64Arrays, samples a Float32Array.
 func main() {
@@ -43,6 +43,10 @@ func main() {
 				samples = append(samples, math.Float32frombits(binary.LittleEndian.Uint32(raw)))
 			}
 			return array(hearing.Feed(samples))
+		}),
+		"midi": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			round, ok := hearing.(*ear.Ear)
+			return ok && round.Struck(bytes(args[0]))
 		}),
 		"finish": js.FuncOf(func(js.Value, []js.Value) any {
 			round, ok := hearing.(*ear.Ear)

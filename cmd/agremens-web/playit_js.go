@@ -3,7 +3,6 @@ package main
 import (
 	"agremens/game/conduct"
 	"agremens/game/desk"
-	"agremens/game/engrave"
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/round"
@@ -265,17 +264,15 @@ func (p *playIt) own(v takedown.Version) (own realize.Own, d *desk.Desk, ok bool
 	return own, d, ok
 }
 
-// fill shows what was heard beside what is written.
+// fill shows what was heard; what is written of it stands above, and on the
+// staff.
 func (p *playIt) fill() {
 	have := len(p.version.Notes) > 0
 	dom.SetHidden("play-heard", !have)
 	dom.SetHidden("play-again", len(p.takes) == 0)
 	dom.SetHidden("play-pictures", !have)
+	dom.SetHidden("play-how", have)
 	if have {
-		d := p.host.OnDesk()
-		if o, ok := d.Ornament(); ok {
-			dom.SetDrawing("play-written", string(engrave.SVG(engrave.Preview(d.Passage, d.Reading, o.ID, o.Chosen), previewInk)))
-		}
 		dom.SetDrawing("play-picture", version.Picture(p.version, p.place.Length))
 	}
 	text := p.words.Say("Listen to me")

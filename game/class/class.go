@@ -93,6 +93,7 @@ type Day struct {
 	ColdTempo, ColdLate int
 	ColdClean           bool
 	Reached             int // fastest clean tempo, 0 none
+	Played              int // fastest that was clean at the instrument, 0 none
 }
 
 // key is what tells names apart: small and capital letters, and blanks, do not.

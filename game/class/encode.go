@@ -44,7 +44,7 @@ func (s *Student) encode(b *strings.Builder) {
 			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters, w.Where)
 		for _, d := range w.Days {
 			line(b, "day", whole(d.Day), whole(d.Tapped), whole(d.Piano), whole(d.Rounds), whole(d.Clean),
-				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached))
+				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached), whole(d.Played))
 		}
 	}
 	for _, p := range s.Plan {

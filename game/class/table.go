@@ -107,7 +107,7 @@ func (r *Row) Picture(today int) week.Week {
 	}
 	for i, d := range last.On {
 		began = began || d.Day != 0
-		p.Days[i] = week.Day{Clean: float64(d.Reached), Tried: float64(max(d.ColdTempo, d.Reached)), Minutes: d.Tapped, Piano: d.Piano, Before: !began}
+		p.Days[i] = week.Day{Clean: float64(d.Reached), Played: float64(d.Played), Tried: float64(max(d.ColdTempo, d.Reached)), Minutes: d.Tapped, Piano: d.Piano, Before: !began}
 	}
 	return p
 }

@@ -190,7 +190,7 @@ func (w *Work) Report(name string) packet.Report {
 	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Where: w.Where, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
 	for _, d := range w.Told() {
 		r.Days = append(r.Days, packet.Day{Date: date8601(d.Day), Tapped: d.Tapped, Piano: d.Piano, Rounds: d.Rounds, Clean: d.Clean,
-			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached)})
+			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached), Played: float64(d.Played)})
 	}
 	return r
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"agremens/assets"
+	"agremens/game/engrave"
 	"agremens/game/listening/ear"
 	"agremens/game/version"
 	"agremens/realize"
@@ -283,4 +284,30 @@ func TestVersionTake(t *testing.T) {
 		b.Write([]byte{0, 0})
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "version.wav"), b.Bytes(), 0o644))
+}
+
+// TestPictures writes a page to the file AGREMENS_PICTURES with ten
+// realizations: as they were played, as they were understood, and the words.
+func TestPictures(t *testing.T) {
+	file := os.Getenv("AGREMENS_PICTURES")
+	if file == "" {
+		t.Skip("AGREMENS_PICTURES names no file: nothing is written")
+	}
+	chance := rand.New(rand.NewSource(3))
+	all := trips(t, 8)
+	var b strings.Builder
+	b.WriteString(`<body style="font: 15px serif; columns: 2">`)
+	for i := range 10 {
+		x := all[i*len(all)/10]
+		place, ok := version.Place(x.reading, x.passage, x.id)
+		require.True(t, ok)
+		v, ok := place.Write(x.played(chance))
+		require.True(t, ok)
+		own, ok := version.Own(x.reading, x.passage, x.id, v)
+		require.True(t, ok)
+		read := realize.Read(x.passage, realize.Taste{}.WithOwn(x.ornament().Note, own))
+		b.WriteString(`<div style="break-inside: avoid"><b>` + x.name + `</b><br>` + string(engrave.SVG(engrave.Preview(x.passage, read, x.id, 0), engrave.SVGOptions{})) + `<br>` +
+			version.Picture(v, place.Length) + `<p>` + version.Words(v, 1, nil) + `</p></div>`)
+	}
+	require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
 }

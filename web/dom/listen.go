@@ -36,6 +36,21 @@ func OpenMicrophone(m Microphone) (altered bool, trouble string) {
 	return opened.Get("altered").Truthy(), ""
 }
 
+// HearFile hears a task from the bytes of a recording or of a MIDI file; the
+// report comes as after a microphone. It returns the name of what is in the
+// way, "" for nothing, and blocks.
+func HearFile(task []float64, file []byte, m Microphone) (trouble string) {
+	if loadListening() != nil {
+		return "unheard"
+	}
+	bytes := global.Get("Uint8Array").New(len(file))
+	js.CopyBytesToJS(bytes, file)
+	if _, err := await(listening().Call("hear", float64Array(task), bytes, m.told())); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
 // told is what the script calls.
 func (m Microphone) told() js.Func {
 	return js.FuncOf(func(_ js.Value, args []js.Value) any {

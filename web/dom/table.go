@@ -150,15 +150,17 @@ func appendTo(parent js.Value, tag string) js.Value {
 	return e
 }
 
-// SetDrawing shows an SVG document that the program made; "" takes it away.
+// SetDrawing shows SVG documents that the program made; "" takes them away.
 // What is no SVG is not shown.
-func SetDrawing(id, svg string) {
+func SetDrawing(id string, svgs ...string) {
 	e, ok := element(id)
 	if !ok {
 		return
 	}
 	e.Call("replaceChildren")
-	appendDrawing(e, svg)
+	for _, svg := range svgs {
+		appendDrawing(e, svg)
+	}
 }
 
 func appendDrawing(e js.Value, svg string) {

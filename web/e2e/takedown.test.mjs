@@ -68,10 +68,14 @@ test('a version played on MIDI keys is written, heard, kept and taken back', { t
   assert.match(await text(page, '#play-words'), /written down when you pause/);
   await now(page, 'A–B–A–G♯–A');
   assert.match(await text(page, '#play-words'), /5 notes were heard/);
-  assert.equal(await page.locator('#play-written svg').count(), 1);
   assert.equal(await page.locator('#play-picture svg').count(), 1);
   assert.match(await text(page, '#change-name'), /your own/);
-  await picture(page, 'takedown-midi');
+  for (const [width, height] of [[1024, 768], [768, 1024], [390, 844], [1440, 900]]) {
+    if (!process.env.AGREMENS_OUT) break;
+    await page.setViewportSize({ width, height });
+    await page.waitForTimeout(400);
+    await picture(page, `takedown-midi-${width}`);
+  }
   for (const id of ['#change-hear', '#play-heard']) {
     await page.click(id);
     await state(page, 'listening');
@@ -88,8 +92,7 @@ test('a version played on MIDI keys is written, heard, kept and taken back', { t
   await now(page, 'A–G♯–A');
   await page.click('#play-again');
   assert.equal(await page.isVisible('#play-heard'), false);
-  await page.click('#change-undo');
-  await now(page, 'A–G♯–A');
+  // The third time changed nothing, so one step goes back to the first.
   await page.click('#change-undo');
   await now(page, 'A–B–A–G♯–A');
   await page.click('#change-close');
@@ -105,13 +108,15 @@ test('the rhythm of letters is tapped', { timeout: 60_000 }, async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent');
   await sheet(page);
   await page.click('#change details:nth-of-type(2) > summary');
-  await page.fill('#own-notes', 'A G# A');
+  assert.match(await text(page, '#change-now'), /^A–G♯–A/);
+  await page.fill('#own-notes', 'A B A');
   // A short, a short, a long note, and the one that follows.
-  for (const wait of [0, 250, 250, 1500]) {
+  for (const wait of [0, 220, 220, 1320]) {
     await page.waitForTimeout(wait);
     await page.dispatchEvent('#own-tap', 'pointerdown');
   }
-  await now(page, 'A–G♯–A');
+  await now(page, 'A–B–A');
+  assert.equal(await page.isEnabled('#change-undo'), true);
   await picture(page, 'takedown-tapped');
   assert.deepEqual(wrong, []);
   await close();
