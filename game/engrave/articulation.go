@@ -200,7 +200,10 @@ func (e *engraver) drawFingering(c *chord) {
 				w += font.Advance(fingerDigits[r-'0'])
 			}
 		}
-		const size = 0.95
+		size := 0.95
+		if c.grace() {
+			size = 0.65 // as wide as a small head, or neighbours' fingers pile up
+		}
 		x := c.x - w/2*size
 		if side == float64(c.dir) && c.tip != 0 {
 			x -= 0.3 // clear of the stem

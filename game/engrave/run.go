@@ -134,7 +134,7 @@ func (e *engraver) drawSystem(sys *System, left, right, signatures float64, star
 	e.drawNumbers(start != nil)
 	sys.PlayedStaves = make([]float64, len(e.staves))
 	for _, l := range e.lines {
-		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4)
+		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4, start != nil)
 	}
 	if start != nil {
 		e.drawCourtesy(sys.bar)
