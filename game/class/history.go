@@ -13,7 +13,11 @@ import (
 
 // WithLog returns the student with what the log of this device has of her as
 // well: what she tapped in a lesson and what her reports tell are one history.
+// Where the log has nothing of her it is the student herself.
 func (s *Student) WithLog(d *diary.Diary) *Student {
+	if !s.in(d) {
+		return s
+	}
 	both := *s
 	both.Works = nil
 	for _, w := range s.Works {
@@ -40,6 +44,19 @@ func (s *Student) WithLog(d *diary.Diary) *Student {
 		}
 	}
 	return &both
+}
+
+// in reports whether a log has anything of the student.
+func (s *Student) in(d *diary.Diary) bool {
+	if d.Empty() {
+		return false
+	}
+	for _, name := range append([]string{s.Name}, s.Also...) {
+		if name != "" && !d.Of(name).Empty() {
+			return true
+		}
+	}
+	return false
 }
 
 // taskPrefix begins the key of a task in the log, see [lesson.DeskID].

@@ -100,7 +100,11 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		if at < first-samePlace || at > last+samePlace {
 			continue
 		}
-		r.Notes[i] = heard(claims[i], strikes, p.notes[i].Ornament != "")
+		h := heard(claims[i], strikes, p.notes[i].Ornament != "")
+		if !h.Played && p.notes[i].Key < tooLow && !l.gauge.silentInput {
+			h.Unsure, h.Confidence = true, 0.5
+		}
+		r.Notes[i] = h
 	}
 	p.rivals(&r, claims, strikes)
 	p.unreached(&r, way)
@@ -149,6 +153,10 @@ const (
 	// An ornament's notes stand out, or they were not played.
 	ornamentally = 1.4
 )
+
+// tooLow is the lowest key of which silence is believed: a microphone has little
+// of what lies below, and the ear was trained from here upwards.
+const tooLow = 34
 
 func heard(c claim, strikes []Strike, ornament bool) Heard {
 	if ornament {
