@@ -213,13 +213,13 @@ func (q *questions) accidental(pl *place, first *Choice, bar string) {
 		if step < 0 {
 			option = Option{Text: pl.spoken(other), Lower: by}
 		}
-		text := "Bar {bar}: there is a {note} earlier in the other hand. Does its accidental apply to the ornament on {main}?"
+		text := "Bar {bar}: {note} comes earlier in the other hand. Does the ornament on {main} have {note} or {near}?"
 		if sameHand {
-			text = "Bar {bar}: there is a {note} earlier in the bar. Does its accidental apply to the ornament on {main}?"
+			text = "Bar {bar}: {note} comes earlier in the bar. Does the ornament on {main} have {note} or {near}?"
 		}
 		q.add(pl, Question{About: AboutAccidental,
-			Text:    pl.say(text, "{bar}", bar, "{note}", pl.spoken(other), "{main}", pl.spoken(pl.pitch)),
-			Assumed: pl.say("no: the ornament has {note}", "{note}", pl.spoken(near)),
+			Text:    pl.say(text, "{bar}", bar, "{note}", pl.spoken(other), "{near}", pl.spoken(near), "{main}", pl.spoken(pl.pitch)),
+			Assumed: pl.say("it has {note}", "{note}", pl.spoken(near)),
 			Options: []Option{{Text: pl.spoken(near), Choice: first.Key}, option}})
 		return
 	}

@@ -201,7 +201,11 @@ func (r *reader) realize(pl *place, c candidate) (Choice, bool) {
 	if c.raised {
 		key += ".raised"
 	}
-	out := Choice{Key: key, Name: r.say(sh.name), Notes: notes, Borrows: borrows}
+	name := sh.name
+	if pl.figure == graceFigure && sh.one != "" {
+		name = sh.one
+	}
+	out := Choice{Key: key, Name: r.say(name), Notes: notes, Borrows: borrows}
 	out.NotesPerSecond = pl.speed(notes)
 	return out, true
 }

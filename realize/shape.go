@@ -66,6 +66,7 @@ const (
 // shape is a figure in scale steps with its rule of time.
 type shape struct {
 	name  string
+	one   string // the name where there is one small note, if another
 	steps []int
 	time  timing
 	d     []music.Frac // shares

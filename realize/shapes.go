@@ -19,7 +19,7 @@ func d(parts ...int64) []music.Frac {
 // shapes are the figures of all traditions. Which one a sign takes in which
 // context, and on whose word, stands in the tradition files.
 //
-//words:texts name
+//words:texts name one
 var shapes = map[string]shape{
 	// Trills that last.
 	"trill.upper":               {name: "trill from the upper note", time: shake, from: 1},
@@ -117,7 +117,7 @@ var shapes = map[string]shape{
 	"lean.eighth":         {name: "short accented appoggiatura, an eighth of the note", time: lean, lean: byEighth},
 	"lean.detached":       {name: "appoggiatura, the main note released early", time: lean, lean: byHalf, cut: true},
 	"lean.crush":          {name: "short appoggiatura on the beat", time: lean, lean: byCrush},
-	"small.early":         {name: "grace notes before the beat", time: early},
+	"small.early":         {name: "grace notes before the beat", one: "grace note before the beat", time: early},
 	"small.passing":       {name: "passing appoggiatura, in the time of the note before", time: early, passing: true},
 	"roll.added":          {name: "chord rolled with the grace notes between its own notes, released at once", time: roll, from: 4, absorbs: true},
 	"acciaccatura":        {name: "acciaccatura, struck with the note and released at once", time: simultaneous, absorbs: true},

@@ -66,6 +66,14 @@
     if (node.tagName !== 'CANVAS') return append.call(this, node);
     document.body.appendChild = append;
     stage.appendChild(node);
+    // It is the library that asks for the graphics: to try them first would
+    // take as long again. The program says of it what the library said, and
+    // then this stands in its place.
+    node.getContext = (...how) => {
+      const made = HTMLCanvasElement.prototype.getContext.apply(node, how);
+      if (!made) setTimeout(fail, 0, say('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.'));
+      return made;
+    };
     setTimeout(() => {
       node.removeAttribute('tabindex');
       node.setAttribute('aria-hidden', 'true');
@@ -86,11 +94,13 @@
   // count follows the download on a copy of the response.
   async function count(response, total) {
     const reader = response.body.getReader();
-    let got = 0;
+    let got = 0, told = 0;
     for (;;) {
       const { done, value } = await reader.read();
       if (done) return;
       got += value.length;
+      if (got - told < 1e5) continue; // it would say the same
+      told = got;
       if (total > 0) bar.value = Math.min(1, got / total);
       words.textContent = total > 0 ? say('Loading the program, {got} of {total} MB …', { got: megabytes(got), total: megabytes(total) }) :
         say('Loading the program, {got} MB …', { got: megabytes(got) });
@@ -164,14 +174,36 @@
     } else if (!on && shown.textContent === before) byId('message').hidden = true;
   }
 
+  // paced lets the staff be drawn when there is time. The frame after a tap is
+  // the page's own, which shows the pressed place and its ink at once; the staff
+  // is drawn in the next one. Where drawing takes longer than a frame, every
+  // second one is left out, or taps would wait behind it.
+  function paced(plain) {
+    let tapped = false, last = 0, left = true;
+    for (const kind of ['pointerdown', 'keydown']) {
+      addEventListener(kind, (event) => { tapped ||= root.dataset.round === 'tap' && !event.repeat; }, true);
+    }
+    return (draw) => {
+      const turn = (now) => {
+        const slow = root.dataset.round === 'tap' && now - last > LONG;
+        last = now;
+        if (tapped || slow && !left) {
+          left = true;
+          tapped = false;
+          return void plain(turn);
+        }
+        left = false;
+        draw(now);
+      };
+      return plain(turn);
+    };
+  }
+  const LONG = 30; // ms between frames, where 60 a second are meant
+
   async function start() {
     if (typeof WebAssembly !== 'object') {
       await spoken;
       return fail(say('This browser cannot run the program (WebAssembly is missing or switched off). Please try a current browser.'));
-    }
-    if (!document.createElement('canvas').getContext('webgl2')) {
-      await spoken;
-      return fail(say('This browser cannot draw the staff (WebGL 2 is missing or switched off). Please try a current browser, or switch hardware graphics on in its settings.'));
     }
     if (typeof Go !== 'function') {
       await spoken;
@@ -190,10 +222,14 @@
       await spoken;
       return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
-    await agremens.shown; // nothing is painted while the program begins
     setTimeout(keep, 8000);
     agremens.watch(go);
-    await go.run(instance);
+    // The library takes the browser's clock of frames for itself as it begins.
+    const frames = window.requestAnimationFrame;
+    window.requestAnimationFrame = paced(frames.bind(window));
+    const ran = go.run(instance);
+    window.requestAnimationFrame = frames;
+    await ran;
   }
   start();
 })();

@@ -55,7 +55,7 @@
   // From the second visit on what was seen last is painted first (seen.js):
   // the program's bytes take the page's thread.
   const painted = !again ? Promise.resolve() : new Promise((resolve) => {
-    addEventListener('DOMContentLoaded', () => requestAnimationFrame(() => setTimeout(resolve)));
+    page.paint = resolve;
     setTimeout(resolve, PATIENCE);
   });
   // The copy by which the page counts how much has come slows all of it down:

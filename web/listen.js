@@ -8,8 +8,8 @@
 
 	// open asks for the microphone and loads what hears, and resolves to
 	// {altered}: whether the device changes the sound although it was asked not
-	// to. It rejects with the name of a trouble. told(kind, numbers) is called
-	// with 'heard', 'report', 'failed' and 'taken'.
+	// to. It rejects with the name of a trouble. told(kind, numbers, more) is
+	// called with 'heard', 'report', 'take', 'failed' and 'taken'.
 	async function open(told) {
 		drop();
 		if (!navigator.mediaDevices?.getUserMedia || !globalThis.AudioWorkletNode) throw 'unable';
@@ -32,35 +32,65 @@
 			await round.context.audioWorklet.addModule('listen-capture.js');
 			await round.context.resume();
 			gone();
-			round.worker = new Worker('listen-worker.js');
-			await new Promise((resolve, reject) => {
-				round.worker.onerror = reject;
-				round.worker.onmessage = ({ data }) => (data.ready ? resolve() : reject(data.failed));
-			});
+			await load(round);
 		} catch (error) {
 			close(round);
 			throw error === 'dropped' ? error : 'unheard';
 		}
 		gone();
-		round.worker.onerror = () => told('failed');
-		round.worker.onmessage = ({ data }) => {
-			if (data.heard) told('heard', data.heard);
-			if (data.report) {
-				round.worker.terminate();
-				told('report', data.report);
-			}
-			if (data.failed) told('failed');
-		};
 		return { altered: Object.keys(WANTED).some((name) => settings[name] === true) };
 	}
 
-	// begin lets it hear a task; finish asks for the report.
-	function begin(task) {
+	// load starts the worker that hears.
+	async function load(round) {
+		const { told } = round;
+		round.worker = new Worker('listen-worker.js');
+		await new Promise((resolve, reject) => {
+			round.worker.onerror = reject;
+			round.worker.onmessage = ({ data }) => (data.ready ? resolve() : reject(data.failed));
+		});
+		round.worker.onerror = () => told('failed');
+		round.worker.onmessage = ({ data }) => {
+			if (data.heard) told('heard', data.heard);
+			if (data.report || data.take) {
+				round.worker.terminate();
+				round.worker = null;
+			}
+			if (data.report) told('report', data.report);
+			if (data.take) told('take', ...data.take);
+			if (data.failed) told('failed');
+		};
+	}
+
+	// hear takes the bytes of a recording or of a MIDI file in place of the
+	// microphone. It rejects with the name of a trouble.
+	async function hear(task, bytes, told) {
+		drop();
+		const round = { told };
+		now = round;
+		const rate = 48000;
+		let file = bytes;
+		if (String.fromCharCode(...bytes.subarray(0, 4)) !== 'MThd') {
+			try {
+				const sound = await new OfflineAudioContext(1, 1, rate).decodeAudioData(bytes.slice().buffer);
+				file = sound.getChannelData(0).slice();
+				for (let c = 1; c < sound.numberOfChannels; c++) sound.getChannelData(c).forEach((x, i) => { file[i] += x; });
+				if (sound.numberOfChannels > 1) file = file.map((x) => x / sound.numberOfChannels);
+			} catch {
+				throw 'unreadable';
+			}
+		}
+		try { await load(round); } catch { throw 'unheard'; }
+		if (now === round) round.worker.postMessage({ rate, task, file });
+	}
+
+	// begin lets it hear {task} or {place}; finish asks for the report.
+	function begin(what) {
 		const { context, stream, worker } = now;
 		const node = new AudioWorkletNode(context, 'agremens-capture', { numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' });
 		const { port1, port2 } = new MessageChannel();
 		node.port.postMessage(null, [port1]);
-		worker.postMessage({ rate: context.sampleRate, task, from: port2 }, [port2]);
+		worker.postMessage({ rate: context.sampleRate, ...what, from: port2 }, [port2]);
 		now.source = context.createMediaStreamSource(stream);
 		now.source.connect(node);
 	}
@@ -68,6 +98,17 @@
 	function finish() {
 		silence(now);
 		now?.worker?.postMessage({ finish: true });
+	}
+
+	// write ends the take that is heard, if there is one, and has it written with
+	// those before it; it needs no microphone.
+	async function write(place, takes, told) {
+		if (!now?.worker) {
+			now = { told };
+			try { await load(now); } catch { told('failed'); return; }
+		}
+		silence(now);
+		now?.worker.postMessage({ written: [place, takes] });
 	}
 
 	// silence switches the microphone off: the browser's own sign goes out.
@@ -88,5 +129,5 @@
 		now = null;
 	}
 
-	agremens.listen = { open, begin, finish, drop };
+	agremens.listen = { open, hear, begin, finish, write, drop };
 })();

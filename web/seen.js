@@ -7,7 +7,7 @@
   const loading = () => root.dataset.state === 'loading';
 
   // What was pressed: steps in their order, and the round to begin after them.
-  const STEPS = ['next-sign', 'prev-sign', 'slower', 'faster'], ROUNDS = ['listen', 'tap'], MOST_STEPS = 20;
+  const STEPS = ['next-sign', 'prev-sign', 'slower', 'faster'], ROUNDS = ['listen', 'tap', 'go'], MOST_STEPS = 20;
   const steps = [];
   let round = null, said = '';
 
@@ -31,7 +31,7 @@
   // program wakes the rest.
   function awake(on) {
     const heard = (e) => [...STEPS, ...ROUNDS].includes(e.id);
-    for (const e of document.querySelectorAll('#controls :is(.act, .set) > :not(#status), #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
+    for (const e of document.querySelectorAll('#controls :is(.act, .set) > :not(#status), #student-more, #student button, #sign .walk > *, #sign > :not(.walk, .told)')) e.inert = on && !heard(e);
     byId('controls').inert = !on;
   }
 
@@ -57,20 +57,24 @@
   }).observe(root, { attributes: true, attributeFilter: ['data-state'] });
   if (loading()) awake(true);
 
-  // What was seen last: the words, and the staff as a picture. It is read at
-  // once and in one go: soon the program begins, and nothing else gets a turn.
+  // What was seen last: the words, and the staff as a picture. This script
+  // stands in the page behind the last of them, so that they are put out before
+  // the rest of the page is read; and the program waits until they are painted,
+  // for nothing else gets a turn when it begins.
   const KEY = 'agremens.seen', MOST = 200_000; // letters
   const QUIET = 700; // ms in which nothing was touched
-  const PATIENCE = 1500; // ms the program waits until this is painted
   const HTML = ['title-text', 'composer-text', 'sign-name', 'sign-picture', 'sign-notes', 'sign-fingers', 'sign-why', 'sign-because', 'sign-sources',
-    'choices', 'student-words', 'tempo-percent', 'tempo-unit'];
+    'choices', 'student-words', 'path', 'path-ask', 'week-picture', 'week-words', 'go', 'begin', 'tempo-percent', 'tempo-unit'];
   const VALUES = ['tempo', 'tempo-number'];
+  const DATA = ['page', 'go']; // of the whole page, for its style
   const opened = location.hash;
   let staff = null, first = ''; // the picture while it stands; the title that opened came with
 
-  // now is what must be as it was for what was seen to be true.
+  // now is what must be as it was for what was seen to be true. To ask for a
+  // colour would have the whole page styled twice.
   const now = () => JSON.stringify([sessionStorage.getItem('agremens.desk') ?? localStorage.getItem('agremens.desk'),
-    localStorage.getItem('agremens.page'), agremens.language, getComputedStyle(root).backgroundColor, getComputedStyle(document.body).backgroundColor]);
+    localStorage.getItem('agremens.page'), localStorage.getItem('agremens.look'), agremens.language,
+    ...['(prefers-color-scheme: dark)', '(prefers-contrast: more)', '(forced-colors: active)'].map((query) => matchMedia(query).matches)]);
 
   async function show() {
     if (location.search) return; // the address asks for something else
@@ -78,7 +82,8 @@
     if (!seen || !loading() || seen.now !== now() || location.hash && location.hash !== seen.hash) return;
     for (const [id, html] of Object.entries(seen.html)) byId(id).innerHTML = html;
     for (const [id, value] of Object.entries(seen.values)) byId(id).value = value;
-    if (seen.page) root.dataset.page = seen.page;
+    for (const [name, value] of Object.entries(seen.data)) if (value) root.dataset[name] = value;
+    byId('week').hidden = !seen.html['week-picture'];
     byId('sign').inert = false;
     root.dataset.seen = '';
     staff = document.createElement('canvas');
@@ -86,11 +91,19 @@
     staff.setAttribute('aria-hidden', 'true');
     byId('stage').prepend(staff);
     const picture = await createImageBitmap(new Blob([Uint8Array.from(atob(seen.picture), (c) => c.charCodeAt(0))]));
-    [staff.width, staff.height] = [picture.width, picture.height];
-    staff.getContext('2d').drawImage(picture, 0, 0);
-    await new Promise(requestAnimationFrame);
-    await new Promise((resolve) => { setTimeout(resolve); }); // it is painted
+    for (const side of ['width', 'height']) {
+      staff[side] = picture[side];
+      staff.style.setProperty('--canvas-' + side, picture[side] / devicePixelRatio + 'px');
+    }
+    staff.getContext('bitmaprenderer').transferFromImageBitmap(picture);
+    await painted();
     performance.mark('agremens-seen');
+  }
+
+  // painted waits until what stands there now is on the screen.
+  async function painted() {
+    await new Promise(requestAnimationFrame);
+    await new Promise((resolve) => { setTimeout(resolve); });
   }
 
   // draw copies the staff in the frame in which it is drawn: after that the
@@ -113,7 +126,8 @@
     if (root.dataset.state !== 'ready' || document.hidden || document.querySelector('dialog[open]')) return;
     const title = byId('title-text').textContent;
     const seen = {
-      now: now(), hash: title === first ? opened : '', page: root.dataset.page ?? '',
+      now: now(), hash: title === first ? opened : '',
+      data: Object.fromEntries(DATA.map((name) => [name, root.dataset[name] ?? ''])),
       html: Object.fromEntries(HTML.map((id) => [id, byId(id).innerHTML])),
       values: Object.fromEntries(VALUES.map((id) => [id, byId(id).value])),
     };
@@ -134,10 +148,10 @@
   for (const kind of ['pointerup', 'keyup', 'change', 'resize']) addEventListener(kind, (event) => { if (event.isTrusted) touched(); }, { capture: true, passive: true });
   new MutationObserver(touched).observe(root, { attributes: true, attributeFilter: ['data-state', 'data-page', 'data-paper'] });
   // What is erased is not to be seen again either.
-  byId('erase-yes').addEventListener('click', () => {
+  document.addEventListener('click', (event) => {
+    if (!event.target.closest?.('#erase-yes')) return;
     keep.last = null;
     localStorage.removeItem(KEY);
   });
-  // shown is kept when what was seen is painted, or is not to be had in time.
-  agremens.shown = Promise.race([show().catch(() => {}), new Promise((resolve) => { setTimeout(resolve, PATIENCE); })]);
+  show().catch(() => {}).then(painted).then(agremens.paint);
 })();

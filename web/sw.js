@@ -28,7 +28,7 @@ addEventListener('install', (event) => {
 });
 
 async function install() {
-  const names = [...FILES, ...await spoken()];
+  const names = [...FILES, ...await used()];
   const answers = await Promise.all(names.map(whole));
   const known = await caches.has(CACHE);
   const cache = await caches.open(CACHE);
@@ -67,11 +67,16 @@ async function meant(name, body) {
   return [...sum.slice(0, 8)].map((n) => n.toString(16).padStart(2, '0')).join('') === hash;
 }
 
-// spoken names the texts of the languages whose texts an earlier version keeps.
-async function spoken() {
-  const kept = await Promise.all((await caches.keys()).filter((name) => name.startsWith('agremens '))
-    .map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)));
-  return Object.entries(WORDS).filter(([language]) => kept.flat().some((url) => url.includes('/words-' + language) && url.endsWith('.txt'))).map(([, name]) => name);
+// used names the files that are kept once they are used and of which an
+// earlier version keeps its own: what opened without a network goes on doing so.
+async function used() {
+  const plain = (name) => name.replace(HASHED, (end) => end.slice(17)); // without the hash
+  const kept = new Set();
+  for (const name of await caches.keys()) {
+    if (!name.startsWith('agremens ')) continue;
+    for (const { url } of await (await caches.open(name)).keys()) kept.add(plain(new URL(url).pathname.split('/').pop()));
+  }
+  return [...Object.values(WORDS), ...MANUAL, ...EAR].filter((name) => kept.has(plain(name)));
 }
 
 // A new version waits beside the old one until the page says that no round

@@ -11,15 +11,26 @@ import (
 	"agremens/game/listening/ear"
 )
 
-// main gives the worker three functions, as the object ear: expect(rate, task)
-// begins a round, feed(samples) returns the notes just heard, finish() the
-// report. Rows are Float64Arrays, samples a Float32Array.
+// listener hears samples as they come.
+type listener interface{ Feed([]float32) []float64 }
+
+// main gives the worker its functions, as the object ear. expect(rate, task)
+// begins a round and take(rate, place) a take of an ornament; feed(samples)
+// returns what was just heard, midi(file) takes a MIDI file instead, and finish() gives the round's report; taken(place,
+// takes) ends a take, if one is under way, and gives its strikes and then what
+// is written of all takes. Rows are Float64Arrays, samples a Float32Array.
 func main() {
-	var hearing *ear.Ear
+	var hearing listener
 	var samples []float32
 	js.Global().Set("ear", map[string]any{
 		"expect": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			hearing = ear.New(args[0].Float(), numbers(args[1]))
+			return nil
+		}),
+		"take": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			taker := ear.NewTaker(numbers(args[1]))
+			taker.Listen(args[0].Float())
+			hearing = taker
 			return nil
 		}),
 		"feed": js.FuncOf(func(_ js.Value, args []js.Value) any {
@@ -33,13 +44,30 @@ func main() {
 			}
 			return array(hearing.Feed(samples))
 		}),
+		"midi": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			round, ok := hearing.(*ear.Ear)
+			return ok && round.Struck(bytes(args[0]))
+		}),
 		"finish": js.FuncOf(func(js.Value, []js.Value) any {
-			if hearing == nil {
+			round, ok := hearing.(*ear.Ear)
+			if !ok {
 				return nil
 			}
-			row := hearing.Finish()
 			hearing = nil
-			return array(row)
+			return array(round.Finish())
+		}),
+		"taken": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			all := ear.NewTaker(numbers(args[0]))
+			for i := range args[1].Length() {
+				all.Played(numbers(args[1].Index(i)))
+			}
+			var strikes []float64
+			if taker, ok := hearing.(*ear.Taker); ok {
+				strikes = taker.Heard()
+				all.Played(strikes)
+			}
+			hearing = nil
+			return []any{array(strikes), array(all.Write())}
 		}),
 	})
 	js.Global().Call("hears")

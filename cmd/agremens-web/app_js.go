@@ -24,6 +24,7 @@ type app struct {
 	words  *words.Catalogue
 	sound  *sound
 	staff  *staff
+	playIt *playIt
 	delays *delays
 }
 
@@ -70,7 +71,9 @@ func (a *app) wire() {
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
 	a.show(newHark(a.words, a.Rounds, a.Say).show)
-	a.show(newChanges(a.words, a).show)
+	changes := newChanges(a.words, a)
+	a.show(changes.show)
+	a.playIt = newPlayIt(a.words, a, a.Rounds, func() { changes.try(nil) })
 	a.delays = newDelays(a.words, a.sound, a)
 	heard := newHeard(a.sound, a.Rounds)
 	first := newBegin(a.words, a.Rounds)
@@ -84,6 +87,7 @@ func (a *app) wire() {
 	a.wireTasks()
 	a.wireLog()
 	newGlossary(a.words, a.staff, a)
+	newPieceSigns(a.words, a, func() { a.page.rooms.open(place.Read) })
 	newLanguage(a.words, tools, a)
 	newSending(a.words, a)
 	dom.BindHelp("help")
@@ -103,6 +107,7 @@ func (a *app) wire() {
 // wireScores connects what brings a passage.
 func (a *app) wireScores() {
 	scores := newScores(a.words, a)
+	newFind(a.words, a, scores.name)
 	a.show(scores.show)
 	newPaper(a.words, a.staff, a)
 	newTyped(a.words, a)
@@ -117,8 +122,8 @@ func (a *app) wireTasks() {
 			tasks.show()
 		}
 	})
-	class := newClass(a.words, a, func(name, why string, percent float64, kinds []string) {
-		tasks.prepare(name, why, percent, kinds)
+	class := newClass(a.words, a, func(next nextTask) {
+		tasks.prepare(next)
 		a.page.rooms.open(place.Send)
 	})
 	a.page.reports = class.shown
@@ -146,7 +151,7 @@ func (a *app) wireLog() {
 	a.page.day, a.page.dayOver = day.show, day.open
 	speed := newSpeed(a.words, a)
 	a.show(speed.showRate)
-	newMIDI(a.words, a.Rounds, speed)
+	newMIDI(a.words, a.Rounds, speed, a.playIt)
 }
 
 // show adds something that is brought up to date with the rest of the page.

@@ -52,9 +52,9 @@ func newChanges(words *words.Catalogue, h changesHost) *changes {
 	dom.OnClick("change-slowly", func() { h.Hear(slowly) })
 	dom.OnSheetClosed("change", h.StopRound)
 	dom.OnClick("take-along", func() {
-		n := c.host.OnDesk().TakeAlong()
+		bars := c.host.OnDesk().TakeAlong()
 		c.host.Decided()
-		c.host.Status(c.words.Count(n, "{n} similar place changed.", "{n} similar places changed."))
+		c.host.Status(c.words.Count(len(bars), "{n} similar place changed: bar {bars}.", "{n} similar places changed: bars {bars}.", "{bars}", strings.Join(bars, ", ")))
 	})
 	for id, e := range map[string]realize.Edit{
 		"from-upper": {First: 1}, "from-main": {First: -1}, "from-lower": {First: -2},

@@ -33,10 +33,10 @@ type classSheet struct {
 	words *words.Catalogue
 	host  classHost
 	one   string // the key of the student who is shown
-	next  func(name, why string, percent float64, kinds []string)
+	next  func(nextTask)
 }
 
-func newClass(c *words.Catalogue, h classHost, next func(name, why string, percent float64, kinds []string)) *classSheet {
+func newClass(c *words.Catalogue, h classHost, next func(nextTask)) *classSheet {
 	s := &classSheet{words: c, host: h, next: next}
 	dom.OnClick("open-class", func() { s.shown(nil) })
 	dom.OnClick("class-close", func() { dom.CloseSheet("class") })

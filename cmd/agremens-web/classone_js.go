@@ -24,7 +24,8 @@ func (s *classSheet) bindOne() {
 		s.host.ChangeStudent(s.one, func(one *class.Student) { one.SetLesson(day, when) })
 	})
 	dom.OnChange("one-rename", s.rename)
-	dom.OnClick("one-next", s.nextTask)
+	dom.OnClick("one-next", s.layNext)
+	dom.OnClick("one-weeks", s.draftWeeks)
 	dom.OnClick("one-erase", func() {
 		dom.SetText("one-ask-text", s.words.Say("Erase everything for {name}? This cannot be undone.", "{name}", dom.Text("one-name")))
 		dom.SetHidden("one-ask", false)
@@ -59,13 +60,14 @@ func (s *classSheet) open(key string) {
 	}
 	dom.SetText("one-also", also)
 	dom.SetHidden("one-ask", true)
-	draft, ok := plan.Next(one, s.words)
+	next, ok := s.drafted(one)
 	text := s.words.Say("There is no task yet to go on from: open a piece and send the first one.")
 	if ok {
-		text = s.words.Say("Next: {piece}. {reason}", "{piece}", class.Piece(draft.Work.Title, draft.Work.Bars, s.words), "{reason}", draft.Reason)
+		text = s.words.Say("Next: {piece}. {reason}", "{piece}", class.Piece(next.title, next.bars, s.words), "{reason}", next.why)
 	}
 	dom.SetText("one-draft", text)
 	dom.SetDisabled("one-next", !ok)
+	s.plan(one)
 	s.stayed(one)
 	s.history(one)
 	dom.SetHidden("class-all", true)
@@ -110,28 +112,9 @@ func (s *classSheet) history(one *class.Student) {
 	}
 	dom.SetCards("one-history", cards, func(id, _ string) {
 		if w := one.Work(id); w != nil {
-			s.lay(w.Letters, "", 0, nil)
+			s.lay(nextTask{letters: w.Letters})
 		}
 	})
-}
-
-// nextTask lays the drafted task on the desk and opens its sheet.
-func (s *classSheet) nextTask() {
-	one := s.host.Class().Find(s.one)
-	if one == nil {
-		return
-	}
-	if d, ok := plan.Next(one.WithLog(s.host.Practised()), s.words); ok {
-		s.lay(d.Work.Letters, d.Reason, d.Percent, d.Kinds)
-	}
-}
-
-func (s *classSheet) lay(letters, why string, percent float64, kinds []string) {
-	name := s.one
-	if s.host.NextTask(letters) {
-		dom.CloseSheet("class")
-		s.next(name, why, percent, kinds)
-	}
 }
 
 // rename gives the student another name, that of another one among them.
@@ -145,6 +128,10 @@ func (s *classSheet) rename() {
 	}
 	s.open(now.Key())
 }
+
+// lessonsAtEase is how many lessons fit on one printed side with some lines of
+// a note each.
+const lessonsAtEase = 8
 
 // print prints the list of today's lessons, or of the day that is chosen.
 func (s *classSheet) print() {
@@ -173,5 +160,10 @@ func (s *classSheet) print() {
 	}
 	dom.SetText("lessons-name", s.words.Say("Lessons on {day}", "{day}", weekday))
 	dom.SetCards("lessons-list", cards, nil)
+	many := ""
+	if len(cards) > lessonsAtEase {
+		many = "many"
+	}
+	dom.SetData("lessons-list", "many", many)
 	dom.Print("lessons")
 }

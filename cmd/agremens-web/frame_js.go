@@ -16,6 +16,7 @@ type camera struct {
 
 	shown *engrave.Layout // what the frame before showed
 	seen  look.Seen       // which part of it
+	scale float64         // device pixels a staff space
 	place float64         // the onset before the eye, kept from view to view
 
 	sounds  []soundingSpot
@@ -68,6 +69,10 @@ func (s *staff) frame() stage.Frame {
 	if f.Pinned && len(s.ink) > 0 && s.rounds.Tapping() {
 		f.Marks = s.ink
 	}
+	if s.wet {
+		s.wet = false
+		dom.Dry()
+	}
 	if c.playing && !sounds {
 		c.playing = false
 		s.reveal()
@@ -77,7 +82,7 @@ func (s *staff) frame() stage.Frame {
 	if !sounds {
 		c.place = s.placeIn(&v)
 	}
-	c.shown, c.seen = v.layout, v.seen
+	c.shown, c.seen, c.scale = v.layout, v.seen, v.scale
 	return f
 }
 

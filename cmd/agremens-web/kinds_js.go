@@ -6,6 +6,7 @@ import (
 	"agremens/game/conduct"
 	"agremens/game/engrave"
 	"agremens/game/practice"
+	"agremens/game/stairs"
 	"agremens/realize/words"
 	"agremens/web/dom"
 )
@@ -62,6 +63,12 @@ func (k *kinds) show() {
 	dom.SetData("words", "covered", yes(r.Covered()))
 	dom.SetHidden("next-round", r.Next.Kind == "")
 	dom.SetText("next-step", k.words.Say("Next: {step}", "{step}", r.Next.Label))
+	dom.SetHidden("climb", r.Rungs == nil)
+	if r.Rungs != nil {
+		goal := r.Desk.Goal()
+		dom.SetDrawing("climb-picture", stairs.SVG(r.Rungs, goal))
+		dom.SetAttr("climb-picture", "aria-label", stairs.Text(r.Rungs, goal, k.words))
+	}
 	k.showStep()
 }
 
@@ -69,10 +76,12 @@ func (k *kinds) showStep() {
 	line, ready, turn := "", "", false
 	var answers []dom.Button
 	if s := k.rounds.Session; s != nil {
-		if step, ok := s.Step(); ok && !step.Act.Sounds() {
-			line, turn = step.Line, step.Player != ""
+		step, ok := s.Step()
+		turn = ok && step.Player != ""
+		if ok && !step.Act.Sounds() {
+			line = step.Line
 			answers = k.answers(step)
-			ready = map[practice.Act]string{practice.Wait: k.words.Say("Ready"), practice.Count: k.words.Say("Done")}[step.Act]
+			ready = map[practice.Act]string{practice.Wait: k.words.Say("Ready"), practice.Count: k.words.Say("Done"), practice.Compare: k.words.Say("Go on")}[step.Act]
 		}
 		at, of := s.Place()
 		dom.SetData("round", "step", strconv.Itoa(at))

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"strings"
+
 	"agremens/game/conduct"
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/realize/tap"
 	"agremens/realize/words"
 	"agremens/web/dom"
 )
@@ -23,10 +26,12 @@ type hark struct {
 	rounds  *conduct.Conductor
 	say     func(string)
 	plan    *round.Plan // what is being played, nil nothing
+	wants   []tap.Want  // its notes, as the listener counts them
 	altered bool        // the device changes the sound
 	taken   bool        // and took the microphone away
 	opening bool
 	ended   bool    // the last note was heard
+	warned  bool    // it was said that nothing is heard
 	last    float64 // when a note was heard last, ms
 	stop    func()  // ends the looking
 }
@@ -34,6 +39,7 @@ type hark struct {
 func newHark(c *words.Catalogue, r *conduct.Conductor, say func(string)) *hark {
 	h := &hark{words: c, rounds: r, say: say}
 	dom.OnClick("hark-start", func() { go h.start() })
+	dom.OnFiles("hark-file", func(files []dom.File) { h.file(files[0]) })
 	dom.OnHidden(func(hidden bool) {
 		if hidden && h.plan != nil {
 			h.Enough()
@@ -50,11 +56,7 @@ func (h *hark) start() {
 	h.rounds.Stop()
 	h.opening = true
 	dom.SetDisabled("hark-start", true)
-	altered, trouble := dom.OpenMicrophone(dom.Microphone{
-		Heard: h.heard, Report: h.report,
-		Taken:  func() { h.taken = true; h.Enough() },
-		Failed: h.failed,
-	})
+	altered, trouble := dom.OpenMicrophone(h.microphone())
 	h.opening = false
 	dom.SetDisabled("hark-start", false)
 	if trouble != "" {
@@ -66,18 +68,71 @@ func (h *hark) start() {
 		return
 	}
 	h.altered, h.taken, h.ended = altered, false, false
-	task, _ := listening.Task(h.plan)
+	task, wants := listening.Task(h.plan)
+	h.wants = wants
+	h.sign("")
 	dom.BeginListening(task.Pack())
 	h.stop = dom.Every(lookMS, h.look)
 	h.show()
 }
 
-// heard notes that something came.
-func (h *hark) heard(notes []float64) {
-	h.last = dom.Now()
-	for _, n := range notes {
-		h.ended = h.ended || n < 0
+func (h *hark) microphone() dom.Microphone {
+	return dom.Microphone{
+		Heard: h.heard, Report: h.report,
+		Taken:  func() { h.taken = true; h.Enough() },
+		Failed: h.failed,
+		Take:   func([]float64, []float64) {},
 	}
+}
+
+// mostFile is the largest recording that is read, bytes.
+const mostFile = 30 << 20
+
+// file judges a recording, or a MIDI file, as if it were played now.
+func (h *hark) file(f dom.File) {
+	if f.Err != nil || len(f.Data) > mostFile {
+		h.say(listening.Unreadable.Say(h.words))
+		return
+	}
+	if h.plan = h.rounds.Play(h); h.plan == nil {
+		return
+	}
+	task, wants := listening.Task(h.plan)
+	h.wants, h.altered, h.taken, h.ended = wants, false, false, false
+	h.show()
+	if trouble := dom.HearFile(task.Pack(), f.Data, h.microphone()); trouble != "" {
+		h.Drop()
+		h.rounds.Played(nil, nil, listening.Trouble(trouble).Say(h.words))
+	}
+}
+
+// heard shows what came: notes on the staff, and what is wrong with the sound.
+func (h *hark) heard(notes []float64) {
+	for _, n := range notes {
+		if said := listening.SayLevel(ear.Level(n), h.words); said != "" {
+			h.sign(said)
+			h.warned = ear.Level(n) == ear.LevelFaint
+			continue
+		}
+		if h.warned { // it was only that nothing had been played yet
+			h.sign("")
+		}
+		h.last = dom.Now()
+		h.ended = h.ended || n < 0
+		if i := int(n); i >= 0 && i < len(h.wants) {
+			h.rounds.Light(&h.wants[i])
+		}
+	}
+}
+
+// sign says that the microphone is on, and more.
+func (h *hark) sign(more string) {
+	text := h.words.Say("The microphone is on.")
+	h.warned = false
+	if h.altered {
+		text += " " + h.words.Say("This device changes the sound although it was asked not to: soft notes may be missed.")
+	}
+	dom.SetText("hark-sign", strings.TrimSpace(text+" "+more))
 }
 
 // look ends the round a while after the last note.
@@ -145,5 +200,6 @@ func (h *hark) show() {
 	dom.SetHidden("hark", h.rounds.Kind != practice.Piano)
 	dom.SetHidden("hark-start", h.plan != nil)
 	dom.SetHidden("hark-why", h.plan != nil)
+	dom.SetHidden("hark-recording", h.plan != nil)
 	dom.SetHidden("hark-sign", h.stop == nil)
 }

@@ -20,10 +20,11 @@ type midi struct {
 	words  *words.Catalogue
 	rounds *conduct.Conductor
 	speed  *speed
+	playIt *playIt
 }
 
-func newMIDI(c *words.Catalogue, r *conduct.Conductor, s *speed) {
-	m := &midi{c, r, s}
+func newMIDI(c *words.Catalogue, r *conduct.Conductor, s *speed, p *playIt) {
+	m := &midi{c, r, s, p}
 	dom.OnClick("midi", m.open)
 	if _, before, _ := dom.Load(midiKey); before {
 		go func() {
@@ -54,13 +55,16 @@ func (m *midi) open() {
 	}
 }
 
-// struck takes a key of a MIDI keyboard, as a tap or for the measurement of
-// the rate.
+// struck takes a key of a MIDI keyboard: as a tap, for the measurement of the
+// rate, or to write down what is played.
 func (m *midi) struck(s dom.Strike) {
 	if m.speed.test != nil {
 		if s.Down {
 			m.speed.burst(s.At, conduct.OnMIDI)
 		}
+		return
+	}
+	if m.playIt.struck(s) {
 		return
 	}
 	t := tap.Tap{At: s.At, Key: s.Key, Strength: s.Velocity}

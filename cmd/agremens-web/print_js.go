@@ -21,6 +21,7 @@ func (t *tasks) print(what string) {
 	dom.SetText("print-words", h.Words)
 	dom.SetDrawing("print-music", string(h.Music))
 	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
+	dom.SetDrawing("print-week", string(h.Week))
 	kinds := ""
 	if len(h.Kinds) > 0 {
 		kinds = t.words.Say("Rounds: {choices}", "{choices}", "☐ "+strings.Join(h.Kinds, "   ☐ "))

@@ -26,6 +26,7 @@ type staff struct {
 	layout *engrave.Layout // the run
 	marks  []engrave.Item  // the last round's taps on the layout in view
 	ink    []engrave.Item  // the taps of the round that runs, as they are made
+	wet    bool            // the page itself shows the last of them
 	wide   int             // how far the run is pulled apart, times
 	page   pageView
 	camera camera
@@ -88,7 +89,14 @@ func (s *staff) struck(t tap.Tap) {
 	if s.rounds.Rests() {
 		x = s.camera.scroll + s.layout.HeadWidth + look.Margin + restGap*float64(len(s.ink)+1)
 	}
-	s.ink = append(s.ink, s.layout.Struck(x, int(t.Hand)+1))
+	dot := s.layout.Struck(x, int(t.Hand)+1)
+	s.ink = append(s.ink, dot)
+	// The page's own dot is seen a frame before the staff is drawn with it.
+	if c := &s.camera; c.shown == s.layout {
+		box, unit := dot.Bounds(), c.scale/dom.DevicePixelRatio()
+		dom.Ink(((box.Left+box.Right)/2-c.seen.X)*unit, ((box.Top+box.Bottom)/2-c.seen.Y)*unit, (box.Right-box.Left)*unit)
+		s.wet = true
+	}
 	stage.Refresh()
 }
 

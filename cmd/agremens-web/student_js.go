@@ -24,6 +24,8 @@ type studentHost interface {
 	Pace(steps float64)
 	Start(kind string)
 	OpenPackets(string) bool
+	BackToTask()
+	Left() bool
 }
 
 // student is the student's page of a task: the teacher's words, the path, the
@@ -46,6 +48,9 @@ func newStudent(c *words.Catalogue, h studentHost, r *conduct.Conductor, t *stud
 	dom.OnClick("to-piano", func() { dom.CloseMenus(); h.Start(practice.Piano) })
 	for _, id := range []string{"done", "finish"} {
 		dom.OnClick(id, func() { dom.CloseMenus(); done() })
+	}
+	for _, id := range []string{"to-task", "to-task-again"} {
+		dom.OnClick(id, func() { dom.CloseMenus(); h.BackToTask() })
 	}
 	dom.OnClick("go", func() { next, _ := t.Deeds(); t.Do(next) })
 	dom.OnClick("go-beside", func() { _, beside := t.Deeds(); t.Do(beside) })
@@ -78,6 +83,9 @@ func (s *student) showSign(on bool) {
 }
 
 func (s *student) show() {
+	s.showResult()
+	dom.SetPageData("busy", yes(s.rounds.Busy()))
+	dom.SetHidden("to-task-again", !s.host.Left())
 	h := s.host.Task()
 	if h == nil {
 		return
@@ -91,7 +99,6 @@ func (s *student) show() {
 	dom.SetDisabled("faster", d.Percent >= 200)
 	s.showPath()
 	s.showDeeds()
-	s.showResult()
 	if !s.rounds.Busy() {
 		s.week.show("week", d.Goal())
 	}
@@ -124,7 +131,6 @@ func (s *student) showDeeds() {
 		listens = "listen"
 	}
 	dom.SetPageData("go", listens)
-	dom.SetPageData("busy", yes(s.rounds.Busy()))
 	dom.SetPageData("told", yes(len(s.rounds.Result.First()) > 0))
 }
 
@@ -134,18 +140,42 @@ func (s *student) showResult() {
 		return
 	}
 	s.judged = s.rounds.Judged
-	svg, text := "", ""
+	var drawn []string
+	text := ""
 	s.figure = closeup.Figure{}
-	if s.judged != nil {
-		wants, taps, _ := s.judged.Round.Judged()
-		if f, ok := closeup.Of(s.judged.Result, wants, taps); ok {
+	if j := s.judged; j != nil {
+		for _, f := range s.figures(j) {
 			s.figure = f
-			svg, text = f.SVG(s.words), f.Text(s.words)
+			drawn = append(drawn, f.SVG(s.words))
+			text += f.Text(s.words) + " "
 		}
 	}
-	dom.SetDrawing("close-up", svg)
+	dom.SetData("close-up", "apart", yes(s.judged != nil && s.judged.Apart))
+	dom.SetDrawing("close-up", drawn...)
 	dom.SetAttr("close-up", "aria-label", text)
 	dom.SetHidden("mine", s.judged == nil)
+}
+
+// figures are the ornament that is shown large, beside an earlier day's taps;
+// for two players one each.
+func (s *student) figures(j *conduct.Judged) (all []closeup.Figure) {
+	wants, taps, _ := j.Round.Judged()
+	if j.Apart {
+		both, ok := closeup.Hands(j.Result, wants, taps)
+		for hand, f := range both {
+			if ok[hand] {
+				f.Who = handInWords([2]round.Hands{round.RightHand, round.LeftHand}[hand], s.words)
+				all = append(all, f)
+			}
+		}
+		return all
+	}
+	f, ok := closeup.Of(j.Result, wants, taps)
+	if !ok {
+		return nil
+	}
+	f.Before = s.today.Against(f, 60_000/j.Round.Plan().BeatMS)
+	return []closeup.Figure{f}
 }
 
 func handInWords(h round.Hands, c *words.Catalogue) string {

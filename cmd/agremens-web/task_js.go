@@ -26,6 +26,7 @@ type tasksHost interface {
 	KeepWish(words string, kinds []string)
 	OpenTask(letters string) bool
 	Class() *class.Class
+	ChangeStudent(name string, change func(*class.Student)) bool
 	Give(names []string, tasks []packet.Task, why string)
 	Settled()
 	Date() int
@@ -42,6 +43,8 @@ type tasks struct {
 	desk  string // the passage the following are about
 	whom  []recipient
 	why   string // the reason it was drafted for, "" none
+	// planned is what it stood in the plan of the first of them as, nil nothing.
+	planned *class.Planned
 }
 
 func newTasks(c *words.Catalogue, h tasksHost) *tasks {
@@ -54,6 +57,7 @@ func newTasks(c *words.Catalogue, h tasksHost) *tasks {
 	dom.OnClick("task-copy", func() { copyLink("task", t.link, c); t.given() })
 	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c); t.given() })
 	dom.OnClick("task-file", t.save)
+	dom.OnClick("task-plan", t.plan)
 	dom.OnClick("task-try", func() {
 		h.OpenTask(packet.EncodeTask(t.first()))
 	})
@@ -73,7 +77,7 @@ func (t *tasks) open() {
 	dom.SetText("task-said", "")
 	dom.SetHidden("task-by-hand", true)
 	if t.host.OnDesk().ID != t.desk {
-		t.whom, t.why = nil, ""
+		t.whom, t.why, t.planned = nil, "", nil
 	}
 	t.showWhom()
 	t.showPath()

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
+	"agremens/game/class"
 	"agremens/game/lesson"
 	"agremens/realize/codec/packet"
 	"agremens/web/dom"
@@ -16,12 +18,11 @@ type recipient struct {
 	beats     float64
 }
 
-// prepare makes ready what lies on the desk for a student by her key, with the
-// reason that it was drafted for, where practice begins in per cent of the
-// goal and the kinds of round; 0 and none leave them as they are.
-func (t *tasks) prepare(name, why string, percent float64, kinds []string) {
+// prepare makes ready what lies on the desk for a student.
+func (t *tasks) prepare(next nextTask) {
 	d := t.host.OnDesk()
 	wish, steps := t.host.Wish()
+	kinds := next.kinds
 	if len(kinds) == 0 {
 		kinds = steps
 	}
@@ -29,12 +30,12 @@ func (t *tasks) prepare(name, why string, percent float64, kinds []string) {
 	dom.SetValue("task-words", wish)
 	t.kinds = kinds
 	t.host.KeepWish(wish, kinds)
-	if percent > 0 {
-		d.SetPercent(percent)
+	if next.percent > 0 {
+		d.SetPercent(next.percent)
 		t.host.Settled()
 	}
-	t.desk, t.whom, t.why = d.ID, nil, why
-	if one := t.host.Class().Find(name); one != nil && one.Name != "" {
+	t.desk, t.whom, t.why, t.planned = d.ID, nil, next.why, next.planned
+	if one := t.host.Class().Find(next.student); one != nil && one.Name != "" {
 		t.whom = []recipient{{one.Key(), one.Name, d.Beats()}}
 	}
 }
@@ -81,6 +82,7 @@ func (t *tasks) showWhom() {
 		why = t.words.Say("Because: {reason}", "{reason}", t.why)
 	}
 	dom.SetText("task-why", why)
+	t.showWeeks()
 	t.showTempos()
 }
 
@@ -147,5 +149,49 @@ func (t *tasks) given() {
 	}
 	if len(names) > 0 {
 		t.host.Give(names, given, t.why)
+		t.unplan()
 	}
+}
+
+// unplan takes what was given, or planned anew, out of the plan it stood in.
+func (t *tasks) unplan() {
+	if p := t.planned; p != nil && len(t.whom) > 0 {
+		t.planned = nil
+		t.host.ChangeStudent(t.whom[0].key, func(s *class.Student) { s.Unplan(*p) })
+	}
+}
+
+// most weeks ahead for which a task is put into the plan.
+const mostAhead = 8
+
+// showWeeks offers the lessons to plan for.
+func (t *tasks) showWeeks() {
+	all := []dom.Option{{Key: "0", Label: t.words.Say("the next one")}}
+	for n := 1; n <= mostAhead; n++ {
+		all = append(all, dom.Option{Key: strconv.Itoa(n), Label: t.words.Count(n, "{n} week after", "{n} weeks after")})
+	}
+	dom.SetOptions("task-week", all, dom.Value("task-week"))
+}
+
+// plan puts the task into the plan of everyone it is for.
+func (t *tasks) plan() {
+	weeks, today := whole(dom.Value("task-week")), t.host.Date()
+	goal := int(math.Round(t.host.OnDesk().Goal()))
+	if len(t.whom) == 0 {
+		dom.SetText("task-said", t.words.Say("Tick for whom it is first."))
+		return
+	}
+	var names []string
+	t.unplan()
+	for _, r := range t.whom {
+		task := t.taskFor(r)
+		p := class.Planned{Title: task.Title, Bars: task.Bars, Why: t.why, Letters: packet.EncodeTask(task), Begin: int(math.Round(r.beats)), Goal: goal, Signs: class.SignsOf(task)}
+		if t.host.ChangeStudent(r.key, func(s *class.Student) {
+			p.Day = s.NextLesson(today) + weeks*class.Span
+			s.AddPlan(p)
+		}) {
+			names = append(names, r.name)
+		}
+	}
+	dom.SetText("task-said", t.words.Say("In the plan of {names}.", "{names}", strings.Join(names, ", ")))
 }

@@ -64,17 +64,11 @@ func hearFile(args []string, out, errs io.Writer) error {
 	case *format != "json" && *format != "text":
 		return wrongUse{fmt.Sprintf("-format %s is neither json nor text", *format)}
 	}
-	if q.beat && (q.expect == "" || q.speaker == "") {
-		fmt.Fprintln(errs, "-beat is left out: it needs -speaker, what the loudspeaker was sent, and -expect with its clicks")
-	}
-	if q.sounded != "" && q.expect == "" {
-		fmt.Fprintln(errs, "-sounded without -expect: the times of the hand that the loudspeaker played are not known")
-	}
 	task, err := q.task()
 	if err != nil {
 		return err
 	}
-	h, err := q.listen(operands[0], task)
+	h, err := q.listen(operands[0], task, errs)
 	if err != nil {
 		return err
 	}
@@ -95,6 +89,7 @@ type task struct {
 	ways   []way
 	places map[string]string // of each note, as exact fractions
 	clicks *clicksJSON
+	beat   beatOf
 }
 
 // way is one way to play, and its choice at each ornament.
@@ -160,7 +155,7 @@ func (q listening) task() (*task, error) {
 		return nil, fmt.Errorf("%s: %w", q.score, err)
 	}
 	r := realize.Read(opened.Passage, realize.Taste{})
-	t := &task{places: map[string]string{}}
+	t := &task{places: map[string]string{}, beat: beatIn(opened.Passage, from, q)}
 	t.add(r, from, to, q)
 	// The other good ways, one ornament at a time.
 	for i := range r.Ornaments {
@@ -213,7 +208,9 @@ func (t *task) add(r *realize.Reading, from, to int, q listening) {
 		if !own {
 			note.Ornament = "" // it lands there, and what follows is not asked for
 		}
-		note.Program = q.sounded == handName(n.Hand)
+		if q.sounded == handName(n.Hand) {
+			note.Program, note.Sent = true, math.NaN()
+		}
 		w.expected.Notes = append(w.expected.Notes, note)
 	}
 	t.ways = append(t.ways, w)
@@ -250,8 +247,7 @@ func (q listening) taskFromFile() (*task, error) {
 	if q.tempo == 0 {
 		w.expected.Tempo = e.Tempo
 	}
-	t := &task{places: map[string]string{}, clicks: e.Clicks}
-
+	t := &task{places: map[string]string{}, clicks: e.Clicks, beat: beatOf{every: 1, quarter: 60 / w.expected.Tempo}}
 	for _, n := range e.Notes {
 		note := hear.Note{ID: n.ID, Key: n.MIDI, At: n.Q}
 		if n.Hand == "left" {
@@ -260,10 +256,9 @@ func (q listening) taskFromFile() (*task, error) {
 		if n.Ornament {
 			note.Ornament = "o"
 		}
-
 		t.places[n.ID] = fraction(n.Q)
 		if q.sounded == n.Hand {
-			note.Program = true
+			note.Program, note.Sent = true, math.NaN()
 		}
 		w.expected.Notes = append(w.expected.Notes, note)
 	}
@@ -310,20 +305,15 @@ func fraction(x float64) string {
 
 var errNothingHeard = errors.New("nothing was heard in it: the recording is silent")
 
-// listen hears the file and chooses the way that was played.
-func (q listening) listen(name string, t *task) (*heardFile, error) {
+// listen hears the file and chooses the way that was played. What could not be
+// done is said in errs.
+func (q listening) listen(name string, t *task, errs io.Writer) (*heardFile, error) {
 	file, err := os.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
 	h := &heardFile{task: t}
-	var also []int
-	for _, w := range t.ways {
-		for _, n := range w.expected.Notes {
-			also = append(also, n.Key)
-		}
-	}
 	var start [4]byte
 	if _, err := io.ReadFull(file, start[:]); err != nil {
 		return nil, fmt.Errorf("%s: it is empty", name)
@@ -345,104 +335,70 @@ func (q listening) listen(name string, t *task) (*heardFile, error) {
 		for _, s := range struck {
 			l.Strike(hear.Strike{At: s.At, Key: s.Key, Odds: certain, Level: 40 * math.Log10(float64(max(1, s.Strength))/127)})
 		}
-	} else if l, err = q.listenToSound(name, file, t, also, h); err != nil {
+		if q.beat {
+			fmt.Fprintln(errs, "-beat is left out: a MIDI file holds no beat that was heard")
+		}
+	} else if l, err = q.listenToSound(name, file, t, h, errs); err != nil {
 		return nil, err
 	}
-	h.report = l.Finish()
-	h.way = &t.ways[0]
+	if s := l.Seconds(); s > hear.Judged {
+		fmt.Fprintf(errs, "%s lasts %.0f minutes; its last %.0f are judged\n", name, s/60, hear.Judged/60)
+	}
+	h.choose(l)
 	if h.report.Reason == hear.Silent {
 		return nil, fmt.Errorf("%s: %w", name, errNothingHeard)
 	}
-	for i := range t.ways[1:] {
-		w := &t.ways[i+1]
-		if r := l.Against(w.expected); r.Reason == "" && (h.report.Reason != "" || r.Fit > h.report.Fit+0.5) {
+	return h, nil
+}
+
+// choose judges what was heard by the way that explains it best.
+func (h *heardFile) choose(l *hear.Listener) {
+	for i := range h.task.ways {
+		w := &h.task.ways[i]
+		if r := l.Against(w.expected); i == 0 || r.Reason == "" && (h.report.Reason != "" || r.Fit > h.report.Fit+0.5) {
 			h.report, h.way = r, w
 		}
 	}
-	return h, nil
 }
 
 const certain = 8.0 // logarithm of the odds that a key of a MIDI file was struck
 
 const hearBlock = 1 << 15
 
-func (q listening) listenToSound(name string, file io.ReadSeeker, t *task, also []int, h *heardFile) (*hear.Listener, error) {
+func (q listening) listenToSound(name string, file io.ReadSeeker, t *task, h *heardFile, errs io.Writer) (*hear.Listener, error) {
+	var also []int
+	for _, w := range t.ways {
+		for _, n := range w.expected.Notes {
+			also = append(also, n.Key)
+		}
+	}
 	sound, err := wav.New(file)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	options := hear.Options{Rate: float64(sound.Rate), Also: also, Cut: true}
-	feed := func(l *hear.Listener) {
-		block := make([]float32, hearBlock)
-		for n := sound.Read(block); n > 0; n = sound.Read(block) {
-			l.Feed(block[:n])
-		}
-	}
+	s := &speaker{beat: t.beat.pulse(q, float64(sound.Rate))}
 	if q.speaker != "" {
-		x, err := q.withoutSpeaker(sound, t, h)
-		if err != nil {
+		if s, err = q.openSpeaker(sound, t, errs); err != nil {
 			return nil, err
 		}
-		feed = func(l *hear.Listener) { l.Feed(x) }
 	}
+	options := hear.Options{Rate: float64(sound.Rate), Also: also, Cut: true}
 	l := hear.New(t.ways[0].expected, options)
-	feed(l)
-	again, needed := options.Retuned(l.Finish())
-	if !needed {
-		return l, nil
-	}
-	if q.speaker == "" {
+	s.feed(l, sound)
+	report := l.Finish()
+	if again, needed := options.Retuned(report); needed {
 		if _, err := file.Seek(0, io.SeekStart); err != nil {
 			return nil, err
 		}
 		if sound, err = wav.New(file); err != nil {
 			return nil, err
 		}
+		l = hear.New(t.ways[0].expected, again)
+		s.feed(l, sound)
+		l.Finish()
 	}
-	l = hear.New(t.ways[0].expected, again)
-	feed(l)
+	s.tell(q, t, h, l, errs)
 	return l, nil
-}
-
-// withoutSpeaker takes out what the loudspeaker was sent, and tells the task
-// how late it was heard.
-func (q listening) withoutSpeaker(sound *wav.Reader, t *task, h *heardFile) ([]float32, error) {
-	x := readAll(sound)
-	file, err := os.Open(q.speaker)
-	if err != nil {
-		return nil, fmt.Errorf("-speaker: %w", err)
-	}
-	defer file.Close()
-	speaker, err := wav.New(file)
-	if err != nil {
-		return nil, fmt.Errorf("-speaker %s: %w", q.speaker, err)
-	}
-	sent := hear.Resampled(readAll(speaker), float64(speaker.Rate), float64(sound.Rate))
-	x, delay, found := hear.TakeOut(x, sent, float64(sound.Rate))
-	if !found {
-		return x, nil
-	}
-	h.delay = &delay
-	for i := range t.ways {
-		t.ways[i].expected.Delay = delay
-		if c := t.clicks; q.beat && c != nil {
-			t.ways[i].expected.Beat = &hear.Beat{Bar: c.Bar, Quarter: c.Every}
-		}
-	}
-	return x, nil
-}
-
-// mostSeconds bounds a recording whose loudspeaker is taken out, since that
-// looks at the whole at once.
-const mostSeconds = 1200
-
-func readAll(r *wav.Reader) []float32 {
-	var all []float32
-	block := make([]float32, hearBlock)
-	for n := r.Read(block); n > 0 && len(all) < mostSeconds*r.Rate; n = r.Read(block) {
-		all = append(all, block[:n]...)
-	}
-	return all
 }
 
 // heardFile is what was heard of a file.

@@ -11,10 +11,13 @@ import (
 )
 
 // rendered writes the two bars as the program plays them.
-func rendered(t *testing.T, format string) string {
+func rendered(t *testing.T, format string) string { return renderedFrom(t, twoBars, format) }
+
+// renderedFrom writes a score so.
+func renderedFrom(t *testing.T, score, format string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "take."+format)
-	code, _, errs := call("realize", "-format", format, "-instrument", "piano", "-o", file, twoBars)
+	code, _, errs := call("realize", "-format", format, "-instrument", "piano", "-o", file, score)
 	require.Zero(t, code, errs)
 	return file
 }

@@ -1,5 +1,7 @@
 package main
 
+import "path/filepath"
+
 // bench prints the benchmarks of all packages that have any.
 func bench(c *check) tally {
 	native, err := c.native()
@@ -40,5 +42,13 @@ func instruments(c *check) tally {
 // drawing prints what a frame costs in Chromium, beside an empty program.
 func drawing(c *check) tally {
 	_, err := c.openly(js, "go", "test", "-run=^$", "-bench=.", "-benchmem", "-v", "-exec="+c.bin("wasmbrowsertest"), "./game/stage")
+	return one(err)
+}
+
+// engraving writes a page of 30 reference scores, each beside what a general
+// engraving library makes of the same bars, and prints the table of faults.
+func engraving(c *check) tally {
+	_, err := c.openly([]string{c.nodePath(), "AGREMENS_FAULTS=1", "AGREMENS_SHEET=" + filepath.Join(c.root, ".check", "engraving")},
+		"go", "test", "-count=1", "-v", "-run=^(TestSheetBesideAnother|TestFaultsMayOnlyFall)$", "./game/engrave")
 	return one(err)
 }

@@ -86,6 +86,7 @@ var slowSteps = []step{
 	{name: "test everything, shuffled", needs: []string{programs, packages}, run: testShuffled},
 	{name: "weight", needs: []string{building}, run: weight},
 	{name: "e2e piano", needs: page, run: endToEnd("piano.test.mjs")},
+	{name: "e2e takedown", needs: page, run: endToEnd("takedown.test.mjs")},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
 	{name: "e2e access, more", needs: page, run: slowly("access.test.mjs")},
@@ -161,6 +162,7 @@ var benchSteps = []step{
 	{name: "drawing in the browser", needs: []string{programs, goTools}, run: drawing},
 	{name: "table of the instruments", run: instruments},
 	{name: "tone beside recordings", run: benchTone},
+	{name: "engraving sheet", needs: []string{programs, packages}, run: engraving},
 	{name: "performances", run: performances},
 	{name: "habits", run: habits},
 }

@@ -93,14 +93,7 @@ type Day struct {
 	ColdTempo, ColdLate int
 	ColdClean           bool
 	Reached             int // fastest clean tempo, 0 none
-}
-
-// Planned is a task for a later week.
-type Planned struct {
-	Day         int // of the week it is meant for, since 1 January 1970
-	Title, Bars string
-	Why         string
-	Letters     string
+	Played              int // fastest that was clean at the instrument, 0 none
 }
 
 // key is what tells names apart: small and capital letters, and blanks, do not.

@@ -120,7 +120,8 @@ func (r *reader) line(row string) {
 		}
 		return
 	case "plan":
-		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters()}
+		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text())}
+		p.Signs = p.Signs[:min(len(p.Signs), maxSigns)]
 		if !f.bad {
 			s.AddPlan(p)
 		}
@@ -257,5 +258,5 @@ func (f *fields) work() *Work {
 
 func (f *fields) day() Day {
 	return Day{Day: f.whole(1, maxDay), Tapped: f.whole(0, maxMinutes), Piano: f.whole(0, maxMinutes), Rounds: f.whole(0, maxRounds), Clean: f.whole(0, maxRounds),
-		ColdTempo: f.whole(0, maxBeats), ColdLate: f.whole(-maxLate, maxLate), ColdClean: f.whole(0, 1) == 1, Reached: f.whole(0, maxBeats)}
+		ColdTempo: f.whole(0, maxBeats), ColdLate: f.whole(-maxLate, maxLate), ColdClean: f.whole(0, 1) == 1, Reached: f.whole(0, maxBeats), Played: f.whole(0, maxBeats)}
 }

@@ -44,11 +44,11 @@ func (s *Student) encode(b *strings.Builder) {
 			whole(w.Unaided), whole(w.Clean), strings.Join(w.Signs, " "), w.Why, w.Letters, w.Where)
 		for _, d := range w.Days {
 			line(b, "day", whole(d.Day), whole(d.Tapped), whole(d.Piano), whole(d.Rounds), whole(d.Clean),
-				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached))
+				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached), whole(d.Played))
 		}
 	}
 	for _, p := range s.Plan {
-		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters)
+		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters, whole(p.Begin), whole(p.Goal), strings.Join(p.Signs, " "))
 	}
 	for _, l := range s.strange {
 		b.WriteString(l)

@@ -13,7 +13,11 @@ import (
 
 // WithLog returns the student with what the log of this device has of her as
 // well: what she tapped in a lesson and what her reports tell are one history.
+// Where the log has nothing of her it is the student herself.
 func (s *Student) WithLog(d *diary.Diary) *Student {
+	if !s.in(d) {
+		return s
+	}
 	both := *s
 	both.Works = nil
 	for _, w := range s.Works {
@@ -29,7 +33,7 @@ func (s *Student) WithLog(d *diary.Diary) *Student {
 		for _, p := range own.Passages() {
 			progress := own.Progress(name, p.Key)
 			r := packet.Report{Title: p.Title, Fault: progress.Fault, Where: progress.Where}
-			if id, ok := strings.CutPrefix(p.Key, taskPrefix); ok {
+			if id, ok := strings.CutPrefix(p.Key, TaskPrefix); ok {
 				r.Task = id
 			}
 			r.Days, r.Goal = lesson.Days(own, name, p.Key)
@@ -42,8 +46,21 @@ func (s *Student) WithLog(d *diary.Diary) *Student {
 	return &both
 }
 
-// taskPrefix begins the key of a task in the log, see [lesson.DeskID].
-const taskPrefix = "task-"
+// in reports whether a log has anything of the student.
+func (s *Student) in(d *diary.Diary) bool {
+	if d.Empty() {
+		return false
+	}
+	for _, name := range append([]string{s.Name}, s.Also...) {
+		if name != "" && !d.Of(name).Empty() {
+			return true
+		}
+	}
+	return false
+}
+
+// TaskPrefix begins the key of a task in the log, see [lesson.DeskID].
+const TaskPrefix = "task-"
 
 // Stayed is what has stayed of something over all tasks: of a piece, or of a
 // sign.

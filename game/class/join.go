@@ -199,6 +199,7 @@ func (w *Work) joinDay(d Day) bool {
 		m.Tapped, m.Piano = max(m.Tapped, d.Tapped), max(m.Piano, d.Piano)
 		m.Rounds, m.Clean = max(m.Rounds, d.Rounds), max(m.Clean, d.Clean)
 		m.Reached = max(m.Reached, d.Reached)
+		m.Played = max(m.Played, d.Played)
 		return *m != before
 	}
 	w.Days = append(w.Days, d)
@@ -256,29 +257,10 @@ func told(parts []Day) Day {
 		sum.Tapped, sum.Piano = sum.Tapped+p.Tapped, sum.Piano+p.Piano
 		sum.Rounds, sum.Clean = sum.Rounds+p.Rounds, sum.Clean+p.Clean
 		sum.Reached = max(sum.Reached, p.Reached)
+		sum.Played = max(sum.Played, p.Played)
 		if sum.ColdTempo == 0 {
 			sum.ColdTempo, sum.ColdLate, sum.ColdClean = p.ColdTempo, p.ColdLate, p.ColdClean
 		}
 	}
 	return sum
-}
-
-// AddPlan plans a task, once, and reports whether there was room.
-func (s *Student) AddPlan(p Planned) bool {
-	for _, have := range s.Plan {
-		if have.Day == p.Day && have.Letters == p.Letters {
-			return true
-		}
-	}
-	if len(s.Plan) >= MaxPlan {
-		return false
-	}
-	s.Plan = append(s.Plan, p)
-	sorting.Stable(s.Plan, func(a, b Planned) int {
-		if a.Day != b.Day {
-			return a.Day - b.Day
-		}
-		return strings.Compare(a.Letters, b.Letters)
-	})
-	return true
 }

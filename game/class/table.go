@@ -64,11 +64,13 @@ func (s *Student) Row(today, weeks int) Row {
 	last := 0
 	for i := range s.Works {
 		w := &s.Works[i]
-		days := w.Told()
 		if r.Work == nil || max(w.Last, w.Sent) >= last {
 			r.Work, last = w, max(w.Last, w.Sent)
 		}
-		for _, d := range days {
+		if len(w.Days) == 0 || w.Days[len(w.Days)-1].Day < first {
+			continue // a year of older tasks costs nothing
+		}
+		for _, d := range w.Told() {
 			if at := d.Day - first; at >= 0 && at < weeks*Span {
 				r.Weeks[at/Span].add(at%Span, d)
 			}
@@ -105,7 +107,7 @@ func (r *Row) Picture(today int) week.Week {
 	}
 	for i, d := range last.On {
 		began = began || d.Day != 0
-		p.Days[i] = week.Day{Clean: float64(d.Reached), Tried: float64(max(d.ColdTempo, d.Reached)), Minutes: d.Tapped, Piano: d.Piano, Before: !began}
+		p.Days[i] = week.Day{Clean: float64(d.Reached), Played: float64(d.Played), Tried: float64(max(d.ColdTempo, d.Reached)), Minutes: d.Tapped, Piano: d.Piano, Before: !began}
 	}
 	return p
 }

@@ -125,7 +125,7 @@ func workOf(r *packet.Report) Work {
 		if !ok || day < 1 || day > maxDay {
 			continue
 		}
-		w.Days = append(w.Days, Day{day, d.Tapped, d.Piano, d.Rounds, d.Clean, nearest(d.ColdTempo), nearest(d.ColdLate), d.ColdClean, nearest(d.Reached)})
+		w.Days = append(w.Days, Day{day, d.Tapped, d.Piano, d.Rounds, d.Clean, nearest(d.ColdTempo), nearest(d.ColdLate), d.ColdClean, nearest(d.Reached), nearest(d.Played)})
 		w.Last = max(w.Last, day)
 		w.Rounds = min(w.Rounds+d.Rounds, maxRounds)
 	}

@@ -153,8 +153,19 @@ func (r *Row) Tempo(c *words.Catalogue) string {
 	return c.Say("{tempo} of {goal}", "{tempo}", strconv.Itoa(r.Clean), "{goal}", strconv.Itoa(r.Work.Goal))
 }
 
-// Left is the one fault left, or why a student needs a look.
-func (r *Row) Left(c *words.Catalogue) string {
+// Left is the one fault left, or why a student needs a look; LeftAt names the
+// sign and its bar as well, where they are known.
+func (r *Row) Left(c *words.Catalogue) string { return r.left("", c) }
+
+// LeftAt is Left with the place.
+func (r *Row) LeftAt(c *words.Catalogue) string {
+	if r.Work == nil {
+		return ""
+	}
+	return r.left(r.Work.Where, c)
+}
+
+func (r *Row) left(at string, c *words.Catalogue) string {
 	switch r.Look {
 	case Silent:
 		if r.Work.Last > 0 {
@@ -167,7 +178,7 @@ func (r *Row) Left(c *words.Catalogue) string {
 	if r.Work == nil || r.Work.Last == 0 {
 		return ""
 	}
-	text := words.Sentence(lesson.LeftAt(r.Work.Fault, r.Work.Where, c))
+	text := words.Sentence(lesson.LeftAt(r.Work.Fault, at, c))
 	if r.Look == Stuck {
 		text += " " + c.Say("As before.")
 	}
@@ -179,7 +190,7 @@ func (w *Work) Report(name string) packet.Report {
 	r := packet.Report{Name: name, Task: w.ID, Title: w.Title, Bars: w.Bars, Goal: float64(w.Goal), Fault: w.Fault, Where: w.Where, Unaided: w.Unaided, CleanUnaided: w.Clean, Packed: w.Letters}
 	for _, d := range w.Told() {
 		r.Days = append(r.Days, packet.Day{Date: date8601(d.Day), Tapped: d.Tapped, Piano: d.Piano, Rounds: d.Rounds, Clean: d.Clean,
-			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached)})
+			ColdTempo: float64(d.ColdTempo), ColdLate: float64(d.ColdLate), ColdClean: d.ColdClean, Reached: float64(d.Reached), Played: float64(d.Played)})
 	}
 	return r
 }

@@ -44,6 +44,10 @@ type Figure struct {
 	Ornament string // its id
 	Name     string // in the terms of the trade, "" for plain notes
 	Notes    []Note // two or more
+	// Who is the hand that tapped where two players did, in words, "" nobody.
+	Who string
+	// Before is how it was tapped on an earlier day, nil unknown.
+	Before *Row
 }
 
 // most is how many notes are drawn: of a longer trill the first ones and the
@@ -200,6 +204,17 @@ func (n Note) Word(c *words.Catalogue) string {
 // Text says the figure to whoever does not see it: "Note 1: on the beat; note
 // 2: late; landing: lands."
 func (f Figure) Text(c *words.Catalogue) string {
+	text := f.said(c)
+	if f.Who != "" {
+		text = f.Who + ": " + text
+	}
+	if f.Before != nil {
+		text += " " + f.Before.label(c) + "."
+	}
+	return text
+}
+
+func (f Figure) said(c *words.Catalogue) string {
 	var parts []string
 	for i, n := range f.Notes {
 		word := n.Word(c)
@@ -244,7 +259,9 @@ func Hands(r *tap.Result, wants []tap.Want, taps []tap.Tap) (all [2]Figure, ok [
 				one.Ornaments = append(one.Ornaments, o)
 			}
 		}
-		all[hand], ok[hand] = Of(&one, mine, taps)
+		if ok[hand] = len(mine) > 0; ok[hand] {
+			all[hand], ok[hand] = Of(&one, mine, taps)
+		}
 	}
 	return all, ok
 }

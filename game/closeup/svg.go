@@ -25,6 +25,8 @@ const (
 	far     = 228.0 // the word of the note between
 	dot     = 8.5
 	letters = 17
+
+	rowHeight = 58 // of an earlier day's taps under today's
 )
 
 // SVG draws the figure: notes above, the dots of the taps on a line beneath,
@@ -38,7 +40,14 @@ func (f Figure) SVG(c *words.Catalogue) string {
 	}
 	p := drawing{figure: f, gap: (width - 2*margin) / float64(len(f.Notes)-1)}
 	p.scale = p.gap / f.quick()
-	p.b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="close" viewBox="0 0 ` + number(width) + " " + number(height) + `">`)
+	tall := height
+	if f.Before != nil {
+		tall += rowHeight
+	}
+	p.b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="close" viewBox="0 0 ` + number(width) + " " + number(tall) + `">`)
+	if f.Who != "" {
+		p.text("close-word close-first", 8, 17, f.Who)
+	}
 	p.notes()
 	p.line("close-line", margin/2, lane, width-margin/2, lane)
 	for i := range f.Notes {
@@ -50,8 +59,38 @@ func (f Figure) SVG(c *words.Catalogue) string {
 	for i, n := range f.Notes {
 		p.word(i, n, c)
 	}
+	if f.Before != nil {
+		p.before(c)
+	}
 	p.b.WriteString("</svg>")
 	return p.b.String()
+}
+
+// before draws the taps of an earlier day, pale, under today's.
+func (p *drawing) before(c *words.Catalogue) {
+	y := height + 16
+	p.line("close-line", margin/2, y, width-margin/2, y)
+	for i, off := range p.figure.Before.Offs {
+		p.line("close-upright", p.x(i), y-12, p.x(i), y+12)
+		if !math.IsNaN(off) {
+			p.circle("close-pale", p.place(i, off), y)
+		}
+	}
+	p.text("close-word", width/2, y+31, p.figure.Before.label(c))
+}
+
+// place is where the dot of a tap stands that was so many ms late.
+func (p *drawing) place(i int, off float64) float64 {
+	x := p.x(i) + min(max(off*p.scale, -0.8*p.gap), 0.8*p.gap)
+	return min(max(x, dot), width-dot)
+}
+
+func (p *drawing) circle(class string, x, y float64) {
+	p.b.WriteString(`<circle class="` + class + `" cx="` + number(x) + `" cy="` + number(y) + `" r="` + number(min(dot, max(4, p.gap/3))) + `"/>`)
+}
+
+func (p *drawing) text(class string, x, y float64, text string) {
+	p.b.WriteString(`<text class="` + class + `" x="` + number(x) + `" y="` + number(y) + `" font-size="` + strconv.Itoa(letters) + `">` + text + "</text>")
 }
 
 // quick is how long a place of the picture stands for, ms: the usual distance
@@ -107,21 +146,17 @@ func (p *drawing) line(class string, x, y, x2, y2 float64) {
 // tap draws a note's dot, and a bar from its upright where it has a word that
 // says early or late; an empty ring where nothing was tapped.
 func (p *drawing) tap(i int, n Note) {
-	circle := func(class string, x float64) {
-		p.b.WriteString(`<circle class="` + class + `" cx="` + number(x) + `" cy="` + number(lane) + `" r="` + number(min(dot, max(4, p.gap/3))) + `"/>`)
-	}
 	if !n.Tapped {
-		circle("close-ring", p.x(i))
+		p.circle("close-ring", p.x(i), lane)
 		return
 	}
-	x := p.x(i) + min(max(n.Off*p.scale, -0.8*p.gap), 0.8*p.gap)
-	x = min(max(x, dot), width-dot)
+	x := p.place(i, n.Off)
 	if n.Verdict == Early || n.Verdict == Late {
 		p.line("close-off", p.x(i), lane, x, lane)
-		circle("close-dot close-out", x)
+		p.circle("close-dot close-out", x, lane)
 		return
 	}
-	circle("close-dot", x)
+	p.circle("close-dot", x, lane)
 }
 
 // word writes a note's word under its upright: the first note's and the
@@ -143,7 +178,7 @@ func (p *drawing) word(i int, n Note, c *words.Catalogue) {
 	if n.Verdict == Early || n.Verdict == Late || n.Verdict == Missed {
 		class += " close-out"
 	}
-	p.b.WriteString(`<text class="` + class + `" x="` + number(x) + `" y="` + number(y) + `" font-size="` + strconv.Itoa(letters) + `">` + word + "</text>")
+	p.text(class, x, y, word)
 }
 
 // missed is how many notes between the first and the last were not tapped.

@@ -49,12 +49,19 @@ func (c *Conductor) Answer(i int) {
 		}
 		c.Session.Answer(i)
 		c.nextStep()
+	case practice.Compare:
+		c.Session.Answer(i)
+		c.nextStep()
 	}
 }
 
-// GoOn tells that everybody is ready, or that a vote is closed.
+// GoOn tells that everybody is ready, that a vote is closed, or that enough was
+// compared.
 func (c *Conductor) GoOn() {
-	if step, ok := c.Step(); ok && (step.Act == practice.Wait || step.Act == practice.Count) {
+	if step, ok := c.Step(); ok && (step.Act == practice.Wait || step.Act == practice.Count || step.Act == practice.Compare) {
+		if step.Act == practice.Compare {
+			c.Said = "" // it was read
+		}
 		c.Session.Ready()
 		c.nextStep()
 	}

@@ -31,6 +31,8 @@ type Conductor struct {
 	// Judged is the round whose outcome is shown and what it came to, nil where
 	// there is none or it does not count.
 	Judged *Judged
+	// Rungs are the steps of the climb under way or that is shown.
+	Rungs []practice.Rung
 
 	sound Sound
 	page  Page
@@ -54,6 +56,7 @@ type Conductor struct {
 type Judged struct {
 	Round  *round.Round
 	Result *tap.Result
+	Apart  bool // two players tapped, a hand each
 }
 
 // pending is a round that waits for the sound.
@@ -98,7 +101,7 @@ func (c *Conductor) Forget() {
 }
 
 // clear takes away what the last round came to.
-func (c *Conductor) clear() { c.Marks, c.Judged, c.Result = nil, nil, desk.ResultWords{} }
+func (c *Conductor) clear() { c.Marks, c.Judged, c.Result, c.Rungs = nil, nil, desk.ResultWords{}, nil }
 
 // ForgetMarks takes the taps of the last round off the staff.
 func (c *Conductor) ForgetMarks() { c.Marks = nil }

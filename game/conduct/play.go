@@ -3,6 +3,7 @@ package conduct
 import (
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/realize/tap"
 )
 
 // OnInstrument is what was played on where the page listened.
@@ -40,13 +41,24 @@ func (c *Conductor) Play(by Ear) *round.Plan {
 	return plan
 }
 
+// Light shows on the staff that a note of what is to be played was heard. When
+// it came is told at the end.
+func (c *Conductor) Light(w *tap.Want) {
+	if c.ear == nil {
+		return
+	}
+	at := w.Written.Float()
+	c.Marks = append(c.Marks, round.Mark{Note: w.Note, Ornament: w.Ornament, Index: w.Index, Hand: w.Hand, Wanted: at, At: at})
+	c.page.Marked()
+}
+
 // Played ends it with what was judged of it, and with remarks; where nothing
 // was, r is nil and refusal says why.
 func (c *Conductor) Played(r *round.Round, remarks []string, refusal string) {
 	if c.ear == nil {
 		return
 	}
-	c.ear = nil
+	c.ear, c.Marks = nil, nil
 	c.page.Ended()
 	if r == nil {
 		c.Session.Stop(nil, 0)
@@ -55,6 +67,7 @@ func (c *Conductor) Played(r *round.Round, remarks []string, refusal string) {
 	}
 	c.endSession()
 	if r == nil {
+		c.page.Marked()
 		c.Result.Summary = refusal
 		c.Next = practice.Next{Kind: practice.Tap, Times: 1, Label: c.words.Say("Tap instead")}
 		c.setState(round.Result)

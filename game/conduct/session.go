@@ -69,6 +69,9 @@ func (c *Conductor) nextStep() {
 		c.page.Still()
 	}
 	c.await(plan)
+	if c.Rungs = c.Session.Rungs(); c.Rungs != nil {
+		c.page.Show()
+	}
 }
 
 // endSession shows what came of a session, and keeps it.
@@ -76,6 +79,7 @@ func (c *Conductor) endSession() {
 	s := c.Session
 	c.Session = nil
 	c.page.Big(false)
+	c.Rungs = s.Rungs()
 	o := s.Outcome(c.clean.on(c.place()))
 	c.clean.n, c.Next = o.Row, o.Next
 	if climb, ok := s.Climb(); ok && climb.Round > 0 {
@@ -91,7 +95,7 @@ func (c *Conductor) endSession() {
 	}
 	c.Result = o.Words
 	if o.Result != nil {
-		c.judged(o, s.Hears())
+		c.judged(o, s)
 	}
 	c.page.Status("")
 	if o.Words.Summary != "" || o.Words.Figures != "" {
@@ -110,12 +114,13 @@ func (c *Conductor) endSession() {
 }
 
 // judged adds what the machine itself knows about a judgement.
-func (c *Conductor) judged(o practice.Outcome, heard bool) {
+func (c *Conductor) judged(o practice.Outcome, s *practice.Session) {
 	if o.Result.Spoilt != "" {
 		return
 	}
-	if heard {
-		c.mark(o)
+	apart := s.Kind.Key == practice.Two
+	if s.Hears() {
+		c.mark(o, apart)
 		return
 	}
 	if hint := calibration.Hint(o.Result, c.sound.Measured(), c.words); hint != "" {
@@ -126,15 +131,15 @@ func (c *Conductor) judged(o practice.Outcome, heard bool) {
 		c.clean.n = 0
 		return
 	}
-	c.mark(o)
+	c.mark(o, apart)
 }
 
 // mark puts what was tapped or played on the staff.
-func (c *Conductor) mark(o practice.Outcome) {
+func (c *Conductor) mark(o practice.Outcome, apart bool) {
 	if o.Marks == nil {
 		return
 	}
-	c.Judged = &Judged{o.Marks, o.Result}
+	c.Judged = &Judged{o.Marks, o.Result, apart}
 	c.Marks = o.Marks.Marks()
 	c.page.Marked()
 	if keys := o.Marks.Keys().Words(o.Marks.Lean(), c.words); keys != "" {
@@ -192,7 +197,7 @@ func (c *Conductor) stepLine() string {
 		return ""
 	}
 	at, of := c.Session.Place()
-	if of == 1 || step.Act == practice.Loop {
+	if of == 1 || step.Act == practice.Loop || c.Session.Kind.Covered {
 		return step.Line + "."
 	}
 	return c.words.Say("{n} of {all}. {step}.", "{n}", strconv.Itoa(at), "{all}", strconv.Itoa(of), "{step}", step.Line)

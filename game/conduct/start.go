@@ -24,6 +24,9 @@ func (c *Conductor) Hear(percent float64) {
 	c.hear(func() (*round.Plan, error) { return c.Desk.PlanSign(percent, Rate) })
 }
 
+// HearPlan lets be heard what a function lays out.
+func (c *Conductor) HearPlan(lay func() (*round.Plan, error)) { c.hear(lay) }
+
 func (c *Conductor) hear(lay func() (*round.Plan, error)) {
 	if !c.open() {
 		return

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -62,11 +63,7 @@ func (d *Desk) Edit(e realize.Edit) error {
 	if err != nil {
 		return err
 	}
-	if old, ok := d.Taste.Own[o.Note]; ok {
-		own.Why, own.Edition = old.Why, old.Edition
-	}
-	d.decide(d.Taste.WithOwn(o.Note, own))
-	return nil
+	return d.SetOwn(own)
 }
 
 // SetOwnNotes writes the selected ornament as small notes of the user's own,
@@ -88,6 +85,16 @@ func (d *Desk) SetOwnNotes(text string, each music.Frac, where realize.SmallPlac
 	own, err := d.Reading.SmallNotes(o.ID, pitches, each, where)
 	if err != nil {
 		return err
+	}
+	return d.SetOwn(own)
+}
+
+// SetOwn keeps a realization of the user's own for the selected ornament; the
+// reason that was given before stays.
+func (d *Desk) SetOwn(own realize.Own) error {
+	o, ok := d.Ornament()
+	if !ok {
+		return errNothing
 	}
 	if old, ok := d.Taste.Own[o.Note]; ok {
 		own.Why, own.Edition = old.Why, old.Edition
@@ -132,11 +139,12 @@ func (d *Desk) Alike() int {
 }
 
 // TakeAlong decides for all places that stand like the selected ornament what
-// is taken there, and returns how many there were.
-func (d *Desk) TakeAlong() int {
+// is taken there, and returns the printed bars they stand in, in order, each
+// once for each place.
+func (d *Desk) TakeAlong() (bars []string) {
 	o, ok := d.Ornament()
 	if !ok {
-		return 0
+		return nil
 	}
 	t := d.Taste
 	if _, own := t.Own[o.Note]; !own || t.Chosen[o.Note] != realize.OwnKey {
@@ -148,8 +156,13 @@ func (d *Desk) TakeAlong() int {
 		}
 	}
 	t, taken := d.Reading.TakeAlong(t, o.ID)
+	for i := range d.Reading.Ornaments {
+		if o := &d.Reading.Ornaments[i]; slices.Contains(taken, o.ID) {
+			bars = append(bars, d.Passage.Measures[o.Measure].Number)
+		}
+	}
 	d.decide(t)
-	return len(taken)
+	return bars
 }
 
 // Always takes the choice of the selected ornament wherever its sign stands

@@ -34,7 +34,7 @@ func TestDecisionsAreKeptAndUndone(t *testing.T) {
 		func() { require.NoError(t, d.Edit(realize.Edit{Alternations: -1})) },
 		func() { require.NoError(t, d.SayWhy("as my teacher plays it", true)) },
 		func() { require.NoError(t, d.SetOwnNotes("e d c d", music.F(1, 4), realize.OnBeat)) },
-		func() { assert.Equal(t, 1, d.TakeAlong()) },
+		func() { assert.Equal(t, []string{"2"}, d.TakeAlong()) },
 		func() { d.ChooseInPass(2, 1) },
 		func() { require.NoError(t, d.SetFingers("32 12")) },
 		func() { d.Forget() },
@@ -83,7 +83,7 @@ func TestRefusedDecisions(t *testing.T) {
 	plain := deskOn(t, "X:1\nM:4/4\nL:1/4\nK:C\nc d e f |]\n")
 	assert.Error(t, plain.Edit(realize.Edit{}))
 	assert.Error(t, plain.SayWhy("x", false))
-	assert.Zero(t, plain.TakeAlong())
+	assert.Empty(t, plain.TakeAlong())
 	assert.Equal(t, 1, plain.Repeated())
 }
 
@@ -108,4 +108,29 @@ func TestResultsSpeakToWhoeverTaps(t *testing.T) {
 	assert.Empty(t, d.Round(true).Voice)
 	d.Voice = "child"
 	assert.Equal(t, "child", d.Round(true).Voice)
+}
+
+// What is ticked stays as it was played, in whatever tradition.
+func TestTickedSignsAreDecided(t *testing.T) {
+	d := deskOn(t, twoTrills)
+	for i := range d.Reading.Ornaments {
+		assert.False(t, d.Decided(i))
+	}
+	played := d.Reading.Ornaments[0].Choices[d.Reading.Ornaments[0].Chosen].Key
+	d.Tick(0)
+	assert.True(t, d.Decided(0))
+	assert.False(t, d.Decided(1))
+	d.Select(1)
+	d.Choose(1)
+	assert.True(t, d.Decided(1), "what was chosen needs no tick")
+	assert.Equal(t, played, d.Reading.Ornaments[0].Choices[d.Reading.Ornaments[0].Chosen].Key)
+	d.Untick(0)
+	assert.False(t, d.Decided(0))
+	d.Undo()
+	assert.True(t, d.Decided(0))
+
+	d.Select(0)
+	require.NoError(t, d.SetOwnNotes("e d c d", music.F(1, 4), realize.OnBeat))
+	d.Untick(0)
+	assert.True(t, d.Decided(0), "notes of one's own are not lost by a tick")
 }

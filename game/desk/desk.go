@@ -315,6 +315,20 @@ func (d *Desk) PlanSign(percent float64, rate int) (*round.Plan, error) {
 	}, rate)
 }
 
+// PlanAs is PlanSign with the ornament played as own has it, in exactly its
+// times; the desk stays as it is.
+func (d *Desk) PlanAs(own realize.Own, percent float64, rate int) (*round.Plan, error) {
+	o, ok := d.Ornament()
+	if !ok {
+		return nil, round.ErrNoMeasures
+	}
+	other := *d
+	other.Taste = d.Taste.WithOwn(o.Note, own)
+	other.Reading = realize.Read(other.Passage, other.named())
+	other.sounding, other.heard, other.Even = nil, nil, true
+	return other.PlanSign(percent, rate)
+}
+
 func (d *Desk) plan(s round.Settings, rate int) (*round.Plan, error) {
 	names := map[string]string{}
 	for i := range d.Reading.Ornaments {

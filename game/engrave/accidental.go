@@ -172,6 +172,9 @@ func (e *engraver) drawAccidental(c *chord, i int) {
 	}
 	x, y, id, scale := c.x+h.accX, e.headY(h), c.src.Notes[i].ID, c.accScale()
 	e.ofChord(c, h.staff, h.acc, x, y, scale, id)
+	for _, b := range layers(h, scale) {
+		e.hurdle(b.placed(1, x, y), signHurdle)
+	}
 	if h.paren {
 		b := font.Bounds(h.acc)
 		pw := width(font.AccidentalParensLeft) * scale

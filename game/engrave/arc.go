@@ -9,6 +9,13 @@ type arc struct {
 	lean, left, right float64
 }
 
+// curve is the arc on one side, 1 above, -1 below.
+func (a *arc) curve(side float64) Item {
+	dy := (a.y1 - a.y0) * a.lean / max(a.x1-a.x0, 1e-9)
+	return Item{Kind: KindCurve, X: a.x0, Y: a.y0, X2: a.x1, Y2: a.y1,
+		C1X: a.x0 + a.lean, C1Y: a.y0 - a.left*side + dy, C2X: a.x1 - a.lean, C2Y: a.y1 - a.right*side - dy}
+}
+
 // Limits of a slur's shape, in staff spaces (common practice, no source).
 const (
 	slurClear   = 0.3 // from what lies between its ends
@@ -95,5 +102,30 @@ func (e *engraver) raise(a *arc, s int, side float64) {
 		r := ribs[at]
 		d := 1.02 * worst / (r.left*r.left + r.right*r.right)
 		a.left, a.right = a.left+d*r.left, a.right+d*r.right
+	}
+}
+
+// bends are variations of a slur that runs through something: its ends leave
+// their notes, at y0 and y1, by up to slurLift, its middle rises, by as little
+// as will do.
+func bends(a arc, side, y0, y1 float64) func(try func(a arc, side, cost float64)) {
+	return func(try func(a arc, side, cost float64)) {
+		lifts := [...]float64{0, 0.4, 0.8, 1.3, slurLift}
+		for _, left := range lifts {
+			for _, right := range lifts {
+				if (y0-a.y0)*side+left > slurLift+0.1 || (y1-a.y1)*side+right > slurLift+0.1 {
+					continue
+				}
+				for _, more := range [...]float64{0, 0.5, 1, 2, 3.5, 5.5} {
+					b := a
+					b.y0, b.y1 = a.y0-side*left, a.y1-side*right
+					b.left, b.right = a.left+more, a.right+more
+					cost := 0.5*(left+right) + 0.4*more
+					try(b, side, cost)
+					b.lean *= 0.4
+					try(b, side, cost+0.5)
+				}
+			}
+		}
 	}
 }

@@ -147,8 +147,23 @@ func (e *engraver) drawFar(c *chord) {
 	}
 }
 
+// heldOn reports whether a small note is followed by another of its run that is
+// held as well: files put a fermata on each note of a free run, print has one, at
+// its end.
+func (e *engraver) heldOn(c *chord) bool {
+	if !c.grace() {
+		return false
+	}
+	for i := e.at(c) + 1; i < len(e.chords); i++ {
+		if o := &e.chords[i]; o.src.Voice == c.src.Voice {
+			return o.grace() && o.src.Fermata && o.src.Onset == c.src.Onset
+		}
+	}
+	return false
+}
+
 func (e *engraver) drawFermata(c *chord) {
-	if !c.src.Fermata {
+	if !c.src.Fermata || e.heldOn(c) {
 		return
 	}
 	g, side := font.FermataAbove, 1.0
@@ -185,7 +200,10 @@ func (e *engraver) drawFingering(c *chord) {
 				w += font.Advance(fingerDigits[r-'0'])
 			}
 		}
-		const size = 0.95
+		size := 0.95
+		if c.grace() {
+			size = 0.65 // as wide as a small head, or neighbours' fingers pile up
+		}
 		x := c.x - w/2*size
 		if side == float64(c.dir) && c.tip != 0 {
 			x -= 0.3 // clear of the stem

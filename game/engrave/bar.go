@@ -129,7 +129,7 @@ func (e *engraver) drawBlock(k *col, signatures float64) {
 		if !bar && k.key == nil && k.metre == nil {
 			at = k.x - max(k.left[s], blackHead()/2) - 0.3 - width(g)
 		}
-		e.onStaff(s, g, at-float64(font.Bounds(g).Left), e.staves[s].y+clefY(c), 1, "")
+		e.hurdle(e.onStaff(s, g, at-float64(font.Bounds(g).Left), e.staves[s].y+clefY(c), 1, ""), signHurdle)
 	}
 }
 

@@ -127,6 +127,9 @@ func (e *engraver) addGroup(g group, given bool) {
 		e.metreLevel(&g, level)
 	}
 	dir := e.groupDirection(&g)
+	if dir != 0 && e.runsInto(&g, dir) && !e.runsInto(&g, -dir) {
+		dir = -dir
+	}
 	for _, ci := range g.chords {
 		c := &e.chords[ci]
 		c.group = len(e.groups)
@@ -137,6 +140,30 @@ func (e *engraver) addGroup(g group, given bool) {
 		}
 	}
 	e.groups = append(e.groups, g)
+}
+
+// runsInto reports whether another voice of the staff lies on the side a
+// group's stems point to, its own stems pointing the same way: beams would run
+// through its heads. Files point both so where they split octaves into voices.
+func (e *engraver) runsInto(g *group, dir int) bool {
+	for _, ci := range g.chords {
+		c := &e.chords[ci]
+		if c.grace() {
+			continue
+		}
+		for _, step := range [2]int{-1, 1} {
+			for i := ci + step; i >= 0 && i < len(e.chords) && e.chords[i].src.Onset == c.src.Onset; i += step {
+				o := &e.chords[i]
+				if o.rest() || o.grace() || o.staff != c.staff || o.src.Voice == c.src.Voice || o.dir != dir {
+					continue
+				}
+				if dir < 0 && o.topHead().pos < c.bottomHead().pos-1 || dir > 0 && o.bottomHead().pos > c.topHead().pos+1 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // fileLevel takes a beam level from the file; it reports false where the file

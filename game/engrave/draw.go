@@ -58,6 +58,7 @@ func (e *engraver) drawColumns(lo, hi int, signatures float64) {
 		e.drawClose(&e.chords[i])
 	}
 	e.drawTuplets(list)
+	e.sortHurdles()
 	e.drawSlurs(list)
 	for _, i := range list {
 		e.drawArpeggio(&e.chords[i])
@@ -91,6 +92,7 @@ func (e *engraver) drawChord(c *chord, k *col) {
 		h := &c.heads[i]
 		id := c.src.Notes[i].ID
 		b := e.chordGlyph(c, h.staff, h.glyph, c.x+h.dx-float64(font.Bounds(h.glyph).Left)*c.scale, e.headY(h), id)
+		e.hurdle(Box{b.Left + 0.15*c.scale, b.Top + 0.05, b.Right - 0.15*c.scale, b.Bottom - 0.05}, headHurdle)
 		e.drawAccidental(c, i)
 		spot := Spot{Note: id, Index: -1, Onset: c.src.Onset.Float(), Box: b}
 		if c.grace() || e.played {

@@ -28,6 +28,7 @@ type engraver struct {
 	playedIndex map[int]int                 // chord index → note of the choice
 	x           func(onset float64) float64 // of a column, by quarters
 	dropped     float64                     // how far the drawing was moved down
+	hurdles     []hurdle                    // of the system that is drawn
 	out         sink
 	pause       func() // see yield; may be nil
 }

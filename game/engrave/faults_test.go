@@ -1,12 +1,16 @@
 package engrave_test
 
 import (
+	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"agremens/assets/font"
@@ -19,34 +23,18 @@ import (
 // faults are counts over pages of real scores.
 type faults struct {
 	heads int
-	// Pages wider than their paper, and systems that make them so.
-	widePages, wideSystems int
-	// Glyphs that reach out of their system's staves, by side.
-	left, right int
-	// Ends of slurs and ties more than three and five spaces from any head or
-	// stem; curves that pass through a head.
-	far3, far5, through int
-	// Characters of titles that are not drawn.
-	letters int
-	// Measures that print C or ¢; rehearsal marks.
-	symbols, rehearsals int
-
-	note func(system int, c *engrave.Item, what string) // told of each curve, may be nil
+	count map[string]int // of each kind
+	told  func(system int, kind string, x, y float64)
 }
 
-// TestFaultsOnRealPages walks all reference scores, part one and two, and
-// prints what an engraver would mark with a red pencil. It takes a minute, so
-// it runs where AGREMENS_FAULTS is set; "curves" names every bad slur and tie.
-func TestFaultsOnRealPages(t *testing.T) {
-	if os.Getenv("AGREMENS_FAULTS") == "" {
-		t.Skip("AGREMENS_FAULTS is not set")
-	}
+// referencePages calls see with each reference score of both parts as a page
+// that is so many spaces wide.
+func referencePages(t *testing.T, width float64, see func(path string, p *score.Passage, l *engrave.Layout)) {
+	t.Helper()
 	dir := os.Getenv("AGREMENS_REFERENCE")
 	if dir == "" {
 		dir = filepath.Join("..", "..", "..", "shared", "reference")
 	}
-	const width = 110
-	var all faults
 	files := 0
 	for _, part := range []string{"scores", filepath.Join("second", "scores")} {
 		paths, err := filepath.Glob(filepath.Join(dir, part, "*.musicxml"))
@@ -57,144 +45,163 @@ func TestFaultsOnRealPages(t *testing.T) {
 			read, err := musicxml.Decode(data, nil)
 			require.NoError(t, err, path)
 			p := read.Passage
-			var here faults
 			l := engrave.Page(p, realize.Read(p, realize.Taste{}), width, engrave.Options{Played: true, Title: true})
-			if os.Getenv("AGREMENS_FAULTS") == "curves" {
-				here.note = func(i int, c *engrave.Item, what string) {
-					s := &l.Systems[i]
-					t.Logf("%s, system %d from measure %s: %s, from %.1f, %.1f to %.1f, %.1f", filepath.Base(path), i+1, p.Measures[s.From].Number, what,
-						c.X, c.Y-s.Staves[0], c.X2, c.Y2-s.Staves[0])
-				}
-			}
-			here.look(p, l, width)
-			here.note = nil
+			see(path, p, l)
 			files++
-			t.Logf("%s %+v", strings.TrimSuffix(filepath.Base(path), ".musicxml"), here)
-			all.add(here)
 		}
 	}
 	if files == 0 {
 		t.Skipf("no reference data at %s", dir)
 	}
-	t.Logf("%d files: %+v", files, all)
 }
 
-func (f *faults) add(g faults) {
-	f.heads += g.heads
-	f.widePages += g.widePages
-	f.wideSystems += g.wideSystems
-	f.left += g.left
-	f.right += g.right
-	f.far3 += g.far3
-	f.far5 += g.far5
-	f.through += g.through
-	f.letters += g.letters
-	f.symbols += g.symbols
-	f.rehearsals += g.rehearsals
+// TestFaultsMayOnlyFall walks all reference scores and holds what an engraver
+// would mark with a red pencil against a budget. AGREMENS_FAULTS prints the
+// table; a kind of fault ("digit on head") names each of its places, "all" every one.
+func TestFaultsMayOnlyFall(t *testing.T) {
+	if testing.Short() {
+		t.Skip("all reference scores")
+	}
+	wish := os.Getenv("AGREMENS_FAULTS")
+	const width = 110
+	all := faults{count: map[string]int{}}
+	referencePages(t, width, func(path string, p *score.Passage, l *engrave.Layout) {
+		name := strings.TrimSuffix(filepath.Base(path), ".musicxml")
+		all.told = nil
+		if wish != "" {
+			all.told = func(i int, kind string, x, y float64) {
+				if kind == wish || wish == "all" {
+					s := &l.Systems[i]
+					t.Logf("%s: %s, measure %s to %s, at %.1f, %.1f", kind, name, p.Measures[s.From].Number, p.Measures[s.To-1].Number, x, y-s.Staves[0])
+				}
+			}
+		}
+		all.look(p, l, width)
+	})
+	sum := 0
+	for _, kind := range slices.Sorted(maps.Keys(all.count)) {
+		n := all.count[kind]
+		sum += n
+		if wish != "" {
+			t.Logf("%-28s %6d, first %6d, %6.2f in 1,000 heads", kind, n, budget[kind].first, per1000(n, all.heads))
+		}
+		assert.LessOrEqual(t, n, budget[kind].now, kind)
+	}
+	t.Log(fmt.Sprintf("%d heads, %d faults, %.2f in 1,000 heads", all.heads, sum, per1000(sum, all.heads)))
 }
+
+func per1000(n, heads int) float64 { return float64(n) * 1000 / float64(max(heads, 1)) }
 
 func (f *faults) look(p *score.Passage, l *engrave.Layout, width float64) {
 	for _, r := range p.Title + p.Composer {
 		if !font.Has(font.Roman, r) {
-			f.letters++
-		}
-	}
-	for i, m := range p.Measures {
-		if m.Metre.Symbol != 0 && (i == 0 || m.Metre != p.Measures[i-1].Metre) {
-			f.symbols++
-		}
-	}
-	for _, m := range p.Marks {
-		if m.Kind == score.Rehearsal {
-			f.rehearsals++
+			f.count["letter not drawn"]++
 		}
 	}
 	if l.Right > width+1 {
-		f.widePages++
+		f.count["page too wide"]++
+	}
+	items := make([][]*engrave.Item, len(l.Systems))
+	for i := range l.Items {
+		b := l.Items[i].Bounds()
+		y := (b.Top + b.Bottom) / 2
+		if k := slices.IndexFunc(l.Systems, func(s engrave.System) bool { return y >= s.Top && y <= s.Bottom }); k >= 0 {
+			items[k] = append(items[k], &l.Items[i])
+		}
 	}
 	for i := range l.Systems {
-		f.system(l, i, width)
+		f.system(l, i, items[i], width)
 	}
 }
 
-func (f *faults) system(l *engrave.Layout, index int, width float64) {
+func (f *faults) system(l *engrave.Layout, index int, items []*engrave.Item, width float64) {
 	s := &l.Systems[index]
-	tell := func(c *engrave.Item, what string) {
-		if f.note != nil {
-			f.note(index, c, what)
+	add := func(kind string, x, y float64) {
+		f.count[kind]++
+		if f.told != nil {
+			f.told(index, kind, x, y)
 		}
 	}
 	if s.Right > width+1 {
-		f.wideSystems++
+		add("system too wide", s.Right, s.Top)
 	}
-	var heads, stems []engrave.Box
+	var all []ink
+	var touched []engrave.Box
 	var curves []*engrave.Item
-	for i := range l.Items {
-		it := &l.Items[i]
+	for _, it := range items {
 		b := it.Bounds()
-		if y := (b.Top + b.Bottom) / 2; y < s.Top || y > s.Bottom {
-			continue
+		if g, ok := inkOf(it); ok {
+			all = append(all, g)
+			switch g.class {
+			case "head":
+				f.heads++
+				touched = append(touched, b)
+			case "stem":
+				touched = append(touched, b)
+			}
 		}
 		switch {
 		case it.Kind == engrave.KindGlyph && it.Layer != engrave.LayerStaff && font.Music(it.Glyph):
-			if strings.HasPrefix(font.Name(it.Glyph), "notehead") {
-				heads = append(heads, b)
-				f.heads++
+			if b.Right > s.Right+0.3 || b.Left < s.Left-0.3 {
+				add("outside the system", b.Left, b.Top)
 			}
-			if b.Right > s.Right+0.3 {
-				f.right++
-			}
-			if b.Left < s.Left-0.3 {
-				f.left++
-			}
-		case it.Kind == engrave.KindLine && math.Abs(it.X-it.X2) < 0.01:
-			stems = append(stems, b)
 		case it.Kind == engrave.KindCurve && it.W < 0.5 && it.W != it.W2 && it.X2-it.X > 0.1: // no brace, no wavy line, no dash of a slur
 			curves = append(curves, it)
 		}
 	}
+	touchings(all, func(kind string, a, b *ink) { add(kind, b.box.Left, b.box.Top) })
 	for _, c := range curves {
 		for _, end := range [2][2]float64{{c.X, c.Y}, {c.X2, c.Y2}} {
 			if end[0] < 12 || end[0] > s.Right-4 {
 				continue // it may go on in another system
 			}
-			d := nearest(end[0], end[1], heads, stems)
-			if d > 3 {
-				f.far3++
-				tell(c, "far end")
-			}
-			if d > 5 {
-				f.far5++
+			if nearest(end[0], end[1], touched) > 3 {
+				add("slur's end far", end[0], end[1])
 			}
 		}
-		if crosses(c, heads) {
-			f.through++
-			tell(c, "through a head")
-		}
+		pierced(c, all, func(g *ink) { add("curve through "+g.class, g.box.Left, g.box.Top) })
 	}
 }
 
 // nearest returns the distance of a point from the nearest of some boxes.
-func nearest(x, y float64, lists ...[]engrave.Box) float64 {
+func nearest(x, y float64, list []engrave.Box) float64 {
 	best := math.Inf(1)
-	for _, list := range lists {
-		for _, b := range list {
-			best = min(best, math.Hypot(max(b.Left-x, 0, x-b.Right), max(b.Top-y, 0, y-b.Bottom)))
-		}
+	for _, b := range list {
+		best = min(best, math.Hypot(max(b.Left-x, 0, x-b.Right), max(b.Top-y, 0, y-b.Bottom)))
 	}
 	return best
 }
 
-// crosses reports whether a curve runs through the inside of a head.
-func crosses(c *engrave.Item, heads []engrave.Box) bool {
-	const inside = 0.25
-	for i := 1; i < 40; i++ {
-		x, y := c.At(float64(i) / 40)
-		for _, b := range heads {
-			if x > b.Left+inside && x < b.Right-inside && y > b.Top+inside && y < b.Bottom-inside {
-				return true
-			}
-		}
-	}
-	return false
+// budget is what is left of each kind over all reference scores (205,729 heads),
+// beside what the first count found; it may only fall.
+var budget = map[string]struct{ first, now int }{
+	"accidental on accidental": {3, 0},
+	"accidental on beam":       {87, 22},
+	"accidental on dynamic":    {1, 1},
+	"accidental on head":       {37, 1},
+	"accidental on stem":       {16, 3},
+	"accidental on word":       {1, 1},
+	"articulation on beam":     {4, 4},
+	"beam on digit":            {134, 0},
+	"beam on dynamic":          {4, 3},
+	"beam on head":             {223, 35},
+	"beam on rest":             {13, 12},
+	"beam on word":             {1, 1},
+	"curve through accidental": {309, 8},
+	"curve through clef":       {30, 0},
+	"curve through digit":      {16, 3},
+	"curve through dynamic":    {1, 2},
+	"curve through head":       {137, 6},
+	"curve through rest":       {24, 10},
+	"curve through word":       {1, 1},
+	"digit on flag":            {1, 0},
+	"digit on rest":            {1, 0},
+	"dynamic on head":          {3, 3},
+	"dynamic on stem":          {14, 14},
+	"head on head":             {39, 0},
+	"head on stem":             {59, 26},
+	"head on word":             {2, 2},
+	"outside the system":       {2, 1},
+	"rest on stem":             {4, 4},
+	"stem on word":             {9, 9},
 }

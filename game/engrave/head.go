@@ -113,7 +113,7 @@ func keyWidth(k, was music.Key) float64 {
 
 func (e *engraver) drawKey(s int, k, was music.Key, clef score.Clef, x, scale float64) {
 	for _, a := range keySigns(k, was, clef) {
-		e.onStaff(s, a.glyph, x+a.x*scale, e.staves[s].y-float64(a.pos)/2, scale, "")
+		e.hurdle(e.onStaff(s, a.glyph, x+a.x*scale, e.staves[s].y-float64(a.pos)/2, scale, ""), signHurdle)
 	}
 }
 
@@ -186,7 +186,7 @@ func (e *engraver) drawHead(onset music.Frac, x float64, metre bool) float64 {
 	for s := range e.staves {
 		clef := e.clefAt(s, onset)
 		g := clefGlyph(clef, false)
-		e.onStaff(s, g, at-float64(font.Bounds(g).Left), e.staves[s].y+clefY(clef), 1, "")
+		e.hurdle(e.onStaff(s, g, at-float64(font.Bounds(g).Left), e.staves[s].y+clefY(clef), 1, ""), signHurdle)
 		here := at + clefs + pad
 		if key.Fifths != 0 {
 			e.drawKey(s, key, music.Key{}, clef, here, 1)

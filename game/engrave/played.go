@@ -180,12 +180,16 @@ func spell(chords []score.Chord, p *score.Passage, o *realize.Ornament) {
 }
 
 // draw draws the line above its printed staff and returns its staff's y.
-func (l *line) draw(host *engraver, left, right float64) float64 {
+func (l *line) draw(host *engraver, left, right float64, page bool) float64 {
 	e := l.e
 	e.out = sink{}
+	e.hurdles = e.hurdles[:0]
 	e.staves[0].y = 0
 	e.staves[0].sky = newSkyline(left/playedScale, right/playedScale)
 	e.place(func(t float64) float64 { return host.x(t) / playedScale })
+	if page {
+		e.spread((left+4.5)/playedScale, (right-4.5)/playedScale)
+	}
 	e.drawColumns(0, len(e.cols), 1)
 	type stretch struct{ x0, x1 float64 }
 	spans := make([]stretch, len(l.segments))
@@ -196,6 +200,12 @@ func (l *line) draw(host *engraver, left, right float64) float64 {
 			x0 = min(x0, (k.x-k.notes)*playedScale-0.5)
 		}
 		x1 := host.x(s.end.Float()) - 0.4
+		for j := range e.chords { // moved ones
+			if c := &e.chords[j]; c.ornament == s.ornament {
+				x0 = min(x0, (c.x-c.left)*playedScale-0.5)
+				x1 = max(x1, (c.x+c.right)*playedScale+0.5)
+			}
+		}
 		if last := (host.x(s.end.Float()) - 1); x1 < last {
 			x1 = last
 		}
@@ -219,4 +229,38 @@ func (l *line) draw(host *engraver, left, right float64) float64 {
 		host.cover(l.staff, Box{s.x0, y + top, s.x1, y + 2*playedScale})
 	}
 	return y
+}
+
+// spread moves columns that stand closer than their heads allow into the free
+// room before and after them, between two x: a cadenza of small notes sounds in
+// less time than it takes room.
+func (e *engraver) spread(left, right float64) {
+	need := e.gaps(e.cols)
+	tight, sum := false, 0.0
+	for i := 1; i < len(need); i++ {
+		sum += need[i]
+		tight = tight || e.cols[i].x-e.cols[i-1].x < need[i]-0.1
+	}
+	if !tight {
+		return
+	}
+	shrink := min(1, max(0, right-left)/sum)
+	last := right
+	for i := len(e.cols) - 1; i >= 0; i-- {
+		e.cols[i].x = min(e.cols[i].x, last)
+		last = e.cols[i].x - need[i]*shrink
+	}
+	first := left
+	for i := range e.cols {
+		k := &e.cols[i]
+		if i > 0 {
+			first = e.cols[i-1].x + need[i]*shrink
+		}
+		k.x = max(k.x, first)
+		for _, list := range [3][]int{k.chords, k.graces, k.after} {
+			for _, j := range list {
+				e.chords[j].x = k.x + e.chords[j].dx
+			}
+		}
+	}
 }

@@ -109,6 +109,7 @@ func (e *engraver) drawRest(c *chord, k *col) {
 		e.draw(Item{Kind: KindLine, X: x - w, Y: lineY, X2: x + w, Y2: lineY, W: float32(font.Defaults.LegerLineThickness)})
 	}
 	b := e.chordGlyph(c, c.staff, g, x-width(g)/2*c.scale-float64(font.Bounds(g).Left)*c.scale, y, "")
+	e.hurdle(b, signHurdle)
 	for i := range c.src.Value.Dots {
 		if c.src.WholeRest {
 			break

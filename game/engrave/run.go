@@ -122,6 +122,7 @@ func (e *engraver) settleStaves(draw func()) {
 // them, if anything.
 func (e *engraver) drawSystem(sys *System, left, right, signatures float64, start func()) {
 	e.out = sink{items: e.out.items[:0], spots: e.out.spots[:0]}
+	e.hurdles = e.hurdles[:0]
 	for s := range e.staves {
 		e.staves[s].sky = newSkyline(left-4, right+4)
 	}
@@ -133,7 +134,7 @@ func (e *engraver) drawSystem(sys *System, left, right, signatures float64, star
 	e.drawNumbers(start != nil)
 	sys.PlayedStaves = make([]float64, len(e.staves))
 	for _, l := range e.lines {
-		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4)
+		sys.PlayedStaves[l.staff] = l.draw(e, left-4, right+4, start != nil)
 	}
 	if start != nil {
 		e.drawCourtesy(sys.bar)

@@ -1,15 +1,17 @@
 package engrave
 
 import (
+	"math"
+
 	"agremens/assets/font"
 	"agremens/realize/music"
 	"agremens/realize/score"
 )
 
-// tie draws a tie.
-func (e *engraver) tie(s int, x0, y, x1, height, side float64, note score.ID) {
+// tieArc is the shape of a tie.
+func tieArc(x0, y, x1, height float64) arc {
 	h := height * 4 / 3
-	e.curve(s, arc{x0, y, x1, y, (x1 - x0) * 0.25, h, h}, side, font.Defaults.TieEndpointThickness, font.Defaults.TieMidpointThickness, note)
+	return arc{x0, y, x1, y, (x1 - x0) * 0.25, h, h}
 }
 
 // slur draws a slur.
@@ -31,13 +33,11 @@ func (e *engraver) slur(s int, a arc, side float64, note score.ID, dashed bool) 
 
 // curve draws an arc and takes it into the skyline of a staff.
 func (e *engraver) curve(s int, a arc, side, end, mid float64, note score.ID) *Item {
-	x0, y0, x1, y1 := a.x0, a.y0, a.x1, a.y1
-	dy := (y1 - y0) * a.lean / max(x1-x0, 1e-9)
-	it := e.draw(Item{Kind: KindCurve, X: x0, Y: y0, X2: x1, Y2: y1, Note: note,
-		C1X: x0 + a.lean, C1Y: y0 - a.left*side + dy, C2X: x1 - a.lean, C2Y: y1 - a.right*side - dy,
-		W: float32(mid), W2: float32(end)})
-	n := min(40, max(4, int((x1-x0)*2)))
-	px, py := x0, y0
+	shape := a.curve(side)
+	shape.Note, shape.W, shape.W2 = note, float32(mid), float32(end)
+	it := e.draw(shape)
+	n := min(40, max(4, int((a.x1-a.x0)*2)))
+	px, py := a.x0, a.y0
 	for i := 1; i <= n; i++ {
 		x, y := it.curve(float64(i) / float64(n))
 		e.cover(s, Box{px, min(py, y) - mid/2, x, max(py, y) + mid/2})
@@ -53,6 +53,16 @@ func (e *engraver) lastBar() float64 {
 	return k.x - blackHead()/2 - e.barWidth(k) - 0.35
 }
 
+// firstFree returns the x from which curves that come from the system before
+// may begin: behind clef and signatures.
+func (e *engraver) firstFree() float64 {
+	k := &e.cols[0]
+	if e.played {
+		return math.Inf(-1)
+	}
+	return k.x - max(1.1, k.notes+0.35) - 0.55
+}
+
 type tieEnd struct {
 	pitch music.Pitch
 	at    music.Frac
@@ -60,6 +70,7 @@ type tieEnd struct {
 
 // drawTies joins tied heads. Ends outside the range hang open.
 func (e *engraver) drawTies(list []int) {
+	e.sortHurdles()
 	open := map[tieEnd][][2]int{}
 	for _, i := range list {
 		c := &e.chords[i]
@@ -110,7 +121,6 @@ func (e *engraver) drawTie(i, j, i2, j2 int) {
 	c := &e.chords[ci]
 	h := &c.heads[cj]
 	dir := tieSide(c, cj)
-	y := e.headY(h) - dir*0.62
 	var x0, x1 float64
 	if i >= 0 {
 		x0 = c.x + h.dx + width(h.glyph)*c.scale
@@ -120,25 +130,52 @@ func (e *engraver) drawTie(i, j, i2, j2 int) {
 		g := &d.heads[j2]
 		x1 = d.x + g.dx
 		if i < 0 {
-			x0 = x1 - overhang
+			x0 = max(x1-overhang, e.firstFree())
 		}
 	} else {
 		x1 = max(x0+1, e.lastBar()) // the line as played has no bar lines
 	}
-	inner := len(c.heads) > 1 && cj > 0 && cj < len(c.heads)-1 || x1-x0 > 3 && dir == float64(-c.dir) && len(c.heads) == 1
-	if inner || len(c.heads) > 1 {
-		// From head edge to head edge, nearer the head's middle.
-		x0, x1 = x0+0.12, x1-0.12
-		y = e.headY(h) - dir*0.4
-	} else {
-		x0, x1 = x0-0.3, x1+0.3
+	height := func(x0, x1 float64) float64 { return min(1, 0.28+(x1-x0)*0.055) }
+	// Over its heads, or from edge to edge, nearer the heads' middle.
+	over := func(dir float64) arc {
+		return wide(tieArc(x0-0.3, e.headY(h)-dir*0.62, x1+0.3, height(x0, x1)))
 	}
-	if x1-x0 < 0.9 {
-		m := (x0 + x1) / 2
-		x0, x1 = m-0.45, m+0.45
+	between := func(dir, off float64) arc {
+		return wide(tieArc(x0+0.12, e.headY(h)-dir*off, x1-0.12, height(x0, x1)))
 	}
-	height := min(1, 0.28+(x1-x0)*0.055)
-	e.tie(h.staff, x0, y, x1, height, dir, c.src.Notes[cj].ID)
+	first := over(dir)
+	if len(c.heads) > 1 || x1-x0 > 3 && dir == float64(-c.dir) {
+		first = between(dir, 0.4)
+	}
+	a, dir := e.clearest(first, dir, func(try func(a arc, side, cost float64)) {
+		for _, side := range [2]float64{dir, -dir} {
+			cost := 0.0
+			if side != dir {
+				cost = 3
+			}
+			for _, a := range [4]arc{between(side, 0.4), over(side), between(side, 0.15), between(side, 0.75)} {
+				for _, more := range [5]float64{1, 0.6, 1.5, 2.2, 3} {
+					b := a
+					b.left, b.right = a.left*more, a.right*more
+					try(b, side, cost+0.1+math.Abs(more-1)*0.3)
+					t := b
+					t.x0, t.x1 = e.trims(b, b.left)
+					t.lean = (t.x1 - t.x0) * 0.25
+					try(t, side, cost+0.5+math.Abs(more-1)*0.3)
+				}
+			}
+		}
+	})
+	e.curve(h.staff, a, dir, font.Defaults.TieEndpointThickness, font.Defaults.TieMidpointThickness, c.src.Notes[cj].ID)
+}
+
+// wide gives a tie a least width.
+func wide(a arc) arc {
+	if a.x1-a.x0 < 0.9 {
+		m := (a.x0 + a.x1) / 2
+		a.x0, a.x1 = m-0.45, m+0.45
+	}
+	return a
 }
 
 // tieSide returns 1 for a tie above the head, -1 below.
@@ -205,7 +242,7 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 	x, y := e.slurEnd(c, side)
 	edge := e.lastBar()
 	if !onward {
-		edge = e.cols[0].x - e.cols[0].notes - 0.6
+		edge = max(e.cols[0].x-e.cols[0].notes-0.6, e.firstFree())
 	}
 	x0, x1 := min(x, edge), max(x, edge)
 	if x1-x0 < 1.2 {
@@ -216,6 +253,7 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 		}
 	}
 	a := e.slurArc(c.staff, x0, y, x1, y, min(2, 0.5+(x1-x0)*0.05), side)
+	a, side = e.clearest(a, side, bends(a, side, y, y))
 	e.slur(c.staff, a, side, c.note(), s.Dashed)
 }
 
@@ -324,6 +362,16 @@ func (e *engraver) drawSlur(from, to int, s score.Slur) {
 	if !small && a.staff == b.staff {
 		shape = e.slurArc(staff, x0, y0, x1, y1, height, side)
 	}
+	shape, side = e.clearest(shape, side, func(try func(a arc, side, cost float64)) {
+		bends(shape, side, y0, y1)(try)
+		if a.staff != b.staff { // or by the other side
+			u0, v0 := e.slurEnd(a, -side)
+			u1, v1 := e.slurEnd(b, -side)
+			if u1-u0 > 0.8 {
+				bends(flatArc(u0, v0, u1, v1, height), -side, v0, v1)(func(a arc, side, cost float64) { try(a, side, cost+1) })
+			}
+		}
+	})
 	it := e.slur(staff, shape, side, a.note(), s.Dashed)
 	if small && a.ornament != "" {
 		it.Ornament, it.Layer = a.ornament, e.signLayer()

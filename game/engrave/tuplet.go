@@ -62,8 +62,15 @@ func (e *engraver) drawTuplet(from, to int, t score.Tuplet) {
 	}
 	y := clear(mid-w/2, mid+w/2)
 	bracket := t.Bracket || !(a.group >= 0 && a.group == b.group)
+	digit := font.Bounds(gs[0])
 	if bracket {
 		y = clear(x0, x1) - side*0.4
+		if t.ShowNumber { // the digit stands in the bracket, and higher than it
+			half := float64(digit.Bottom-digit.Top) / 2
+			if inner := clear(mid-w/2, mid+w/2) - side*half; (inner-y)*side < 0 {
+				y = inner
+			}
+		}
 	} else if a.group >= 0 && a.group == b.group && !e.groups[a.group].mixed {
 		// Beside the beam's middle, not above everything.
 		g := &e.groups[a.group]
@@ -82,14 +89,14 @@ func (e *engraver) drawTuplet(from, to int, t score.Tuplet) {
 	if t.ShowNumber {
 		base := y
 		if !up {
-			base = y + float64(-font.Bounds(gs[0]).Top)
+			base = y - float64(digit.Top)
 		}
 		if bracket {
-			base = y + 0.45
+			base = y - float64(digit.Top+digit.Bottom)/2
 		}
 		at := mid - w/2
 		for _, g := range gs {
-			e.onStaff(a.staff, g, at, base, 1, "")
+			e.hurdle(e.onStaff(a.staff, g, at, base, 1, ""), signHurdle)
 			at += font.Advance(g)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"agremens/game/desk"
 	"agremens/game/engrave"
 	"agremens/game/practice"
+	"agremens/game/week"
 )
 
 // Handout is one practice sheet, up to eight bars on one side.
@@ -26,6 +27,8 @@ type Handout struct {
 	// Tempos are the steps to tick, in beats a minute, the goal last.
 	Tempos []string
 	Kinds  []string
+	// Week is an empty week to fill in, in SVG.
+	Week []byte
 }
 
 // Row is one ornament: what is played and why.
@@ -71,6 +74,9 @@ func Make(teachers *desk.Desk, words string, kinds []string) Handout {
 		})
 	}
 	h.Tempos = tempos(d.Beats(), d.Goal())
+	if first, err := strconv.ParseFloat(h.Tempos[0], 64); err == nil {
+		h.Week = []byte(week.ToFill(first, d.Goal()).SVG(d.Words, week.Large))
+	}
 	for _, key := range kinds {
 		if k, ok := practice.Find(key); ok {
 			h.Kinds = append(h.Kinds, d.Words.Say(k.Name))

@@ -31,6 +31,7 @@ const (
 	PageKey    = "agremens.page"          // whose page was open last: "student" or "desk"
 	DiaryKey   = "agremens.diary"         // the log of practice
 	DamagedKey = "agremens.diary.damaged" // one that could not be read
+	BeforeKey  = "agremens.before"        // how ornaments were tapped on earlier days
 	PlayerKey  = "agremens.player"        // name, a line end, the day it was last said
 	DurableKey = "agremens.durable"       // the browser was asked to leave the store alone
 	WishKey    = "agremens.wish"          // the teacher's words for the last task

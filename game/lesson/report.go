@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
@@ -51,6 +52,12 @@ func Days(d *diary.Diary, player, passage string) (all []packet.Day, goal float6
 			out.ColdTempo, out.ColdLate, out.ColdClean = math.Round(c.Beats), math.Round(mean(c.Starts)), c.Clean
 			goal = math.Round(c.Goal)
 			out.Reached = math.Round(line.Best * c.Goal)
+		}
+	}
+	for _, r := range d.Rounds {
+		if r.Kind == practice.Piano && r.Clean && !r.Void && !r.Plain && r.Player == player && r.Passage == passage {
+			out := day(r.When)
+			out.Played = max(out.Played, math.Round(r.Beats))
 		}
 	}
 	for _, piano := range d.Pianos {

@@ -127,6 +127,9 @@ func dayLine(d packet.Day, goal float64, c *words.Catalogue) string {
 	if d.ColdTempo > 0 {
 		text += "; " + c.Say("first at {tempo}", "{tempo}", c.Number(d.ColdTempo, 0))
 	}
+	if d.Played > 0 { // the real thing comes first
+		text += ", " + c.Say("clean at the piano at {tempo}", "{tempo}", c.Number(d.Played, 0))
+	}
 	switch {
 	case d.Reached > 0 && goal > 0:
 		text += ", " + c.Say("clean at {tempo} of {goal}", "{tempo}", c.Number(d.Reached, 0), "{goal}", c.Number(goal, 0))

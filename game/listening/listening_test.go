@@ -15,6 +15,7 @@ import (
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/round"
+	"agremens/realize/codec/smf"
 	"agremens/realize/tap"
 )
 
@@ -115,10 +116,10 @@ func TestRefusals(t *testing.T) {
 		})
 	}
 	troubles := map[string]bool{}
-	for _, trouble := range []listening.Trouble{listening.Refused, listening.Absent, listening.Unable, listening.Unheard, listening.Taken} {
+	for _, trouble := range []listening.Trouble{listening.Refused, listening.Absent, listening.Unable, listening.Unheard, listening.Taken, listening.Unreadable} {
 		troubles[trouble.Say(nil)] = true
 	}
-	assert.Len(t, troubles, 5)
+	assert.Len(t, troubles, 6)
 	assert.Len(t, listening.Remarks(ear.Report{Hands: ear.LeftHand, Passes: 2, Clipped: true, Notes: []ear.Heard{{State: ear.Unsure}}}, true, nil), 5)
 	assert.Empty(t, listening.Remarks(ear.Report{Passes: 1}, false, nil))
 }
@@ -135,6 +136,36 @@ func TestUnpackTakesAnything(t *testing.T) {
 	})
 }
 
+// midiOf is what stands in the bars of a plan, as a MIDI file.
+func midiOf(p *round.Plan) []byte {
+	sounding, last := *p.Sounding, p.Wants[len(p.Wants)-1].Onset
+	sounding.Notes = nil
+	for _, n := range p.Sounding.Notes {
+		if !last.Less(n.Onset) {
+			sounding.Notes = append(sounding.Notes, n)
+		}
+	}
+	return smf.Encode(&sounding, "")
+}
+
+func TestAMIDIFileIsJudgedToo(t *testing.T) {
+	s := session(t, "mordent", "1-4")
+	p := plan(t, s)
+	task, _ := listening.Task(p)
+	e := ear.New(rate, task.Pack())
+	require.True(t, e.Struck(midiOf(p)))
+	r := ear.Unpack(e.Finish())
+	require.Equal(t, ear.Judged, r.Reason)
+	s.Finished(listening.Judge(p, r), 12)
+	o := s.Outcome(0)
+	require.NotNil(t, o.Result)
+	assert.True(t, o.Result.Clean, o.Words.Summary)
+
+	e = ear.New(rate, task.Pack())
+	assert.False(t, e.Struck([]byte("MThd and no more")))
+	assert.NotEmpty(t, listening.Refusal(ear.Unpack(e.Finish()), nil))
+}
+
 // TestTakes writes the takes that stand in for a microphone in web/e2e, as WAV
 // files, to the folder AGREMENS_TAKES.
 func TestTakes(t *testing.T) {
@@ -143,6 +174,7 @@ func TestTakes(t *testing.T) {
 		t.Skip("AGREMENS_TAKES names no folder: nothing is written")
 	}
 	p := plan(t, session(t, "mordent", "1-4"))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "clean.mid"), midiOf(p), 0o644))
 	for name, samples := range map[string][]float32{
 		"clean": take{}.samples(t, p), "late": take{late: 0.09}.samples(t, p), "silence": make([]float32, 6*rate),
 	} {

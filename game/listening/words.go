@@ -15,6 +15,8 @@ const (
 	Unable  Trouble = "unable"  // the browser cannot listen, or the page came over plain http
 	Unheard Trouble = "unheard" // the listener could not be loaded
 	Taken   Trouble = "taken"   // the microphone went away on the way
+
+	Unreadable Trouble = "unreadable" // a file is no recording
 )
 
 // Say says what happened and what to do. The round stays where it was, and
@@ -27,10 +29,26 @@ func (t Trouble) Say(c *words.Catalogue) string {
 		return c.Say("No microphone was found, or another program uses it. Connect one or close the other program, then press again; or tap instead.")
 	case Unable:
 		return c.Say("This browser does not let the page listen here. It needs a recent browser and an address that begins with https; or tap instead.")
+	case Unreadable:
+		return c.Say("This file is neither a recording that the browser can read nor a MIDI file. Choose a WAV or MIDI file of up to 30 MB.")
 	case Taken:
 		return c.Say("The microphone was switched off during the round. Only what was heard before that counts.")
 	}
 	return c.Say("The part of the program that listens could not be loaded. Check the connection and press again; or tap instead.")
+}
+
+// SayLevel says while one plays what is wrong with the sound and what to do,
+// "" where nothing is.
+func SayLevel(l ear.Level, c *words.Catalogue) string {
+	switch l {
+	case ear.LevelClipped:
+		return c.Say("It is too loud for the microphone: move the device a little away.")
+	case ear.LevelFaint:
+		return c.Say("Next to nothing is heard: put the device nearer to the instrument.")
+	case ear.LevelNoisy:
+		return c.Say("Your playing does not stand out from the other sound: put the device nearer, or find a quieter moment.")
+	}
+	return ""
 }
 
 // tooNoisy is the level of playing above the quietest moments, dB, below which

@@ -38,7 +38,7 @@ func Lessons(students []*class.Student, weekday, today int, c *words.Catalogue) 
 		} else {
 			l.Ask = strings.Replace(words.Sentence(c.Say(lesson.Ask(r.Work.Fault))), "?.", "?", 1)
 		}
-		l.Hear = r.Left(c)
+		l.Hear = r.LeftAt(c)
 		if tempo := r.Tempo(c); tempo != "" {
 			l.Hear += " " + words.Sentence(tempo)
 		}

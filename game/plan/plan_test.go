@@ -9,6 +9,7 @@ import (
 	"agremens/game/class"
 	"agremens/game/plan"
 	"agremens/game/practice"
+	"agremens/realize/codec/packet"
 )
 
 const today = 20782 // a Wednesday
@@ -73,6 +74,57 @@ func TestWithoutATaskThereIsNoNext(t *testing.T) {
 	s.Works = s.Works[1:]
 	_, ok = plan.Next(s, nil)
 	assert.False(t, ok)
+}
+
+func TestTheComingWeeks(t *testing.T) {
+	task := packet.Task{Title: "Air", Bars: "3-4", Score: "X:1\nK:C\nC4|", Words: "Softly.", Kinds: []string{practice.Echo}}
+	work := class.Work{ID: task.ID(), Title: "Air", Bars: "3-4", Goal: 80, Fault: "lands-late", Where: "3 trill", Last: today - 1, Signs: []string{"trill"},
+		Letters: packet.EncodeTask(task), Days: []class.Day{day(1, 64, true, 64)}}
+	s := &class.Student{Name: "Ana", Lesson: 5, Works: []class.Work{work}} // Fridays
+	weeks := plan.Weeks(s, today, nil)
+	require.Len(t, weeks, 2)
+	for i, want := range []struct {
+		begin   int
+		percent float64
+		kinds   []string
+	}{ // 64 of 80 was clean: ten per cent more, then the goal. Common practice, no source.
+		{72, 90, []string{practice.Land, practice.Tap, practice.Alone, practice.Piano}},
+		{80, 100, []string{practice.Alone, practice.Piano}},
+	} {
+		assert.Equal(t, want.begin, weeks[i].Begin)
+		assert.Equal(t, today+2+7*i, weeks[i].Day)
+		got, err := packet.DecodeTask(weeks[i].Letters)
+		require.NoError(t, err)
+		assert.Equal(t, want.percent, got.Percent)
+		assert.Equal(t, want.kinds, got.Kinds)
+		assert.Equal(t, "Softly.", got.Words)
+	}
+	assert.Equal(t, "Trill in bar 3: the exit: the notes after the ornament are not in time. 1 day at 64.", weeks[0].Why)
+	assert.Equal(t, "From 27 Nov: Air, bars 3–4", plan.Heading(weeks[0], nil))
+	assert.Equal(t, "Trill · 72 to 80 · Land first, Basic round, Without help, At the piano", plan.Lines(weeks[0], nil)[0])
+	assert.Contains(t, plan.Lines(weeks[1], nil)[0], "At 80")
+
+	slow := work
+	slow.Days = []class.Day{day(1, 30, false, 0)}
+	s.Works = []class.Work{slow}
+	assert.Len(t, plan.Weeks(s, today, nil), plan.MostWeeks)
+
+	// What is planned comes with its lesson, and is over a week later.
+	for _, p := range weeks {
+		require.True(t, s.AddPlan(p))
+		require.True(t, s.AddPlan(p))
+	}
+	p, ok := plan.Due(s, today)
+	require.True(t, ok)
+	assert.Equal(t, weeks[0].Letters, p.Letters)
+	assert.Len(t, s.Coming(today), 2)
+	p, _ = plan.Due(s, today+9)
+	assert.Equal(t, weeks[1].Letters, p.Letters)
+	assert.Empty(t, s.Coming(today+16))
+	s.Unplan(weeks[0])
+	_, ok = plan.Due(s, today)
+	assert.False(t, ok, "the second week is not yet due")
+	assert.Empty(t, plan.Weeks(&class.Student{}, today, nil))
 }
 
 func TestTodaysLessons(t *testing.T) {

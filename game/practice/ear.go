@@ -44,11 +44,11 @@ func (s *Session) twoWays() (o *realize.Ornament, readings [2]*realize.Reading, 
 	for k, i := range [2]int{a, b} {
 		readings[k] = s.m.Reading.Choose(o.ID, i)
 		c := &o.Choices[i]
-		options = append(options, Option{string(rune('A' + k)), c.Name + ", " + desk.NotesInWords(c),
-			&Show{Reading: readings[k], Ornament: o.ID, Choice: i}})
+		options = append(options, Option{Label: string(rune('A' + k)), Detail: c.Name + ", " + desk.NotesInWords(c),
+			Show: &Show{Reading: readings[k], Ornament: o.ID, Choice: i}, reading: readings[k]})
 	}
 	set = s.m.tapped(round.NoHand, o.Measure, o.Measure+1)
-	set.Play = round.BothHands
+	set.Play, set.Beat, set.Soft = round.BothHands, false, true
 	return o, readings, options, set, nil
 }
 
@@ -66,9 +66,16 @@ func (s *Session) which() error {
 			Step{Act: Hear, Line: s.say("Which is this? {n} of {all}", "{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(asked)), Settings: set, Still: true, reading: readings[k]},
 			Step{Act: Ask, Line: s.say("Was it A or B?"), Options: options, Right: k,
 				Reveal: s.say("It was {label}. {reason}", "{label}", options[k].Label, "{reason}", o.Choices[index(o, k)].Reason)},
+			s.compare(options, set),
 		)
 	}
 	return nil
+}
+
+// compare lets both ways be heard once more after an answer, as often as
+// one likes.
+func (s *Session) compare(options []Option, set round.Settings) Step {
+	return Step{Act: Compare, Line: s.say("Hear them once more, if you like"), Settings: set, Options: options, Right: -1}
 }
 
 // index returns the choice that stands for A (0) or B (1).

@@ -49,9 +49,10 @@ type player struct {
 	// answer picks an option.
 	answer func(s *practice.Step) int
 	// loops is how many seconds a loop goes on.
-	loops float64
-	lines []string
-	plans []*round.Plan
+	loops    float64
+	compared bool // one way was heard once more
+	lines    []string
+	plans    []*round.Plan
 	// clock hears the sound; nil is a steady one.
 	clock round.Clock
 }
@@ -76,6 +77,12 @@ func (p *player) play(t testing.TB, s *practice.Session) {
 			s.Answer(0)
 			s.Answer(1)
 			s.Ready()
+		case practice.Compare:
+			if p.compared = !p.compared; p.compared {
+				s.Answer(len(step.Options) - 1)
+			} else {
+				s.Ready()
+			}
 		case practice.Wait:
 			s.Ready()
 		default:

@@ -110,6 +110,9 @@ func (s *Session) Answer(i int) {
 		return
 	}
 	switch step.Act {
+	case Compare:
+		o := step.Options[i]
+		s.insert(Step{Act: Hear, Line: s.say("This is {label}", "{label}", o.Label), Settings: step.Settings, Still: true, reading: o.reading})
 	case Ask:
 		s.next(Done{Answer: i})
 	case Count:
@@ -134,7 +137,7 @@ func (s *Session) Ready() {
 	case !ok:
 	case step.Act == Count:
 		s.at++
-	case step.Act == Wait:
+	case step.Act == Wait, step.Act == Compare:
 		s.next(Done{Answer: -1})
 	}
 }

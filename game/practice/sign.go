@@ -58,18 +58,20 @@ func (s *Session) sign() error {
 				heard, right = r, len(options)
 			}
 			c := chosen(&r.Ornaments[0])
-			options = append(options, Option{s.say(sign.label), desk.NotesInWords(c), &Show{Reading: r, Ornament: r.Ornaments[0].ID, Printed: true}})
+			options = append(options, Option{Label: s.say(sign.label), Detail: desk.NotesInWords(c), Show: &Show{Reading: r, Ornament: r.Ornaments[0].ID, Printed: true}, reading: r})
 		}
 		if heard == nil {
 			continue
 		}
 		set := s.m.tapped(round.NoHand, 0, 1)
 		set.Play, set.Percent, set.Beat = round.BothHands, 100, false
+		set.Soft = true
 		c := chosen(&heard.Ornaments[0])
 		s.add(
 			Step{Act: Hear, Line: s.say("Listen: {n} of {all}", "{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(asked)), Settings: set, Still: true, reading: heard},
 			Step{Act: Ask, Line: s.say("Which sign was it?"), Options: options, Right: right,
 				Reveal: s.say("It was a {sign}, {notes}. {reason}", "{sign}", options[right].Label, "{notes}", options[right].Detail, "{reason}", c.Reason)},
+			s.compare(options, set),
 		)
 	}
 	if len(s.steps) == 0 {

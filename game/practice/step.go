@@ -13,13 +13,14 @@ type Act int8
 
 // Acts.
 const (
-	Hear   Act = iota // something is played to its end
-	Loop              // something is played again and again until stopped
-	Strike            // something is tapped
-	Ask               // a question with one answer
-	Count             // a vote: each press counts, until done
-	Wait              // nothing, until everybody is ready
-	Play              // something is played at an instrument, and heard; nothing sounds
+	Hear    Act = iota // something is played to its end
+	Loop               // something is played again and again until stopped
+	Strike             // something is tapped
+	Ask                // a question with one answer
+	Count              // a vote: each press counts, until done
+	Wait               // nothing, until everybody is ready
+	Play               // something is played at an instrument, and heard; nothing sounds
+	Compare            // what was asked for may be heard once more, each option by a press, until ready
 )
 
 // Sounds reports whether the step has a plan that sounds.
@@ -31,6 +32,8 @@ type Option struct {
 	// Show says what is drawn beside the words, nil for nothing: names differ
 	// between countries.
 	Show *Show
+
+	reading *realize.Reading // what is heard where it is compared
 }
 
 // Show is an ornament to be drawn: its printed sign, or one way to play it.

@@ -54,6 +54,9 @@ func (b *builder) countIn() {
 		if at.Mod(bar).IsZero() {
 			kind = synth.Strong
 		}
+		if p.Settings.Soft {
+			kind = synth.Sub
+		}
 		p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: int64(seconds(at)*float64(p.Rate) + 0.5), Kind: kind})
 		for _, sub := range b.between(m.Metre) {
 			p.Sequence.Clicks = append(p.Sequence.Clicks, synth.Click{At: int64(seconds(at.Add(sub))*float64(p.Rate) + 0.5), Kind: synth.Sub})

@@ -61,6 +61,8 @@ type Settings struct {
 	// of a plain beat, thirds of a dotted one.
 	Subdivide bool
 	CountIn   int // measures counted in; 0 leaves a second of silence
+	// Soft counts in with soft clicks and without numbers: it is to be listened to.
+	Soft bool
 	// Keys says that the keys of an instrument are struck: every note of a
 	// rolled chord is wanted then, where a tap stands for the whole of it.
 	Keys   bool

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"agremens/game/closeup"
 	"agremens/game/diary"
 	"agremens/game/keep"
 	"agremens/game/practice"
@@ -206,16 +207,34 @@ func (l *Log) SetYoung(young bool) {
 	})
 }
 
+// Against lays an ornament as it was just tapped, at so many felt beats a
+// minute, beside how the same player tapped it on an earlier day, and keeps it
+// for the next ones.
+func (l *Log) Against(f closeup.Figure, tempo float64) *closeup.Row {
+	text, _, _ := l.studio.store.Load(keep.BeforeKey)
+	m := closeup.Remember(text)
+	now := closeup.RowOf(f, l.Player, l.passage(), l.Now().Day, tempo)
+	before := m.Before(now)
+	if before != nil {
+		one := *before
+		before = &one
+	}
+	_ = l.studio.store.Save(keep.BeforeKey, m.Add(now).String()) // without room there is no comparison
+	return before
+}
+
 // Erase takes who taps, or everything, out of the log and of the store.
 func (l *Log) Erase(all bool) {
 	l.Fresh = 0
 	if all {
 		l.Diary, l.text = &diary.Diary{}, ""
-		for _, key := range []string{keep.DiaryKey, keep.DamagedKey, keep.PlayerKey} {
+		for _, key := range []string{keep.DiaryKey, keep.DamagedKey, keep.PlayerKey, keep.BeforeKey} {
 			_ = l.studio.store.Forget(key)
 		}
 	} else {
 		l.Write(func(d *diary.Diary) { d.Erase(l.Player) })
+		text, _, _ := l.studio.store.Load(keep.BeforeKey)
+		_ = l.studio.store.Save(keep.BeforeKey, closeup.Remember(text).Without(l.Player).String())
 	}
 	l.Name("")
 }

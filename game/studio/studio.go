@@ -50,7 +50,7 @@ type Studio struct {
 func New(sound conduct.Sound, page Page, time Time, store keep.Store, naming music.Naming, c *words.Catalogue) *Studio {
 	s := &Studio{Words: c, Naming: naming, Passages: keep.Open(store), store: store, page: page, time: time}
 	s.Rounds = conduct.New(sound, page, host{s}, time, c)
-	s.Scores, s.Tasks, s.Students = &Scores{s}, &Tasks{s}, &Students{s}
+	s.Scores, s.Tasks, s.Students = &Scores{s}, &Tasks{studio: s}, &Students{s}
 	s.Log, s.Today = &Log{studio: s}, &Today{studio: s}
 	s.kept = keep.OpenStudents(store, s.Today.date())
 	s.Log.open()

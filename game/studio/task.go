@@ -21,7 +21,10 @@ const (
 )
 
 // Tasks opens what teachers set for students, and what comes back.
-type Tasks struct{ studio *Studio }
+type Tasks struct {
+	studio *Studio
+	left   string // the task that was left for the whole desk, "" none
+}
 
 // OpenPackets opens the tasks and reports that a text holds, and reports
 // whether there are any.
@@ -88,6 +91,7 @@ func (k *Tasks) openTask(letters string, student bool) bool {
 
 // enterTask shows the student's page of the task on the desk.
 func (k *Tasks) enterTask(letters string) {
+	k.left = ""
 	k.studio.page.Address("task=" + letters)
 	k.offerKinds(k.studio.Homework.Task.Kinds)
 	k.studio.Today.lead()
@@ -95,8 +99,24 @@ func (k *Tasks) enterTask(letters string) {
 	k.studio.page.Student(true)
 }
 
+// BackToTask shows the first page of the task that is open, or of the one that
+// was left last.
+func (k *Tasks) BackToTask() {
+	if k.studio.OnTask() {
+		k.studio.Rounds.Forget()
+		return
+	}
+	if k.left != "" {
+		k.OpenTask(k.left)
+	}
+}
+
+// Left reports whether a task was left for the whole desk.
+func (k *Tasks) Left() bool { return k.left != "" && !k.studio.OnTask() }
+
 // LeaveTask gives the whole desk back, the task's passage still on it.
 func (k *Tasks) LeaveTask() {
+	k.left = packet.EncodeTask(k.studio.Homework.Task)
 	k.studio.Homework = nil
 	k.studio.Desk.Voice = ""
 	k.studio.Desk.SetTaught(false)
@@ -166,6 +186,7 @@ func (k *Tasks) NextTask(letters string) bool {
 	}
 	t := k.studio.Homework.Task
 	k.LeaveTask()
+	k.left = "" // it was the teacher who looked
 	k.KeepWish(t.Words, t.Kinds)
 	return true
 }

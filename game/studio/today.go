@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"agremens/game/closeup"
 	"agremens/game/day"
 	"agremens/game/keep"
 	"agremens/game/lesson"
@@ -30,6 +31,11 @@ func (t *Today) of() string {
 func (t *Today) date() int {
 	date, _ := t.studio.time.Wall()
 	return date
+}
+
+// Against is that of the log, of who taps today.
+func (t *Today) Against(f closeup.Figure, tempo float64) *closeup.Row {
+	return t.studio.Log.Against(f, tempo)
 }
 
 func (*Today) none() day.Day { return day.Day{} }

@@ -1,6 +1,9 @@
 package week
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // The staff's lines stand at 0 to 4 staff spaces, y down. The goal is the top
 // one; what is faster rises above it, so far at most.
@@ -23,6 +26,7 @@ func (w Week) scale() scale {
 		}
 	}
 	s := scale{high: w.Goal}
+	slowest = min(slowest, cmp.Or(w.from, slowest))
 	if s.high == 0 {
 		s.high = 10 * math.Ceil(fastest/10)
 	}

@@ -35,12 +35,12 @@ const (
 // Figures are in units of the picture.
 const figure = 17
 
-// SVG draws the week, "" where nothing was done. Its parts have classes in
+// SVG draws the week, "" where nothing was done and it is not one to fill in. Its parts have classes in
 // place of colours: week-line, week-goal, week-note, week-now, week-rest,
 // week-text. It holds no text of the user's, and says nothing to a screen
 // reader: [Week.Text] is what its element should be called.
 func (w Week) SVG(c *words.Catalogue, size Size) string {
-	if w.Empty() {
+	if w.Empty() && w.from == 0 {
 		return ""
 	}
 	p := picture{week: w, scale: w.scale(), left: side, top: -2, bottom: 5}
@@ -159,7 +159,7 @@ func (p *picture) figures(b *strings.Builder, c *words.Catalogue) {
 			latest = i
 		}
 		class := "week-middle"
-		if i == Length-1 {
+		if i == Length-1 && p.week.from == 0 {
 			class += " week-now"
 		}
 		text(class, p.x(i), bottomLine+3.2, c.In("weekday", shortNames[p.week.weekday(i)]))

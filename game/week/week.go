@@ -17,6 +17,7 @@ import (
 	"math"
 
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
@@ -28,6 +29,9 @@ type Day struct {
 	// Clean is the fastest tempo at which a round with its ornaments was clean,
 	// Tried the fastest at which one was tapped, in felt beats a minute; 0 none.
 	Clean, Tried float64
+	// Played is the fastest tempo at which one was clean at the instrument
+	// itself, as far as the page listened.
+	Played float64
 	// Minutes tapped, and at the piano as told.
 	Minutes, Piano int
 	// Before says that it lies before the first day of practice.
@@ -44,6 +48,21 @@ type Week struct {
 	Goal float64     // felt beats a minute, 0 unknown
 	// Open says that the last day is not over: nothing done so far is no rest.
 	Open bool
+
+	from float64 // of a week to fill in: the tempo of its lowest line, else 0
+}
+
+// sundayDay is a Sunday, so that a week on paper begins on Monday.
+const sundayDay = 3
+
+// ToFill returns an empty week for paper, to be filled in with a pencil: from a
+// first tempo up to the goal, in felt beats a minute.
+func ToFill(from, goal float64) Week {
+	w := Week{Last: sundayDay, Goal: goal, Open: true, from: min(from, goal)}
+	for i := range w.Days {
+		w.Days[i].Before = true
+	}
+	return w
 }
 
 // Of returns the week up to a day of what one player has in a diary; passage
@@ -68,6 +87,9 @@ func Of(d *diary.Diary, player, passage string, last int, goal float64) Week {
 		day.Tried = max(day.Tried, r.Beats)
 		if r.Clean {
 			day.Clean = max(day.Clean, r.Beats)
+			if r.Kind == practice.Piano {
+				day.Played = max(day.Played, r.Beats)
+			}
 		}
 		if goal == 0 {
 			b.Goal = r.Goal
@@ -97,6 +119,7 @@ func FromReport(r packet.Report, last int) Week {
 		}
 		if day := b.on(n); day != nil {
 			day.Clean = max(day.Clean, told.Reached)
+			day.Played = max(day.Played, told.Played)
 			day.Tried = max(day.Tried, told.ColdTempo, told.Reached)
 			day.Minutes += told.Tapped
 			day.Piano += told.Piano

@@ -12,6 +12,7 @@ import (
 
 	"agremens/cmd/agremens/po"
 	"agremens/game/diary"
+	"agremens/game/practice"
 	"agremens/game/week"
 	"agremens/realize/codec/packet"
 )
@@ -49,6 +50,17 @@ func TestAWeekOfTheDiary(t *testing.T) {
 	assert.Equal(t, "Monday: tapped at 60, not clean yet; Tuesday: tapped at 66, not clean yet; Wednesday: a rest; "+
 		"Thursday: clean at 63; Friday: clean at 72; Saturday: a rest; Sunday: clean at 84. The goal is 104 beats per minute.", w.Text(nil))
 	assert.Equal(t, "Clean at 84 today; on Thursday it was 63.", w.Compare(nil))
+}
+
+// What was clean at the instrument itself is said before what was tapped.
+func TestPlayedComesFirst(t *testing.T) {
+	d := practised()
+	d.Add(diary.Round{When: at(sunday), Player: "Ada", Passage: "task-1", Kind: practice.Piano, Beats: 76, Goal: 104, Seconds: 45, Clean: true})
+	d.Add(diary.Round{When: at(sunday - 1), Player: "Ada", Passage: "task-1", Kind: practice.Piano, Beats: 90, Goal: 104, Seconds: 45})
+	w := week.Of(d, "Ada", "task-1", sunday, 0)
+	assert.Equal(t, 76.0, w.Days[6].Played)
+	assert.Zero(t, w.Days[5].Played, "not clean")
+	assert.Contains(t, w.Text(nil), "Sunday: clean at the piano at 76.")
 }
 
 // What counts: rounds of this player and passage, within the week, not
@@ -177,4 +189,17 @@ func TestPictures(t *testing.T) {
 			require.NotContains(t, svg, "Inf")
 		}
 	})
+}
+
+// On paper the week is empty, begins on Monday, and has the goal's line.
+func TestAWeekToFillIn(t *testing.T) {
+	svg := week.ToFill(60, 104).SVG(nil, week.Large)
+	assert.Contains(t, svg, ">104<")
+	assert.Contains(t, svg, ">60<")
+	assert.Less(t, strings.Index(svg, ">Mo<"), strings.Index(svg, ">Su<"))
+	assert.NotContains(t, svg, "week-note")
+	assert.NotContains(t, svg, "week-rest")
+	assert.NotContains(t, svg, "NaN")
+	assert.NotContains(t, week.ToFill(104, 104).SVG(nil, week.Large), "NaN")
+	assert.Empty(t, week.Week{Goal: 104}.SVG(nil, week.Large), "without practice there is no picture")
 }

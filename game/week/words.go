@@ -47,6 +47,8 @@ func (w Week) Text(c *words.Catalogue) string {
 // day says what was done on one day, "" where nothing is to be said.
 func (w Week) day(i int, d Day, c *words.Catalogue) string {
 	switch {
+	case d.Played > 0: // the real thing comes first
+		return c.Say("clean at the piano at {tempo}", "{tempo}", beats(d.Played))
 	case d.Clean > 0:
 		return c.Say("clean at {tempo}", "{tempo}", beats(d.Clean))
 	case d.Tried > 0:

@@ -111,25 +111,28 @@ func newWayMeter() *wayMeter {
 }
 
 // see looks at a window of x from a sample on, and at what was sent shift
-// samples earlier; what was seen before keeps the share kept. It returns
-// whether anything was sent then.
+// samples earlier; what was seen before keeps the share kept. A window counts
+// by what it holds of it: where nobody plays, the way is plain to hear, and
+// who plays with the beat must not be taken for its echo. It returns whether
+// anything was sent then.
 func (m *wayMeter) see(x, sent []float32, from, shift int, kept float64) bool {
-	loud := 0.0
+	told, heard := 0.0, 1e-9*wayFFT
 	for i := range wayFFT {
 		w := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/wayFFT)
-		v := at(sent, from+i-shift)
+		v, y := at(sent, from+i-shift), w*at(x, from+i)
 		m.bs[i] = complex(w*v, 0)
-		m.bx[i] = complex(w*at(x, from+i), 0)
-		loud = max(loud, math.Abs(v))
+		m.bx[i] = complex(y, 0)
+		told, heard = told+real(m.bs[i])*real(m.bs[i]), heard+y*y
 	}
-	if loud == 0 {
+	if told == 0 {
 		return false
 	}
+	weight := complex(told/heard, 0)
 	transform(m.bx, m.turns, false)
 	transform(m.bs, m.turns, false)
 	for i := range m.cross {
-		m.cross[i] = complex(kept, 0)*m.cross[i] + m.bx[i]*cmplx.Conj(m.bs[i])
-		m.power[i] = kept*m.power[i] + real(m.bs[i])*real(m.bs[i]) + imag(m.bs[i])*imag(m.bs[i])
+		m.cross[i] = complex(kept, 0)*m.cross[i] + weight*m.bx[i]*cmplx.Conj(m.bs[i])
+		m.power[i] = kept*m.power[i] + real(weight)*(real(m.bs[i])*real(m.bs[i])+imag(m.bs[i])*imag(m.bs[i]))
 	}
 	return true
 }

@@ -29,60 +29,72 @@ type pass struct {
 
 func (p pass) to() int { return p.from + len(p.times) }
 
-// table is the alignment of groups with strikes at one tempo.
+// table is the alignment of groups with strikes. It holds no more than
+// mostCells of places by moments: of a longer sound the end is looked at.
 type table struct {
 	groups []group
 	start  float64 // s, of cell 0
 	cells  int
-	emit   [][]float32 // by group, by cell
+	near   [][]float32 // what a key is worth at each cell, by key that is expected
+	keys   [][]int     // indexes in near of each group's notes
+	share  []float32   // of each note in its group
+	back   [][]int16   // cells to the place before; -1 begins anew
 }
+
+const mostCells = 10_000_000 // 20 MB
 
 func newTable(p *plan, groups []group, strikes []Strike) *table {
 	t := &table{groups: groups}
 	if len(strikes) == 0 || len(groups) == 0 {
 		return t
 	}
-	t.start = strikes[0].At - 0.2
-	t.cells = int((strikes[len(strikes)-1].At-t.start+0.2)/cell) + 1
-	near := map[int][]float32{}
+	end := strikes[len(strikes)-1].At + 0.2
+	t.start = max(strikes[0].At-0.2, end-cell*float64(max(1, mostCells/len(groups)-2)))
+	t.cells = int((end-t.start)/cell) + 1
+	at := map[int]int{}
+	for _, g := range groups {
+		var keys []int
+		for _, i := range g.notes {
+			k, ok := at[p.notes[i].Key]
+			if !ok {
+				k = len(t.near)
+				at[p.notes[i].Key] = k
+				row := make([]float32, t.cells)
+				for c := range row {
+					row[c] = -missed
+				}
+				t.near = append(t.near, row)
+			}
+			keys = append(keys, k)
+		}
+		t.keys = append(t.keys, keys)
+		t.share = append(t.share, float32(1/math.Sqrt(float64(len(keys)))))
+		t.back = append(t.back, make([]int16, t.cells))
+	}
 	const r = 4 // cells in reach
 	for _, s := range strikes {
 		g := gain(s.Odds)
-		if g < -missed {
+		k, ok := at[s.Key]
+		if !ok || g < -missed {
 			continue
 		}
-		row := near[s.Key]
-		if row == nil {
-			row = make([]float32, t.cells)
-			for i := range row {
-				row[i] = -missed
-			}
-			near[s.Key] = row
-		}
+		row := t.near[k]
 		c := (s.At - t.start) / cell
-		for k := max(0, int(c)-r); k <= min(t.cells-1, int(c)+r+1); k++ {
-			z := (float64(k) - c) * cell / 0.03
-			row[k] = max(row[k], float32((g+missed)*math.Exp(-0.5*z*z)-missed))
+		for i := max(0, int(c)-r); i <= min(t.cells-1, int(c)+r+1); i++ {
+			z := (float64(i) - c) * cell / 0.03
+			row[i] = max(row[i], float32((g+missed)*math.Exp(-0.5*z*z)-missed))
 		}
-	}
-	t.emit = make([][]float32, len(groups))
-	for e, g := range groups {
-		row := make([]float32, t.cells)
-		share := float32(1 / math.Sqrt(float64(len(g.notes))))
-		for _, i := range g.notes {
-			if n := near[p.notes[i].Key]; n != nil {
-				for k, v := range n {
-					row[k] += v * share
-				}
-			} else {
-				for k := range row {
-					row[k] -= missed * share
-				}
-			}
-		}
-		t.emit[e] = row
 	}
 	return t
+}
+
+// emit is what a group is worth at a cell.
+func (t *table) emit(group, c int) float32 {
+	sum := float32(0)
+	for _, k := range t.keys[group] {
+		sum += t.near[k][c]
+	}
+	return sum * t.share[group]
 }
 
 // step is how the time between two places may vary.
@@ -107,30 +119,35 @@ func (t *table) align(steps []step) (passes []pass, score float64) {
 	if n == 0 || t.cells == 0 {
 		return nil, 0
 	}
-	value := make([][]float32, n)
-	back := make([][]int16, n) // cells to the place before; -1 begins anew
 	type origin struct {
-		lo, hi int
-		price  []float32
+		lo    int
+		price []float32
 	}
 	from := make([]origin, n)
-	for e := range value {
-		value[e] = make([]float32, t.cells)
-		back[e] = make([]int16, t.cells)
-		if e > 0 {
-			s := steps[e-1]
-			w := 1 + s.loose
-			o := origin{lo: max(1, int((s.seconds*(1-0.6*w)-0.03)/cell)), hi: int(min(longestStep, s.seconds*(1.2+w)+0.12)/cell) + 2}
-			for k := o.lo; k < o.hi; k++ {
-				o.price = append(o.price, float32(s.price(float64(k)*cell)))
-			}
-			from[e] = o
+	reach := 1 // cells that a step may take
+	for e := 1; e < n; e++ {
+		s := steps[e-1]
+		w := 1 + s.loose
+		o := origin{lo: max(1, int((s.seconds*(1-0.6*w)-0.03)/cell))}
+		hi := int(min(longestStep, s.seconds*(1.2+w)+0.12)/cell) + 2
+		for k := o.lo; k < hi; k++ {
+			o.price = append(o.price, float32(s.price(float64(k)*cell)))
 		}
+		from[e] = o
+		if len(o.price) > 0 {
+			reach = max(reach, o.lo+len(o.price))
+		}
+	}
+	// Only the last values are needed. They stand twice, reach apart, so that
+	// those before any cell lie in one piece.
+	value := make([][]float32, n)
+	for e := range value {
+		value[e] = make([]float32, 2*reach)
 	}
 	// The best that had ended at each moment: its value, place and cell.
 	type ended struct {
 		value       float32
-		place, cell int
+		place, cell int32
 	}
 	best := make([]ended, t.cells)
 	top := ended{0, -1, 0}
@@ -151,34 +168,33 @@ func (t *table) align(steps []step) (passes []pass, score float64) {
 			v, b := begin, int16(-1)
 			if e > 0 {
 				o := &from[e]
-				row := value[e-1]
-				for k, price := range o.price {
-					i := c - o.lo - k
-					if i < 0 {
-						break
-					}
-					if w := row[i] - price; w > v {
-						v, b = w, int16(o.lo+k)
+				if i := c - o.lo; i >= 0 {
+					row := value[e-1][:i%reach+reach+1]
+					for k, price := range o.price[:min(len(o.price), i+1)] {
+						if w := row[len(row)-1-k] - price; w > v {
+							v, b = w, int16(o.lo+k)
+						}
 					}
 				}
 			}
-			v += t.emit[e][c]
-			value[e][c], back[e][c] = v, b
+			v += t.emit(e, c)
+			value[e][c%reach], value[e][c%reach+reach] = v, v
+			t.back[e][c] = b
 			if v > top.value {
-				top = ended{v, e, c}
+				top = ended{v, int32(e), int32(c)}
 			}
 		}
 		best[c] = top
 	}
 	// Back along the path.
-	place, at := top.place, top.cell
+	place, at := int(top.place), int(top.cell)
 	for place >= 0 {
 		p := pass{}
 		var cells []int
 		e, c := place, at
 		for {
 			cells = append(cells, c)
-			b := back[e][c]
+			b := t.back[e][c]
 			if b < 0 {
 				break
 			}
@@ -192,7 +208,7 @@ func (t *table) align(steps []step) (passes []pass, score float64) {
 		if c < pause {
 			break
 		}
-		place, at = best[c-pause].place, best[c-pause].cell
+		place, at = int(best[c-pause].place), int(best[c-pause].cell)
 	}
 	for i, j := 0, len(passes)-1; i < j; i, j = i+1, j-1 {
 		passes[i], passes[j] = passes[j], passes[i]

@@ -37,7 +37,8 @@ type Note struct {
 	Ornament string
 	// Program marks a note that the program itself sounds from the loudspeaker:
 	// it is not judged, but others are held against it. Sent is when it was
-	// sent, in seconds of what the loudspeaker was given.
+	// sent, in seconds of what the loudspeaker was given; where it is not a
+	// number, the note is looked for in what is heard.
 	Program bool
 	Sent    float64
 }
@@ -47,6 +48,9 @@ type Beat struct {
 	// Bar is when place 0 of the notes was due, and Quarter the length of a
 	// quarter, both in seconds of what the loudspeaker was given.
 	Bar, Quarter float64
+	// Every is how many quarters lie between two clicks that are still in the
+	// sound, 0 where they were taken out: what is faint just there is no note.
+	Every float64
 }
 
 // Expected is what may be played.
@@ -97,6 +101,7 @@ type Listener struct {
 	resample *resampler
 	beside   *canceller // nil until something is fed beside the sound
 	strikes  []Strike
+	faintest float64 // odds below which strikes are not kept
 	fresh    []Onset
 	rate     float64 // of the ear
 	seconds  float64 // fed
@@ -111,7 +116,7 @@ func New(e Expected, o Options) *Listener {
 	if !(o.Rate >= 8000 && o.Rate <= 192000) {
 		o.Rate = 48000
 	}
-	l := &Listener{expected: e, options: o, plan: newPlan(e), rate: o.Rate}
+	l := &Listener{expected: e, options: o, plan: newPlan(e), rate: o.Rate, faintest: deaf}
 	if o.Rate != 48000 && o.Rate != 44100 {
 		l.rate = 48000
 		l.resample = newResampler(o.Rate, l.rate)
@@ -122,9 +127,12 @@ func New(e Expected, o Options) *Listener {
 	return l
 }
 
-// retained is how much of the past a report looks at: longer rounds are
-// judged by their last minutes.
-const retained = 240.0
+// Judged is how much of the past a report looks at, s: longer rounds are judged
+// by their last minutes.
+const Judged = 240.0
+
+// Seconds returns how much has been heard.
+func (l *Listener) Seconds() float64 { return l.seconds }
 
 // Feed takes the next samples, mono, ±1, in blocks of any length, and returns
 // the onsets that have become sure. The slice is written anew at the next call.
@@ -176,19 +184,41 @@ func (l *Listener) Strike(s Strike) {
 	l.take(s)
 }
 
+// mostStrikes bounds what is kept: noise strikes at nothing all the time. Where
+// there are more, the faintest are forgotten. Playing of four minutes has a
+// quarter of it.
+const mostStrikes = 150_000
+
 // take receives every strike the ear hears of.
 func (l *Listener) take(s Strike) {
-	if n := len(l.strikes); n > 0 && s.At-l.strikes[0].At > 2*retained {
-		keep := 0
-		for keep < n && l.strikes[keep].At < s.At-retained {
-			keep++
+	if s.Odds < l.faintest {
+		return
+	}
+	if n := len(l.strikes); n > 0 && (s.At-l.strikes[0].At > 2*Judged || n >= mostStrikes) {
+		l.prune(s.At - Judged)
+		for len(l.strikes) > mostStrikes/2 && l.faintest < 0 {
+			l.faintest = max(l.faintest, hardly) + 1
+			l.prune(s.At - Judged)
 		}
-		l.strikes = append(l.strikes[:0], l.strikes[keep:]...)
+		if n := len(l.strikes) - mostStrikes/2; n > 0 { // strong ones, no music's
+			l.strikes = append(l.strikes[:0], l.strikes[n:]...)
+		}
 	}
 	l.strikes = append(l.strikes, s)
 	if s.Odds > 0 {
 		l.fresh = append(l.fresh, Onset{s.At, s.Key, confidence(s.Odds), s.Level, l.follower.guess(s)})
 	}
+}
+
+// prune forgets the strikes from before a time, and those that are too faint.
+func (l *Listener) prune(from float64) {
+	kept := l.strikes[:0]
+	for _, s := range l.strikes {
+		if s.At >= from && s.Odds >= l.faintest {
+			kept = append(kept, s)
+		}
+	}
+	l.strikes = kept
 }
 
 func confidence(odds float64) float64 { return 1 / (1 + math.Exp(-odds)) }
@@ -232,7 +262,7 @@ func (l *Listener) Against(e Expected) Report {
 	if d := l.delayFound(); d.Known {
 		e.Delay = d.V
 	}
-	return l.report(newPlan(e), e, l.sorted())
+	return l.report(newPlan(e), e, e.Beat.beneath(l.sorted(), e.Delay))
 }
 
 // Strikes returns everything that was heard in the last minutes in order of
@@ -245,7 +275,7 @@ func (l *Listener) sorted() []Strike {
 	sorting.Stable(strikes, func(a, b Strike) int { return cmp.Compare(a.At, b.At) })
 	if n := len(strikes); n > 0 {
 		keep := 0
-		for strikes[keep].At < strikes[n-1].At-retained {
+		for strikes[keep].At < strikes[n-1].At-Judged {
 			keep++
 		}
 		strikes = strikes[keep:]

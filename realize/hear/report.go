@@ -73,6 +73,7 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	p, e = p.placeProgram(e, strikes)
 	p.delay = e.Delay
 	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
@@ -118,7 +119,9 @@ func fit(r *Report, p *plan) float64 {
 		switch h := r.Notes[i]; {
 		case h.Played:
 			sum += min(h.Odds+2, worth)
-		case h.Reached && !h.Unsure:
+		case h.Unsure: // a way that needs it is the less likely one
+			sum--
+		case h.Reached:
 			sum -= notHeard
 		}
 	}
@@ -293,15 +296,6 @@ func (p *plan) dueNear(r *Report, s Strike) bool {
 	return false
 }
 
-// programNotes places what the loudspeaker sounded.
-func (p *plan) programNotes(r *Report, e Expected) {
-	for i, n := range p.notes {
-		if n.Program {
-			r.Notes[i] = Heard{Reached: true, Played: true, At: n.Sent + e.Delay, Confidence: 1}
-		}
-	}
-}
-
 // Odds from which a strike that nothing explains counts as an extra note: in
 // an ornament's range and time, and elsewhere.
 const (
@@ -346,7 +340,7 @@ func (p *plan) extras(r *Report, way pass, claims []claim, strikes []Strike) {
 // sounded reports whether the program itself sounded a strike.
 func (p *plan) sounded(r *Report, s Strike) bool {
 	for i, n := range p.notes {
-		if n.Program && n.Key == s.Key && math.Abs(r.Notes[i].At-s.At) < 0.05 {
+		if n.Program && n.Key == s.Key && r.Notes[i].Reached && math.Abs(r.Notes[i].At-s.At) < 0.05 {
 			return true
 		}
 	}
@@ -471,8 +465,7 @@ func (p *plan) errors(r *Report, e Expected, due func(float64) float64) {
 	}
 }
 
-// steady fits a steady beat to the plain notes, by the median of slopes and
-// of what is left.
+// steady fits a steady beat to the plain notes.
 func (p *plan) steady(r *Report) (a, b float64, ok bool) {
 	var at, when []float64
 	for _, i := range p.own {
@@ -480,6 +473,12 @@ func (p *plan) steady(r *Report) (a, b float64, ok bool) {
 			at, when = append(at, p.notes[i].At), append(when, r.Notes[i].At)
 		}
 	}
+	return line(at, when)
+}
+
+// line fits when = a + b·at by the median of slopes and of what is left; at is
+// in order.
+func line(at, when []float64) (a, b float64, ok bool) {
 	if len(at) < 4 {
 		return 0, 0, false
 	}

@@ -104,7 +104,7 @@ func readFile(file js.Value) ([]byte, error) {
 func codesIn(file js.Value) ([]byte, error) {
 	detector := global.Get("BarcodeDetector")
 	if !detector.Truthy() {
-		return nil, words.Errorf(nil, "this browser cannot read codes in pictures; ask for the link or the file")
+		return nil, words.Errorf(nil, "this browser cannot read codes in pictures: point this device's own camera at the code, and the link it shows brings the report here; or ask for the link or the file")
 	}
 	picture, err := await(global.Call("createImageBitmap", file))
 	if err != nil {

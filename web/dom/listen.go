@@ -15,6 +15,9 @@ type Microphone struct {
 	Report func(row []float64)   // after [EndListening]
 	Taken  func()                // the microphone went away
 	Failed func()                // the listener stopped
+	// Take gives the strikes of the take that [WriteTakes] ended, if it was
+	// heard, and what is written of all of them.
+	Take func(strikes, version []float64)
 }
 
 // OpenMicrophone asks for the microphone and loads what hears. It returns
@@ -24,19 +27,7 @@ func OpenMicrophone(m Microphone) (altered bool, trouble string) {
 	if err := loadListening(); err != nil {
 		return false, "unheard"
 	}
-	told := js.FuncOf(func(_ js.Value, args []js.Value) any {
-		switch text(args[0]) {
-		case "heard":
-			m.Heard(float64s(args[1]))
-		case "report":
-			m.Report(float64s(args[1]))
-		case "taken":
-			m.Taken()
-		case "failed":
-			m.Failed()
-		}
-		return nil
-	})
+	told := m.told()
 	opened, err := await(listening().Call("open", told))
 	if err != nil {
 		told.Release()
@@ -45,15 +36,73 @@ func OpenMicrophone(m Microphone) (altered bool, trouble string) {
 	return opened.Get("altered").Truthy(), ""
 }
 
+// HearFile hears a task from the bytes of a recording or of a MIDI file; the
+// report comes as after a microphone. It returns the name of what is in the
+// way, "" for nothing, and blocks.
+func HearFile(task []float64, file []byte, m Microphone) (trouble string) {
+	if loadListening() != nil {
+		return "unheard"
+	}
+	bytes := global.Get("Uint8Array").New(len(file))
+	js.CopyBytesToJS(bytes, file)
+	if _, err := await(listening().Call("hear", float64Array(task), bytes, m.told())); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+// told is what the script calls.
+func (m Microphone) told() js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) any {
+		switch text(args[0]) {
+		case "heard":
+			m.Heard(float64s(args[1]))
+		case "report":
+			m.Report(float64s(args[1]))
+		case "take":
+			m.Take(float64s(args[1]), float64s(args[2]))
+		case "taken":
+			m.Taken()
+		case "failed":
+			m.Failed()
+		}
+		return nil
+	})
+}
+
 // BeginListening hears a task from now on.
-func BeginListening(task []float64) {
-	raw := make([]byte, 0, 8*len(task))
-	for _, x := range task {
+func BeginListening(task []float64) { beginListening("task", task) }
+
+// BeginTake hears from now on how an ornament is played at a place.
+func BeginTake(place []float64) { beginListening("place", place) }
+
+func beginListening(what string, row []float64) {
+	listening().Call("begin", map[string]any{what: float64Array(row)})
+}
+
+// WriteTakes ends the take that is heard, if one is, and has it and those
+// before it written; the answer goes to [Microphone.Take]. It needs no
+// microphone, and blocks while the listener is loaded.
+func WriteTakes(place []float64, takes [][]float64, m Microphone) {
+	if loadListening() != nil {
+		m.Failed()
+		return
+	}
+	rows := global.Get("Array").New()
+	for _, take := range takes {
+		rows.Call("push", float64Array(take))
+	}
+	listening().Call("write", float64Array(place), rows, m.told())
+}
+
+func float64Array(numbers []float64) js.Value {
+	raw := make([]byte, 0, 8*len(numbers))
+	for _, x := range numbers {
 		raw = binary.LittleEndian.AppendUint64(raw, math.Float64bits(x))
 	}
-	row := global.Get("Float64Array").New(len(task))
+	row := global.Get("Float64Array").New(len(numbers))
 	js.CopyBytesToJS(global.Get("Uint8Array").New(row.Get("buffer")), raw)
-	listening().Call("begin", row)
+	return row
 }
 
 // EndListening switches the microphone off and asks for the report,

@@ -164,3 +164,22 @@ func place(e, event js.Value) (x, y float64) {
 	return event.Get("clientX").Float() - box.Get("left").Float(),
 		event.Get("clientY").Float() - box.Get("top").Float()
 }
+
+// OnPress calls f with the time at which a button goes down, by finger, mouse
+// or the space bar: a click comes when it is let go.
+func OnPress(id string, f func(at float64)) {
+	button, ok := element(id)
+	if !ok {
+		return
+	}
+	handler := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		e := args[0]
+		if text(e.Get("type")) == "keydown" && (text(e.Get("key")) != " " || e.Get("repeat").Truthy()) {
+			return nil
+		}
+		f(e.Get("timeStamp").Float())
+		return nil
+	})
+	button.Call("addEventListener", "pointerdown", handler)
+	button.Call("addEventListener", "keydown", handler)
+}

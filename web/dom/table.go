@@ -49,6 +49,25 @@ type Cell struct {
 	Text, Detail string
 	Drawing      string // an SVG document of the program's own, before the text
 	Name         string // what the drawing shows, in words
+	Tick         Tick   // a box to tick before the text
+}
+
+// Tick is a box in a table.
+type Tick int8
+
+// Ticks.
+const (
+	NoBox Tick = iota
+	Unticked
+	Ticked
+)
+
+// TickOf is a box that is ticked or not.
+func TickOf(on bool) Tick {
+	if on {
+		return Ticked
+	}
+	return Unticked
 }
 
 // SetLines fills a table with lines; what is pressed in the table calls the
@@ -81,6 +100,16 @@ func SetLines(id string, head []string, lines []Line) {
 				continue
 			}
 			cell := appendTo(row, "td")
+			if c.Tick != NoBox {
+				label := appendTo(cell, "label")
+				label.Set("className", "check")
+				box := appendTo(label, "input")
+				box.Set("type", "checkbox")
+				box.Set("checked", c.Tick == Ticked)
+				box.Call("setAttribute", "aria-label", c.Text+", "+l.Cells[0].Text+", "+l.Cells[1].Text)
+				label.Call("append", c.Text)
+				continue
+			}
 			if c.Drawing != "" {
 				figure := appendTo(cell, "span")
 				figure.Call("setAttribute", "role", "img")
@@ -103,7 +132,11 @@ func OnLine(id string, f func(key string)) {
 		return
 	}
 	e.Call("addEventListener", "click", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if row := args[0].Get("target").Call("closest", "tr[data-key]"); !row.IsNull() {
+		target := args[0].Get("target")
+		if !target.Call("closest", "label").IsNull() {
+			return nil // a box to tick
+		}
+		if row := target.Call("closest", "tr[data-key]"); !row.IsNull() {
 			key := row.Get("dataset").Get("key").String()
 			go f(key)
 		}
@@ -117,15 +150,17 @@ func appendTo(parent js.Value, tag string) js.Value {
 	return e
 }
 
-// SetDrawing shows an SVG document that the program made; "" takes it away.
+// SetDrawing shows SVG documents that the program made; "" takes them away.
 // What is no SVG is not shown.
-func SetDrawing(id, svg string) {
+func SetDrawing(id string, svgs ...string) {
 	e, ok := element(id)
 	if !ok {
 		return
 	}
 	e.Call("replaceChildren")
-	appendDrawing(e, svg)
+	for _, svg := range svgs {
+		appendDrawing(e, svg)
+	}
 }
 
 func appendDrawing(e js.Value, svg string) {
@@ -140,5 +175,28 @@ func appendDrawing(e js.Value, svg string) {
 			drawing.Call("setAttribute", "aria-hidden", "true") // its text stands beside it
 		}
 		e.Call("append", drawing)
+	}
+}
+
+// OnTick calls f with the key of the line in which a box was ticked or unticked.
+func OnTick(id string, f func(key string, on bool)) {
+	e, ok := element(id)
+	if !ok {
+		return
+	}
+	e.Set("onchange", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		target := args[0].Get("target")
+		key, on := target.Call("closest", "tr").Get("dataset").Get("key").String(), target.Get("checked").Bool()
+		go f(key, on)
+		return nil
+	}))
+}
+
+// FocusTick puts the focus on the box of a line.
+func FocusTick(id, key string) {
+	if e, ok := element(id); ok {
+		if box := e.Call("querySelector", "tr[data-key='"+key+"'] input"); !box.IsNull() {
+			box.Call("focus")
+		}
 	}
 }

@@ -27,7 +27,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   for (let i = 0; i < 6; i++) await page.click('#one-fewer');
   assert.match(await now(), /nothing to play here|spared|–/);
 
-  await page.click('#change details:nth-of-type(1) > summary');
+  await page.click('#change details:nth-of-type(2) > summary');
   await page.fill('#own-notes', 'A G F# G');
   await page.click('#own-write');
   await page.waitForFunction(() => document.getElementById('change-now').textContent.startsWith('A–G–F♯–G'));
@@ -35,7 +35,7 @@ test('a choice is changed, written, explained, taken along and taken back', asyn
   await page.click('#own-write');
   await page.waitForFunction(() => /is not a note/.test(document.getElementById('change-now').textContent));
 
-  await page.click('#change details:nth-of-type(2) > summary');
+  await page.click('#change details:nth-of-type(3) > summary');
   await page.fill('#own-why', 'so my teacher played it');
   await page.check('#own-edition');
   await page.click('#own-keep');

@@ -161,6 +161,20 @@ test('from the table to the next task in three presses', async () => {
   const { page, wrong, close } = await openClass();
   await takeFiles(page, reports.map(asFile));
   await page.evaluate(() => localStorage.setItem('agremens.home', 'https://practice.example.org/'));
+  // The plan: some weeks drafted at once, one taken out, one for two students.
+  await page.click('#class-table tbody tr:first-child button');
+  await page.click('#one-weeks');
+  const planned = () => page.locator('#one-plan article').count();
+  const drafted = await until(planned, (n) => n > 0);
+  assert.ok(drafted >= 2 && drafted <= 4, `${drafted} weeks`);
+  await page.click('#one-weeks');
+  assert.equal(await planned(), drafted, 'drafted again they stand once');
+  assert.match(await page.innerText('#one-plan article'), /^From \d+ [A-Z][a-z]+: .*, bars 1–4\n.* · \d+ to 80 · /s);
+  await page.screenshot({ path: shots('class-plan') });
+  await page.click('#one-plan article:last-child button:last-child');
+  assert.equal(await until(planned, (n) => n < drafted), drafted - 1);
+  await page.click('#one-back');
+
   await page.click('#class-table tbody tr:first-child button'); // 1
   await page.click('#one-next'); // 2
   await page.waitForSelector('#task', { state: 'visible' });
@@ -181,9 +195,76 @@ test('from the table to the next task in three presses', async () => {
   const both = await until(() => page.evaluate(() => navigator.clipboard.readText()), (text) => text.includes('\n'));
   assert.deepEqual(both.split('\n').map((line) => line.split(': ')[0]), [table[0].student, table[1].student]);
   assert.notEqual(both.split('\n')[0].split('#')[1], both.split('\n')[1].split('#')[1]);
+  // The same for a later lesson of both.
+  await page.selectOption('#task-week', '2');
+  await page.click('#task-plan');
+  assert.match(await until(() => page.textContent('#task-said'), (text) => text.startsWith('In the plan')), new RegExp(`${table[0].student}, ${table[1].student}\\.$`));
+  // The piece is found by her name.
+  await page.evaluate(() => document.getElementById('open-piece').click());
+  await page.fill('#piece-find', table[1].student.toLowerCase());
+  const found = await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length > 0);
+  assert.ok(found.every((text) => /^Task: /.test(text) && text.includes(table[1].student)), found.join());
+  await page.fill('#piece-find', 'no such piece');
+  assert.equal((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length === 0)).length, 0);
+  await page.click('#bring-close');
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
+  assert.equal(await planned(), drafted - 2 + 1, 'what was given leaves the plan; what was planned since is in it');
   assert.match(await page.innerText('#one-history'), /Given on .*\n?.*Because: [A-Z][a-z ]+ in bar \d+: the ornament starts/s);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('Sunday evening: from twelve files to twelve next tasks', async (t) => {
+  const { reports, table } = invented(12, 4);
+  const { page, wrong, close } = await openClass();
+  for (const week of [0, 1, 2]) await takeFiles(page, reports.filter((r) => r.week === week).map(asFile));
+  await page.evaluate(() => localStorage.setItem('agremens.home', 'https://practice.example.org/'));
+  const began = Date.now();
+  let presses = 2; // the button, and opening what was chosen
+  const press = async (selector) => { await page.click(selector); presses++; };
+  await takeFiles(page, reports.filter((r) => r.week === 3).map(asFile));
+  const byName = [...table].sort((a, b) => (a.student < b.student ? -1 : 1));
+  for (const [i, found] of byName.entries()) {
+    if (i > 0) await press('#open-class');
+    await page.waitForSelector('#class[open]');
+    await press(`#class-table tbody tr:nth-child(${i + 1}) button`);
+    assert.equal(await page.textContent('#one-name'), found.student);
+    await press('#one-next');
+    await page.evaluate(() => { document.getElementById('task-said').textContent = ''; });
+    await press('#task-copy');
+    await page.waitForFunction(() => document.getElementById('task-said').textContent.startsWith('Copied'));
+  }
+  t.diagnostic(`${presses} presses, ${((Date.now() - began) / 1000).toFixed(1)} s by a script: a person adds her reading`);
+  assert.ok(presses <= 4 * table.length + 1, `${presses} presses`);
+  await press('#open-class');
+  const works = await page.evaluate(() => Object.keys(localStorage).filter((k) => k.startsWith('agremens.class.'))
+    .map((k) => localStorage[k].split('\n').filter((l) => l.startsWith('work\t') && l.split('\t')[5] !== '').length));
+  assert.deepEqual(works, table.map(() => 1), 'each was given one task');
+
+  // The list of a day's lessons on one printed side, with a note each.
+  const sides = (pdf) => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g).length;
+  for (const students of [8, 12]) {
+    await page.evaluate((most) => {
+      let n = 0;
+      for (const key of Object.keys(localStorage).filter((k) => k.startsWith('agremens.class.')).sort()) {
+        localStorage[key] = localStorage[key].replace(/^student\t([^\t]*)\t[^\n]*\n(note[^\n]*\n)?/m, (_, name) =>
+          `student\t${name}\t${n++ < most ? 2 : 5}\t5\nnote\t5\tThe thumb is heavy in bar three, and the left hand waits for it.\\nAsk for the book, and hear the second page from memory. The grandmother listens on Fridays: shall they play to her?\n`);
+      }
+      window.print = () => {};
+      document.getElementById('class-close').click();
+      document.getElementById('open-class').click();
+    }, students);
+    await page.selectOption('#class-lesson', '2');
+    assert.equal((await until(() => rows(page), (all) => all.length === students)).length, students);
+    await page.click('#class-print');
+    await page.waitForFunction(() => document.documentElement.dataset.print === 'lessons');
+    assert.equal(await page.locator('#lessons-list article').count(), students);
+    for (const format of ['A4', 'Letter']) {
+      const pdf = await page.pdf({ path: shots(`lessons-${students}-${format}`).replace('.png', '.pdf'), format, margin: { top: '12mm', bottom: '12mm', left: '14mm', right: '14mm' } });
+      assert.equal(sides(pdf), 1, `${students} students on ${format}`);
+    }
+  }
   assert.deepEqual(wrong, []);
   await close();
 });
@@ -198,7 +279,11 @@ later('two windows and a full storage lose nothing', async () => {
   await two.evaluate(() => document.getElementById('open-class').click());
   for (let i = 0; i < reports.length; i += 8) await takeFiles((i / 8) % 2 ? two : one, reports.slice(i, i + 8).map(asFile));
   for (const page of [one, two]) {
-    await page.evaluate(() => { document.getElementById('class-close').click(); document.getElementById('open-class').click(); });
+    // What one window has written reaches the other a moment later.
+    await until(async () => {
+      await page.evaluate(() => { document.getElementById('class-close').click(); document.getElementById('open-class').click(); });
+      return (await rows(page)).length;
+    }, (n) => n === table.length);
     await same(page, table);
   }
   // No room: nothing is taken, and each thing that came says so.
@@ -214,4 +299,45 @@ later('two windows and a full storage lose nothing', async () => {
   assert.deepEqual(await rows(one), before);
   assert.deepEqual(wrong, []);
   await close();
+});
+
+// A class after a year, laid into the storage as the page keeps it.
+const year = (students) => execFileSync('go', ['run', './cmd/check/invented', '-students', students, '-weeks', 50, '-own', '-class', '-today', today], { cwd: root, maxBuffer: 64 << 20 }).toString();
+
+later('a class after a year of weekly reports opens in under a second on a slow processor', async (t) => {
+  for (const students of [10, 40, 160]) {
+    const text = year(students);
+    const { page, wrong, close } = await open(browser, server.url, '');
+    await state(page, 'ready');
+    await page.evaluate((text) => {
+      const all = text.split(/^(?=student\t|end\t)/m).slice(1, -1);
+      const names = all.map((one) => one.split('\t')[1].toLowerCase());
+      localStorage['agremens.class'] = names.map((name) => `${name}\n`).join('');
+      all.forEach((one, i) => { localStorage[`agremens.class.${names[i]}`] = `agremens-class 1\n${one}end\t1\n`; });
+    }, text);
+    const reports = text.split('\nwork\t').length - 1;
+    const times = [];
+    for (let visit = 0; visit < 3; visit++) {
+      await page.reload();
+      await state(page, 'ready');
+      await page.waitForTimeout(3000); // the second part is there, as for someone who reads first
+      const slow = await page.context().newCDPSession(page);
+      await slow.send('Emulation.setCPUThrottlingRate', { rate: 4 });
+      times.push(Math.round(await page.evaluate(async () => {
+        const began = performance.now();
+        document.getElementById('open-class').click();
+        while (!document.querySelector('#class-table tbody tr')) await new Promise((done) => { setTimeout(done); });
+        await new Promise(requestAnimationFrame);
+        await new Promise((done) => { setTimeout(done); });
+        return performance.now() - began;
+      })));
+      await slow.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+      await slow.detach();
+    }
+    t.diagnostic(`${students} students, ${reports} reports: ${times.join(', ')} ms; ${Math.round(text.length / reports)} bytes a report`);
+    assert.ok(text.length / reports <= 1500);
+    if (students <= 40) assert.ok(times.sort((a, b) => a - b)[1] < 1000, `${times} ms`);
+    assert.deepEqual(wrong, []);
+    await close();
+  }
 });

@@ -67,7 +67,9 @@
   };
   new MutationObserver(() => {
     const { state } = document.documentElement?.dataset ?? {};
-    if (state && state !== 'loading') cost.ready ||= performance.now();
+    if (!state || state === 'loading' || cost.ready) return;
+    cost.ready = performance.now();
+    performance.mark('agremens-ready');
   }).observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-state'] });
   // When a context's time began to run after the first gesture.
   const Context = globalThis.AudioContext;

@@ -3,7 +3,8 @@
 //
 //   node cost.mjs start     each phase of a visit, from the first to the tenth, without a network and after an
 //                           update, and from the first press to sound (AGREMENS_VISITS of them, 10;
-//                           AGREMENS_THROTTLE names how many times the processor is slowed, "1 4")
+//                           AGREMENS_THROTTLE names how many times the processor is slowed, "1 4";
+//                           AGREMENS_ENGINES the other browsers, "firefox webkit", AGREMENS_OTHER_VISITS of theirs, 3)
 //   node cost.mjs frames    time on the page's thread for a frame and for every entry, frames at rest
 //                           (AGREMENS_SECONDS in all, 120; AGREMENS_ROUNDS in turn, 4)
 //   node cost.mjs answers   the longest time without a turn while a sonata is opened and changed
@@ -17,11 +18,13 @@ import { loadavg, tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { launch, state } from './browser.mjs';
 import { host } from './host.mjs';
+import { start as desktop } from './desktop.mjs';
+import { guest, guests, size } from './others.mjs';
 import { newer, profile, visit as visitor } from './visits.mjs';
 
 const browser = await launch({ measured: true });
 const [ours, bare] = await Promise.all([host(process.env.AGREMENS_SITE), host(process.env.AGREMENS_BARE)]);
-const row = (name, ...cells) => console.log('  ' + name.padEnd(26) + cells.map((c) => String(c).padStart(12)).join(''));
+const row = (name, ...cells) => console.log('  ' + name.padEnd(26) + cells.map((c) => String(c).padStart(11)).join(''));
 const whole = (ms) => Math.round(ms);
 const quantile = (list, q) => list.length ? [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(q * list.length))] : NaN;
 
@@ -38,17 +41,24 @@ const drawn = (page) => page.waitForFunction(() => globalThis.__cost?.firstFrame
 // PHASES are what a visit waits for, in the order in which it ends.
 const PHASES = { painted: 'readable', seen: 'as it was', got: 'bytes', instance: 'compiled', begun: 'begun', desk: 'desk read', canvas: 'drawing', firstFrame: 'first frame', ready: 'ready', sound: 'press→sound' };
 
+// MORE are counted beside them: the processor that the page's thread had until
+// it was ready, functions compiled by then because they were called, and the
+// bytes that were read by the page and sent by the server.
+const MORE = ['thread', 'functions', 'read MB', 'sent kB', 'kept code', 'memory MB'];
+
 async function start() {
   const folder = await mkdtemp(join(tmpdir(), 'agremens-next-')), count = Number(process.env.AGREMENS_VISITS || 10);
   await newer(process.env.AGREMENS_SITE, folder);
-  for (const throttle of (process.env.AGREMENS_THROTTLE || '1 4').split(' ').map(Number)) {
+  const shown = (t) => Object.keys(PHASES).map((phase) => (t[phase] > 0 ? whole(t[phase]) : '-'));
+  for (const throttle of (process.env.AGREMENS_THROTTLE ?? '1 4').split(' ').filter(Boolean).map(Number)) {
     console.log(`milliseconds since the visit began, the processor slowed ${throttle} times, the first visit on a line of 5 Mbit/s and 40 ms; load ${loadavg().map((l) => l.toFixed(1)).join(' ')}`);
-    row('', ...Object.values(PHASES), 'kept code', 'memory MB');
+    row('', ...Object.values(PHASES), ...MORE);
     for (const [name, site] of [['bare', bare], ['ours', ours]]) {
       const home = await profile();
       const came = async (visited, more = {}) => {
-        const t = await visitor(home, site.url, { throttle, ours: name === 'ours', ...more });
-        row(`${name}, ${visited}`, ...Object.keys(PHASES).map((phase) => (t[phase] > 0 ? whole(t[phase]) : '-')), t.code, (t.memory / 1e6).toFixed(0));
+        site.sent = 0;
+        const t = await visitor(home, site.url, { throttle, ours: name === 'ours', stay: 3000, ...more });
+        row(`${name}, ${visited}`, ...shown(t), whole(t.thread), t.compiled, (t.read / 1e6).toFixed(1), whole(site.sent / 1000), t.code, (t.memory / 1e6).toFixed(0));
       };
       try {
         await came('first', { line: 5e6, stay: 12_000 }); // until the copy on the device is whole
@@ -69,7 +79,45 @@ async function start() {
     }
   }
   await largest();
+  await others(folder, shown);
   await rm(folder, { recursive: true });
+}
+
+// others prints the same of the browsers that have no driver, the processor as
+// it is, and what their page holds with the largest score.
+async function others(folder, shown) {
+  const score = largestScore();
+  console.log('other browsers, started as a visitor starts them, the processor and the line as they are; the page\'s process in MB: resident, its share of what is shared');
+  row('', ...Object.values(PHASES), 'read MB', 'sent kB', 'resident', 'share');
+  const screen = await desktop();
+  try {
+    for (const engine of (process.env.AGREMENS_ENGINES ?? 'firefox webkit').split(' ').filter(Boolean)) {
+      const site = await guests(process.env.AGREMENS_SITE), visit = await guest(engine, screen);
+      const came = async (name, more) => {
+        site.sent = 0;
+        const t = await visit(site, more);
+        if (!t.came) row(`${engine}, ${name}`, 'not ready in 90 s');
+        else row(`${engine}, ${name}`, ...shown(t), (t.read / 1e6).toFixed(1), whole(site.sent / 1000), whole(t.process.rss / 1000), whole(t.process.pss / 1000));
+        return t;
+      };
+      await came('first', { stay: 14_000 });
+      for (let i = 2; i <= Number(process.env.AGREMENS_OTHER_VISITS || 3); i++) await came(`visit ${i}`);
+      site.away = true;
+      await came('no network');
+      site.away = false;
+      site.folder = folder;
+      await came('an update comes', { stay: 14_000 });
+      await came('first after it');
+      if (score) {
+        site.score = score;
+        const t = await came('the largest score', { tells: 2 });
+        if (t.after[0]) console.log(`  its page is ${t.after[0].width} wide, and the program holds ${whole(t.after[0].memory / 1e6)} MB`);
+      }
+      site.close();
+    }
+  } finally {
+    await screen.stop();
+  }
 }
 
 // largest prints what an open page takes with the largest score on a phone.
@@ -83,11 +131,11 @@ async function largest() {
   const held = async (name) => {
     await cdp.send('HeapProfiler.collectGarbage');
     const { metrics } = await cdp.send('Performance.getMetrics');
-    const script = metrics.find((m) => m.name === 'JSHeapUsedSize').value;
-    row(name, (script / 1e6).toFixed(1), (await page.evaluate(() => __cost.memory()) / 1e6).toFixed(1), (await pageSize() / 1e3).toFixed(0));
+    const script = metrics.find((m) => m.name === 'JSHeapUsedSize').value, { rss, pss } = await pageSize();
+    row(name, (script / 1e6).toFixed(1), (await page.evaluate(() => __cost.memory()) / 1e6).toFixed(1), whole(rss / 1e3), whole(pss / 1e3));
   };
-  console.log('megabytes at 390 × 844: of script, of the program, of the page\'s process');
-  row('', 'script', 'program', 'process');
+  console.log('megabytes at 390 × 844: of script, of the program, of the page\'s process all that is resident and its share of what is shared');
+  row('', 'script', 'program', 'resident', 'share');
   await held('as it opens');
   await page.setInputFiles('#open', file);
   await page.waitForFunction((name) => document.getElementById('status').innerText.includes(`${name} is open`), basename(file), { timeout: 60_000, polling: 100 });
@@ -96,12 +144,11 @@ async function largest() {
   await context.close();
 }
 
-// pageSize is the resident size, in kB, of the largest process that shows a page.
+// pageSize is the size, in kB, of the largest process that shows a page.
 async function pageSize() {
   const cdp = await browser.newBrowserCDPSession();
   const { processInfo } = await cdp.send('SystemInfo.getProcessInfo');
-  return Math.max(...processInfo.filter((p) => p.type === 'renderer')
-    .map((p) => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${p.id}/status`, 'utf8'))?.[1] ?? 0)));
+  return processInfo.filter((p) => p.type === 'renderer').map((p) => size(p.id)).reduce((a, b) => (a.rss > b.rss ? a : b));
 }
 
 // largestScore names the largest of the reference scores, null where there are none.

@@ -24,7 +24,7 @@ export const engines = {
 // A new profile of Firefox asks and fetches nothing, opens no page of its own
 // before ours, slows no timer down where it thinks the page out of sight, and
 // lets sound begin.
-const PREFS = {
+export const PREFS = {
   'media.autoplay.default': 0, 'media.autoplay.blocking_policy': 0, 'browser.shell.checkDefaultBrowser': false,
   'browser.aboutwelcome.enabled': false, 'datareporting.policy.dataSubmissionEnabled': false, 'app.update.enabled': false,
   'browser.startup.homepage_override.mstone': 'ignore', 'toolkit.telemetry.enabled': false, 'network.captive-portal-service.enabled': false,

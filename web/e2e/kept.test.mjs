@@ -5,13 +5,15 @@ import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import http from 'node:http';
 import { once } from 'node:events';
-import { launch, serve, open, state } from './browser.mjs';
+import { launch, serve, open, state, until } from './browser.mjs';
+import { compiled, trace } from './visits.mjs';
 
 let browser, server;
 before(async () => { server = await serve(); browser = await launch(); });
 after(async () => { await browser?.close(); server?.close(); });
 
 const MOST_READ = 15_500_000; // bytes, unpacked, that a first visit reads before its first picture; 14.5 million now
+const MOST_COMPILED = 4000; // functions; 3,600 now
 const LOGIN = '<!doctype html><title>Welcome</title><form action="login">Please sign in</form>';
 
 // between stands between the browser and the program. newer() serves another
@@ -126,6 +128,47 @@ test('a visit asks for few files before its first picture, and from the second o
   await state(page, 'ready');
   assert.deepEqual(asked.filter((path) => path !== '/sw.js' && !path.startsWith('/__robot/')), [], 'all of it is here');
   await close();
+  way.close();
+});
+
+test('what was kept because it was used is kept by the next version too', async () => {
+  const way = await between();
+  const { page, close } = await open(browser, way.url);
+  await state(page, 'ready');
+  await page.waitForFunction(() => navigator.serviceWorker.controller, null, { timeout: 60_000 });
+  const read = ['/manual-en.html', '/manual-manual.css', '/manual-reading.png'];
+  await page.evaluate((read) => Promise.all(read.map((name) => fetch(name).then((r) => r.arrayBuffer()))), read);
+  await until(async () => (await copies(page)).files, (files) => read.every((name) => files.includes(name)));
+  way.newer();
+  assert.match(await updated(page), /installed|activated/);
+  await page.reload(); // and nobody opens the manual
+  await state(page, 'ready');
+  const { names, files } = await until(() => copies(page), ({ names }) => names.length === 1);
+  assert.equal(names.length, 1, 'the version before is gone');
+  assert.deepEqual(read.filter((name) => !files.includes(name)), []);
+  assert.ok(!files.includes('/listen-ear.wasm'), 'what was never used is not');
+  way.spoil(() => 'gone');
+  await page.goto(way.url + 'manual-en.html');
+  assert.notEqual(await page.innerText('h1'), '');
+  assert.ok(await page.evaluate(() => document.querySelector('img').naturalWidth > 0));
+  await close();
+  way.close();
+});
+
+// What is compiled before the first picture is counted: a browser compiles a
+// function when it is first called, on the thread that the visitor waits for.
+test('a first visit has few functions compiled before its first picture', async (t) => {
+  const way = await between(), own = await launch({ measured: true });
+  const page = await (await own.newContext()).newPage();
+  await page.addInitScript({ path: new URL('cost-hook.js', import.meta.url).pathname });
+  const ended = await trace(page.context(), page);
+  await page.goto(way.url);
+  await state(page, 'ready');
+  const n = compiled(await ended());
+  t.diagnostic(`${n} functions are compiled before the page is ready`);
+  assert.ok(n > 1000, 'they are counted');
+  assert.ok(n < MOST_COMPILED, `${n} functions`);
+  await own.close();
   way.close();
 });
 

@@ -19,7 +19,7 @@ const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.fro
 const press = (page, id) => page.evaluate((id) => document.getElementById(id).click(), id);
 const sheets = {
   '': ['open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-class', 'task-show'],
-  more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-glossary'],
+  more: ['open-log', 'open-rate', 'measure', 'no-sound', 'open-piece-signs', 'open-glossary'],
 };
 
 // play taps a whole round, often enough for it to count.
@@ -112,6 +112,20 @@ export async function desk(page, look) {
     await press(page, 'stop');
     await page.waitForFunction(() => document.getElementById('stage').dataset.big !== 'yes');
   }
+  await page.selectOption('#kind', 'which');
+  await press(page, 'tap');
+  await page.waitForSelector('#round-answers > button');
+  await look('a question by ear');
+  await page.evaluate(() => document.querySelector('#round-answers > button').click());
+  await page.waitForSelector('#round-ready', { state: 'visible' });
+  await look('both ways once more');
+  await press(page, 'stop');
+  await page.selectOption('#kind', 'climb');
+  await press(page, 'tap');
+  await state(page, 'tapping');
+  await look('a climb');
+  await press(page, 'stop');
+  await state(page, 'ready', 'result');
   await page.selectOption('#kind', 'tap');
 
   await press(page, 'start-day');

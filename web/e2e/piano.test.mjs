@@ -55,6 +55,10 @@ async function listened(page) {
   await page.click('#hark-start');
   await page.waitForSelector('#hark-sign:not([hidden])', { timeout: 60_000 });
   assert.equal(await tracks(page), 1);
+  // The fake microphone is silent at first, which is said, and no more once
+  // something is heard.
+  await page.waitForFunction(() => /Next to nothing/.test(document.querySelector('#hark-sign').textContent), null, { timeout: 30_000 });
+  await page.waitForFunction(() => document.querySelector('#hark-sign').textContent === 'The microphone is on.', null, { timeout: 30_000 });
   await state(page, 'result', { timeout: 90_000 });
 }
 
@@ -71,6 +75,24 @@ test('who plays as written is told so, by itself, and the microphone is off agai
   assert.equal(await page.isVisible('#hark-start'), true);
   assert.ok(asked.length > 0 && asked.every((path) => /listen|wasm_exec|icon/.test(path)), `nothing else is asked for: ${asked}`);
   if (process.env.AGREMENS_OUT) await page.screenshot({ path: `${process.env.AGREMENS_OUT}/piano.png` });
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a recording or a MIDI file is judged in place of the microphone, and what is none is refused', { timeout: 180_000 }, async () => {
+  const { page, wrong, close } = await piano('silence');
+  await watch(page);
+  for (const [file, says] of [['clean.wav', /in time/], ['clean.mid', /in time/]]) {
+    await page.setInputFiles('#hark-file', join(takes, file));
+    await page.waitForFunction(() => document.querySelector('#hark-recording').hidden, null, { timeout: 30_000 });
+    await state(page, 'result', { timeout: 90_000 });
+    assert.match(await text(page, '#result-words'), says, file);
+    assert.match(await text(page, '#result'), /40 of 40 notes played/, file);
+  }
+  await page.setInputFiles('#hark-file', { name: 'notes.wav', mimeType: 'audio/wav', buffer: Buffer.from('RIFF, but no more') });
+  await page.waitForFunction(() => /neither a recording/.test(document.querySelector('#result-words').textContent), null, { timeout: 30_000 });
+  assert.equal(await page.isVisible('#hark-recording'), true);
+  assert.deepEqual(await page.evaluate(() => window.streams), [], 'no microphone was asked for');
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -3,6 +3,7 @@
 // nothing, the home screen is offered once.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import http from 'node:http';
 import { once } from 'node:events';
 import { launch, serve, open, state, message, until, reaching } from './browser.mjs';
@@ -141,7 +142,9 @@ test('the page stands as it was seen last before its program is there, and what 
   assert.ok(await page.isVisible('#sign-name'));
   const ink = await page.evaluate(() => {
     const canvas = document.querySelector('canvas.seen');
-    const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    const copy = Object.assign(document.createElement('canvas'), { width: canvas.width, height: canvas.height }).getContext('2d');
+    copy.drawImage(canvas, 0, 0);
+    const { data } = copy.getImageData(0, 0, canvas.width, canvas.height);
     const dark = (i) => data[i] + data[i + 1] + data[i + 2] < 300;
     return { visible: canvas.getClientRects().length > 0, dots: data.filter((_, i) => i % 4 === 0 && dark(i)).length };
   });
@@ -170,6 +173,32 @@ test('the page stands as it was seen last before its program is there, and what 
   await until(() => kept(page), (text) => text !== '');
   await page.evaluate(() => document.getElementById('erase-yes').click());
   assert.equal(await until(() => kept(page), (text) => text === ''), '');
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+test('a student’s task stands there before its program, with its path and its one button', async () => {
+  const links = await readFile(new URL('../../game/lesson/testdata/links-2026-11.txtar', import.meta.url), 'utf8');
+  const { page, wrong, close } = await open(browser, server.url, '#task=' + links.split('\n').find((line) => line.length > 80 && !line.includes(' ')));
+  await state(page, 'ready');
+  const look = () => page.evaluate(() => ['title-text', 'composer-text', 'student-words', 'path', 'path-ask', 'go'].map((id) => document.getElementById(id).innerText));
+  const was = await look();
+  assert.ok(was.at(-1).length > 2 && was[3].length > 10, String(was));
+  await until(() => page.evaluate(() => JSON.parse(localStorage.getItem('agremens.seen'))?.html.go), (label) => label === was.at(-1));
+  let release;
+  const free = new Promise((resolve) => { release = resolve; });
+  await page.route(/agremens\.wasm/, async (route) => { await free; await route.continue().catch(() => {}); });
+  await page.reload();
+  await page.waitForSelector('html[data-seen][data-page=student]');
+  assert.deepEqual(await look(), was);
+  assert.ok(!await page.isVisible('#tap') && !await page.isVisible('#stop'));
+  await page.click('#go');
+  assert.match(await page.innerText('#status'), /was heard/);
+  assert.ok(await page.evaluate(() => document.getElementById('go').classList.contains('heard')));
+  release();
+  await state(page, 'counting', 'listening');
+  await page.click('#stop');
+  assert.equal(await page.evaluate(() => document.querySelectorAll('.heard, [inert]').length), 0);
   assert.deepEqual(wrong, []);
   await close();
 });

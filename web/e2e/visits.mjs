@@ -19,17 +19,24 @@ export async function profile() {
 }
 
 // trace collects what the browser says of compiled code while a page loads.
-async function trace(context, page) {
+export async function trace(context, page) {
   const cdp = await context.newCDPSession(page);
   const events = [];
   cdp.on('Tracing.dataCollected', ({ value }) => events.push(...value));
-  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', traceConfig: { includedCategories: ['devtools.timeline', 'v8.wasm', 'disabled-by-default-v8.compile'] } });
+  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', traceConfig: { includedCategories: ['devtools.timeline', 'blink.user_timing', 'v8.wasm', 'disabled-by-default-v8.wasm.detailed'] } });
   return async () => {
     const complete = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
     await cdp.send('Tracing.end');
     await complete;
     return events;
   };
+}
+
+// compiled counts the functions of the program that were compiled because they
+// were called, until the page said that it is ready.
+export function compiled(events) {
+  const ready = events.find((e) => e.name === 'agremens-ready')?.ts ?? Infinity;
+  return events.filter((e) => e.name === 'wasm.CompileLazy' && e.ts < ready).length;
 }
 
 // visit opens address in a browser of its own on the profile and returns when
@@ -42,6 +49,7 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     await page.addInitScript({ path: new URL('cost-hook.js', import.meta.url).pathname });
     const ended = await trace(context, page);
     const cdp = await context.newCDPSession(page);
+    await cdp.send('Performance.enable');
     await cdp.send('Emulation.setCPUThrottlingRate', { rate: throttle });
     if (line) {
       await cdp.send('Network.enable');
@@ -50,12 +58,17 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     await page.goto(address, { waitUntil: 'commit', timeout: 120_000 });
     const ready = (ours) => (ours ? !['loading', 'error'].includes(document.documentElement.dataset.state) && __cost.ready > 0 : __cost.firstFrame > 0);
     await page.waitForFunction(ready, ours, { timeout: 120_000, polling: 50 });
+    const { metrics } = await cdp.send('Performance.getMetrics');
     const t = await page.evaluate(() => ({
+      read: performance.getEntriesByType('resource').reduce((sum, r) => sum + r.decodedBodySize, 0),
       got: Math.max(...performance.getEntriesByType('resource').filter((r) => /agremens-(?!rest)[^/]*wasm|bare.*wasm/.test(r.name)).map((r) => r.responseEnd)),
       seen: performance.getEntriesByName('agremens-seen')[0]?.startTime ?? NaN,
       painted: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN,
       ...Object.fromEntries(['instance', 'begun', 'desk', 'canvas', 'firstFrame', 'ready'].map((k) => [k, __cost[k] || NaN])),
     }));
+    // What the page's own thread had of the processor, whatever else the
+    // machine did: slowed four times, it is slowed by being kept busy.
+    t.thread = 1000 * (metrics.find((m) => m.name === 'ThreadTime')?.value ?? NaN);
     if (press) {
       if (ours) await page.click('#listen');
       else await page.mouse.click(300, 300);
@@ -69,6 +82,7 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     }
     t.memory = await page.evaluate(() => __cost.memory());
     const events = await ended();
+    t.compiled = compiled(events);
     t.code = events.some((e) => e.name === 'wasm.Deserialize') ? 'yes' : 'no'; // what was compiled on an earlier visit was taken
     return t;
   } finally {

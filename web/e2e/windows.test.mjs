@@ -32,7 +32,8 @@ test(`${STEPS} steps in two windows leave the union`, async (t) => {
   const opened = new Set(), decided = new Map(); // of each piece and sign, the choice
 
   const title = (page) => page.evaluate(() => document.getElementById('title-text').textContent);
-  const chosen = (page) => page.$$eval('#choices button', (all) => all.findIndex((b) => b.getAttribute('aria-pressed') === 'true'));
+  // A way's key: only the first few ways are shown, so that its place moves.
+  const chosen = (page) => page.getAttribute('#choices button[aria-pressed=true]', 'data-key');
   const heading = (page) => page.evaluate(() => document.getElementById('sign-name').textContent);
   const sign = async (page, n) => { // goes to the sign of measure n + 1
     await page.fill('#bars', '1-4');

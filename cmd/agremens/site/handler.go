@@ -20,7 +20,7 @@ const PagePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; st
 
 // Permissions allows the page to ask for MIDI keyboards and the microphone, and
 // denies it what it never uses.
-const Permissions = "midi=(self), microphone=(self), camera=(), geolocation=(), payment=(), usb=()"
+const Permissions = "midi=(self), microphone=(self), camera=(), display-capture=(), geolocation=(), payment=(), usb=(), serial=(), hid=(), bluetooth=()"
 
 // Handler serves s. Cross-origin isolation gives the page finer time stamps.
 func Handler(s *Site) http.Handler {

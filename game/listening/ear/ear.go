@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"agremens/realize/codec/smf"
 	"agremens/realize/hear"
 	"agremens/realize/perf"
 )
@@ -15,6 +16,7 @@ type Ear struct {
 	both     bool // notes of both hands may be played
 	last     float64
 	ended    bool
+	level    level
 }
 
 // New returns an ear for a task as [Task.Pack] writes it; rate is in samples
@@ -27,7 +29,7 @@ func New(rate float64, task []float64) *Ear {
 		e.last = max(e.last, n.At)
 	}
 	e.both = hands[0] && hands[1]
-	e.listener = hear.New(e.expected(BothHands), hear.Options{Rate: rate})
+	e.listener, e.level = hear.New(e.expected(BothHands), hear.Options{Rate: rate}), level{rate: rate}
 	return e
 }
 
@@ -55,9 +57,13 @@ func (e *Ear) expected(hands Hands) hear.Expected {
 
 // Feed takes the next samples, ±1. It returns the indexes of the task's notes
 // that have just been heard, the last note's once as -1 more: after it nothing
-// is to come.
+// is to come. Once, some seconds after the beginning, it adds a [Level] where
+// the sound will not do.
 func (e *Ear) Feed(samples []float32) []float64 {
 	var heard []float64
+	if l := e.level.feed(samples); l != LevelFine {
+		heard = append(heard, float64(l))
+	}
 	for _, o := range e.listener.Feed(samples) {
 		if o.Note < 0 {
 			continue
@@ -69,6 +75,19 @@ func (e *Ear) Feed(samples []float32) []float64 {
 		}
 	}
 	return heard
+}
+
+// certain are the odds of a key that a MIDI file holds, as a logarithm.
+const certain = 20.0
+
+// Struck takes what a MIDI file holds in place of samples. It reports false
+// where that is no MIDI file.
+func (e *Ear) Struck(file []byte) bool {
+	struck, err := smf.Decode(file)
+	for _, s := range struck {
+		e.listener.Strike(hear.Strike{At: s.At, Key: s.Key, Odds: certain, Level: 40 * math.Log10(float64(max(1, s.Strength))/127)})
+	}
+	return err == nil
 }
 
 // clearly is by how much one hand alone must explain the sound better.

@@ -63,6 +63,9 @@ type Day struct {
 	ColdClean bool
 	// Reached is the fastest clean tempo of the day, 0 none.
 	Reached float64
+	// Played is the fastest at which it was clean at the instrument itself, as
+	// far as the page listened; 0 none.
+	Played float64
 }
 
 // EncodeReport writes a report in at most [MaxReport] letters: what does not
@@ -114,8 +117,12 @@ func (r Report) lines() string {
 		if d.ColdClean {
 			clean = "+"
 		}
-		w.text("day", fmt.Sprintf("%s %d %d %d %d %.0f %.0f %s %.0f",
-			d.Date, min(d.Tapped, maxMinutes), min(d.Piano, maxMinutes), d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached))
+		line := fmt.Sprintf("%s %d %d %d %d %.0f %.0f %s %.0f",
+			d.Date, min(d.Tapped, maxMinutes), min(d.Piano, maxMinutes), d.Rounds, d.Clean, d.ColdTempo, d.ColdLate, clean, d.Reached)
+		if d.Played > 0 {
+			line += fmt.Sprintf(" %.0f", d.Played)
+		}
+		w.text("day", line)
 	}
 	w.text("packed", r.Packed)
 	return w.String()
@@ -183,6 +190,9 @@ func (u *unread) day(s string) (d Day, ok bool) {
 	d.ColdTempo = u.number(d.Date, f[5], 0, maxBeats)
 	d.ColdLate = u.number(d.Date, f[6], -maxLate, maxLate)
 	d.Reached = u.number(d.Date, f[8], 0, maxBeats)
+	if len(f) > 9 {
+		d.Played = u.number(d.Date, f[9], 0, maxBeats)
+	}
 	return d, true
 }
 
