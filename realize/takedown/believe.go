@@ -57,6 +57,9 @@ func (p Place) believed(s []Strike, own []int) []int {
 		if b < needed {
 			continue
 		}
+		if p.Spread && s[i].Odds < Certain && struckBefore(s, kept, s[i].Key) {
+			continue // a chord that is rolled has each key once
+		}
 		if n := len(kept); n > 0 && !p.Spread && s[i].Odds < Certain && s[i].At-s[kept[n-1]].At < oneStrike {
 			if b > beliefs[n-1] {
 				kept[n-1], beliefs[n-1] = i, b
@@ -66,4 +69,13 @@ func (p Place) believed(s []Strike, own []int) []int {
 		kept, beliefs = append(kept, i), append(beliefs, b)
 	}
 	return kept
+}
+
+func struckBefore(s []Strike, kept []int, key int) bool {
+	for _, i := range kept {
+		if s[i].Key == key {
+			return true
+		}
+	}
+	return false
 }

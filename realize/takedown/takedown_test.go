@@ -110,6 +110,21 @@ func TestPartialsAreNotPlayed(t *testing.T) {
 	assert.Equal(t, "69 0 1/4, 68 1/4 1/4, 69 1/2 3/2", written(v))
 }
 
+// A rolled chord has each key once, and its keys lie to the end.
+func TestARolledChord(t *testing.T) {
+	p := place
+	p.Spread, p.Chord = true, []int{64, 61}
+	s := played(0.5, alone+"61@0 64@0.125 69@0.25")
+	for i := range s {
+		s[i].Odds = 5
+	}
+	ghost := played(0.5, "61@0.3")[0]
+	ghost.Odds = 4
+	v, ok := p.Write(append(s, ghost))
+	require.True(t, ok)
+	assert.Equal(t, "61 0 2, 64 1/8 15/8, 69 1/4 7/4", written(v))
+}
+
 // Whatever is played, what is written can be played: in order, each note with
 // a length.
 func TestWhateverIsPlayed(t *testing.T) {
