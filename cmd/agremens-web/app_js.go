@@ -107,6 +107,7 @@ func (a *app) wire() {
 // wireScores connects what brings a passage.
 func (a *app) wireScores() {
 	scores := newScores(a.words, a)
+	newFind(a.words, a, scores.name)
 	a.show(scores.show)
 	newPaper(a.words, a.staff, a)
 	newTyped(a.words, a)

@@ -33,7 +33,7 @@ func (s *Student) WithLog(d *diary.Diary) *Student {
 		for _, p := range own.Passages() {
 			progress := own.Progress(name, p.Key)
 			r := packet.Report{Title: p.Title, Fault: progress.Fault, Where: progress.Where}
-			if id, ok := strings.CutPrefix(p.Key, taskPrefix); ok {
+			if id, ok := strings.CutPrefix(p.Key, TaskPrefix); ok {
 				r.Task = id
 			}
 			r.Days, r.Goal = lesson.Days(own, name, p.Key)
@@ -59,8 +59,8 @@ func (s *Student) in(d *diary.Diary) bool {
 	return false
 }
 
-// taskPrefix begins the key of a task in the log, see [lesson.DeskID].
-const taskPrefix = "task-"
+// TaskPrefix begins the key of a task in the log, see [lesson.DeskID].
+const TaskPrefix = "task-"
 
 // Stayed is what has stayed of something over all tasks: of a piece, or of a
 // sign.

@@ -199,6 +199,14 @@ test('from the table to the next task in three presses', async () => {
   await page.selectOption('#task-week', '2');
   await page.click('#task-plan');
   assert.match(await until(() => page.textContent('#task-said'), (text) => text.startsWith('In the plan')), new RegExp(`${table[0].student}, ${table[1].student}\\.$`));
+  // The piece is found by her name.
+  await page.evaluate(() => document.getElementById('open-piece').click());
+  await page.fill('#piece-find', table[1].student.toLowerCase());
+  const found = await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length > 0);
+  assert.ok(found.every((text) => /^Task: /.test(text) && text.includes(table[1].student)), found.join());
+  await page.fill('#piece-find', 'no such piece');
+  assert.equal((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length === 0)).length, 0);
+  await page.click('#bring-close');
   await page.evaluate(() => document.getElementById('open-class').click());
   await page.click('#class-table tbody tr:first-child button');
   assert.equal(await planned(), drafted - 2 + 1, 'what was given leaves the plan; what was planned since is in it');
@@ -216,7 +224,8 @@ test('Sunday evening: from twelve files to twelve next tasks', async (t) => {
   let presses = 2; // the button, and opening what was chosen
   const press = async (selector) => { await page.click(selector); presses++; };
   await takeFiles(page, reports.filter((r) => r.week === 3).map(asFile));
-  for (const [i, found] of table.entries()) {
+  const byName = [...table].sort((a, b) => (a.student < b.student ? -1 : 1));
+  for (const [i, found] of byName.entries()) {
     if (i > 0) await press('#open-class');
     await page.waitForSelector('#class[open]');
     await press(`#class-table tbody tr:nth-child(${i + 1}) button`);
