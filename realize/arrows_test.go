@@ -48,6 +48,7 @@ var rooms = []room{
 	{folder: "realize", level: 2, pure: true},
 	{folder: "realize/tap", level: 2, pure: true},
 	{folder: "realize/hear", level: 3, pure: true},
+	{folder: "realize/heard", level: 4, pure: true},
 	{folder: "realize/takedown", level: 3, pure: true},
 	{folder: "realize/codec/...", level: 3, pure: true, beside: []string{"realize/codec/..."}},
 	{folder: "realize/codec", level: 3, pure: true, beside: []string{"realize/codec/..."}},

@@ -16,7 +16,7 @@ type voicing struct {
 	touch bool // answers to strength
 	room  float64
 	// level brings the instruments to one loudness: within 1 dB (ITU-R BS.1770) at
-	// a passage for two hands (cmd/check/tone).
+	// a passage for two hands, and at chords (cmd/check/tone).
 	level float64
 	build func(v *voice, s stroke)
 }
@@ -31,7 +31,7 @@ var voicings = [...]voicing{
 	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, level: 1.27, build: buildClavichord},
 	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, level: 0.833, build: buildFortepiano},
 	{key: "piano", name: "Modern piano", touch: true, room: 0.10, level: 1.226, build: grand.build},
-	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.11, build: buildOrgan},
+	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.048, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
 

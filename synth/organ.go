@@ -41,7 +41,8 @@ func buildOrgan(v *voice, s stroke) {
 		v.add(hz, level, 0, 0)
 		v.add(hz, -level, speech*p.speech, 0)
 	}
-	v.scale(0.085)
+	// A little less below, where chords stand that nothing lets die away.
+	v.scale(0.085 * math.Exp2(float64(s.key-64)/48))
 	v.noise[0].strike(burst{level: 0.006, hz: min(3*s.hz, 5000), breadth: 500, t60: 0.07}, v.rate)
 	v.damp = damping{seconds: 0.13 * math.Exp2(-float64(s.key-60)/40), bright: 2500}
 }

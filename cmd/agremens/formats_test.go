@@ -55,6 +55,17 @@ func TestMIDI(t *testing.T) {
 	assert.Less(t, len(realizeAs(t, "midi", "-measures", "2")), len(midi))
 }
 
+// The two bars hold a trill of four notes in a quarter, which pianists do not
+// play evenly.
+func TestOrnamentsArePerformedOrEven(t *testing.T) {
+	even := realizeAs(t, "midi")
+	assert.Equal(t, even, realizeAs(t, "midi", "-ornaments", "even"), "even unless asked otherwise")
+	assert.NotEqual(t, even, realizeAs(t, "midi", "-ornaments", "performed"))
+	code, _, errs := call("realize", "-ornaments", "dull", twoBars)
+	assert.NotZero(t, code)
+	assert.Contains(t, errs, "-ornaments dull is neither performed nor even")
+}
+
 func TestSVG(t *testing.T) {
 	d := xml.NewDecoder(strings.NewReader(realizeAs(t, "svg")))
 	shapes := 0

@@ -17,8 +17,10 @@ import (
 	"agremens/realize/codec/smf"
 	"agremens/realize/codec/wav"
 	"agremens/realize/hear"
+	"agremens/realize/heard"
 	"agremens/realize/music"
 	"agremens/realize/perf"
+	"agremens/realize/tap"
 )
 
 var hearExamples = []example{
@@ -95,6 +97,7 @@ type task struct {
 // way is one way to play, and its choice at each ornament.
 type way struct {
 	expected hear.Expected
+	about    []tap.Want          // what the score says of each note, nil where there is none
 	choices  map[string]choiceOf // by ornament
 }
 
@@ -186,8 +189,11 @@ func (t *task) add(r *realize.Reading, from, to int, q listening) {
 	begin, end := p.Measures[from].Onset, p.Measures[to-1].Onset.Add(p.Measures[to-1].Length)
 	w := way{choices: map[string]choiceOf{}}
 	w.expected.Tempo, w.expected.About = q.tempo, r.Tempo
-	inside := map[string]bool{}
+	inside, names := map[string]bool{}, map[string]string{}
 	for _, o := range r.Ornaments {
+		if o.Chosen >= 0 && o.Chosen < len(o.Choices) {
+			names[o.ID] = o.Choices[o.Chosen].Name
+		}
 		if o.Measure >= from && o.Measure < to {
 			inside[o.ID] = true
 			w.choices[o.ID] = choiceOf{string(o.Note), o.Chosen, fmt.Sprintf("Bar %s, %s hand, %s", p.Measures[o.Measure].Number, handName(handOf(o.Staff)), o.Principal)}
@@ -212,6 +218,7 @@ func (t *task) add(r *realize.Reading, from, to int, q listening) {
 			note.Program, note.Sent = true, math.NaN()
 		}
 		w.expected.Notes = append(w.expected.Notes, note)
+		w.about = append(w.about, tap.Want{Onset: n.Onset, Written: n.Onset, Note: n.From, Name: names[n.Ornament], Degree: n.Degree, Measured: n.Measured})
 	}
 	t.ways = append(t.ways, w)
 }
@@ -348,17 +355,78 @@ func (q listening) listen(name string, t *task, errs io.Writer) (*heardFile, err
 	if h.report.Reason == hear.Silent {
 		return nil, fmt.Errorf("%s: %w", name, errNothingHeard)
 	}
+	h.judge()
 	return h, nil
 }
 
-// choose judges what was heard by the way that explains it best.
+// choose judges what was heard by the way, and the hands, that explain it best.
 func (h *heardFile) choose(l *hear.Listener) {
-	for i := range h.task.ways {
-		w := &h.task.ways[i]
-		if r := l.Against(w.expected); i == 0 || r.Reason == "" && (h.report.Reason != "" || r.Fit > h.report.Fit+0.5) {
-			h.report, h.way = r, w
+	h.way, h.alone = nil, ""
+	try := func(w *way, e hear.Expected, alone string, by float64) {
+		if r := l.Against(e); h.way == nil || r.Reason == "" && (h.report.Reason != "" || r.Fit > h.report.Fit+by) {
+			h.report, h.way, h.alone = r, w, alone
 		}
 	}
+	for i := range h.task.ways {
+		try(&h.task.ways[i], h.task.ways[i].expected, "", clearer)
+	}
+	// Whoever plays one hand leaves out the other's notes.
+	if h.report.Reason == "" && !h.lacking() {
+		return
+	}
+	for _, hand := range [2]perf.Hand{perf.Right, perf.Left} {
+		if one, some := h.task.ways[0].oneHand(hand); some {
+			try(&h.task.ways[0], one, handName(hand), clearer)
+		}
+	}
+	for i := range h.task.ways {
+		w := &h.task.ways[i]
+		if h.alone != "" && i > 0 {
+			one, _ := w.oneHand(handNamed(h.alone))
+			try(w, one, h.alone, clearer)
+		}
+	}
+}
+
+// clearer is by how much another way must explain the sound better.
+const clearer = 0.5
+
+// lacking reports whether much of a hand is missing.
+func (h *heardFile) lacking() bool {
+	var due, gone [2]int
+	for i, n := range h.report.Notes {
+		if hand := h.way.expected.Notes[i].Hand; n.Reached && !h.way.expected.Notes[i].Program {
+			due[hand]++
+			if !n.Played && !n.Unsure {
+				gone[hand]++
+			}
+		}
+	}
+	return 2*gone[0] > due[0] || 2*gone[1] > due[1]
+}
+
+func handNamed(name string) perf.Hand {
+	if name == "left" {
+		return perf.Left
+	}
+	return perf.Right
+}
+
+// oneHand is what may be played where the other hand rests: its notes keep
+// their places below the keyboard. some is false where one hand is all there is.
+func (w *way) oneHand(hand perf.Hand) (e hear.Expected, some bool) {
+	e = w.expected
+	e.Notes = append([]hear.Note(nil), e.Notes...)
+	both := [2]bool{}
+	for i := range e.Notes {
+		if n := &e.Notes[i]; !n.Program {
+			both[n.Hand] = true
+			if n.Hand != hand {
+				n.Key = -1
+			}
+		}
+	}
+	return e, both[0] && both[1]
 }
 
 const certain = 8.0 // logarithm of the odds that a key of a MIDI file was struck
@@ -406,7 +474,25 @@ type heardFile struct {
 	task   *task
 	way    *way
 	report hear.Report
+	judged tap.Result
+	alone  string // the one hand that was played, "" both
 	delay  *float64
+}
+
+// judge has what was heard judged as taps are.
+func (h *heardFile) judge() {
+	if h.report.Reason == "" {
+		o := tap.Options{}
+		if q := 60_000 / h.report.Tempo; q > 0 && !math.IsInf(q, 0) {
+			o.BeatMS = q * h.task.beat.every
+		}
+		e := h.way.expected
+		if h.alone != "" {
+			e, _ = h.way.oneHand(handNamed(h.alone))
+			o.Alone = true
+		}
+		h.judged = heard.Judge(e, h.report, h.way.about, o)
+	}
 }
 
 type hearJSON struct {
@@ -416,10 +502,14 @@ type hearJSON struct {
 	Cents     float64        `json:"tuning_cents"`
 	Delay     *float64       `json:"speaker_delay_s"`
 	Passes    int            `json:"passes"`
+	Alone     string         `json:"alone,omitempty"` // the one hand that was played
 	Stopped   *string        `json:"stopped"`
 	Notes     []heardJSON    `json:"notes"`
 	Extra     []extraJSON    `json:"extra"`
 	Ornaments []ornateJSON   `json:"ornaments"`
+	Summary   string         `json:"summary,omitempty"`
+	Next      string         `json:"next,omitempty"`
+	Findings  []findingJSON  `json:"findings"`
 	Heard     conditionsJSON `json:"heard"`
 }
 
@@ -451,6 +541,7 @@ type ornateJSON struct {
 	PerSecond *float64    `json:"notes_per_second"`
 	Softest   string      `json:"softest,omitempty"`
 	Loudest   string      `json:"loudest,omitempty"`
+	Together  string      `json:"together,omitempty"` // struck at once with the note before it
 	Faults    []faultJSON `json:"faults"`
 }
 
@@ -460,11 +551,18 @@ type faultJSON struct {
 	Note string   `json:"note,omitempty"`
 }
 
+// findingJSON is one thing that the judge of taps says.
+type findingJSON struct {
+	Code  string `json:"code"`
+	Note  string `json:"note,omitempty"` // the ornament's; "" where it holds for all
+	Fault bool   `json:"fault"`
+	Says  string `json:"says"`
+}
+
 type conditionsJSON struct {
-	SNR          *float64 `json:"snr_db"`
-	LevelControl *bool    `json:"level_control"`
-	Clipped      bool     `json:"clipped"`
-	Reason       *string  `json:"reason"`
+	SNR     *float64 `json:"snr_db"`
+	Clipped bool     `json:"clipped"`
+	Reason  *string  `json:"reason"`
 }
 
 // rounded returns x to so many places, as JSON has it.
@@ -487,7 +585,7 @@ func amountJSON(a hear.Amount, places int) *float64 {
 func (h *heardFile) json() ([]byte, error) {
 	r := h.report
 	notes := h.way.expected.Notes
-	d := hearJSON{Schema: 1, Cents: *rounded(r.Cents, 1), Passes: r.Passes, Notes: []heardJSON{}, Extra: []extraJSON{}, Ornaments: []ornateJSON{},
+	d := hearJSON{Schema: 1, Cents: *rounded(r.Cents, 1), Passes: r.Passes, Notes: []heardJSON{}, Extra: []extraJSON{}, Ornaments: []ornateJSON{}, Findings: []findingJSON{},
 		Heard: conditionsJSON{SNR: rounded(r.Signal.SNR, 0), Clipped: r.Signal.Clipped}}
 	if h.delay != nil {
 		d.Delay = rounded(*h.delay, 5)
@@ -528,17 +626,31 @@ func (h *heardFile) json() ([]byte, error) {
 		if o.Softest >= 0 {
 			j.Softest, j.Loudest = notes[o.Softest].ID, notes[o.Loudest].ID
 		}
+		if o.Together >= 0 {
+			j.Together = notes[o.Together].ID
+		}
+		for _, f := range h.judged.Findings {
+			if k := heard.Kind(f); k != "" && (f.Ornament == o.Name || f.Ornament == "") {
+				g := faultJSON{Kind: k}
+				if f.MS != 0 {
+					g.MS = rounded(f.MS, 1)
+				}
+				j.Faults = append(j.Faults, g)
+			}
+		}
 		for _, f := range o.Faults {
 			g := faultJSON{Kind: f.Kind}
-			if f.MS != 0 {
-				g.MS = rounded(f.MS, 1)
-			}
 			if f.Note >= 0 {
 				g.Note = notes[f.Note].ID
 			}
 			j.Faults = append(j.Faults, g)
 		}
 		d.Ornaments = append(d.Ornaments, j)
+	}
+	d.Alone = h.alone
+	d.Summary, d.Next = h.judged.Summary, h.judged.Next
+	for _, f := range h.judged.Findings {
+		d.Findings = append(d.Findings, findingJSON{f.Code, h.way.choices[f.Ornament].note, f.Fault, f.Teacher})
 	}
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

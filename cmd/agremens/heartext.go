@@ -40,6 +40,9 @@ func (h *heardFile) text() []byte {
 	}
 	fmt.Fprintf(&b, "%.0f quarter notes per minute; tuned %+.0f cents\n", r.Tempo, r.Cents)
 	fmt.Fprintf(&b, "Notes played: %d; missing: %d; extra or other: %d; not sure: %d\n", played, gone, len(r.Extra), unsure)
+	if h.alone != "" {
+		fmt.Fprintf(&b, "The %s hand alone was played.\n", h.alone)
+	}
 	if r.Passes > 1 {
 		fmt.Fprintf(&b, "Begun %d times; the last is judged.\n", r.Passes)
 	}
@@ -63,12 +66,24 @@ func (h *heardFile) text() []byte {
 		if o.Uneven.Known {
 			fmt.Fprintf(&b, "  its intervals scatter by %.0f %%\n", 100*o.Uneven.V)
 		}
+		if o.Together >= 0 {
+			fmt.Fprintf(&b, "  struck at once with the note before it (%s)\n", notes[o.Together].ID)
+		}
 		for _, f := range o.Faults {
 			b.WriteString("  " + f.Kind)
 			if f.Note >= 0 {
 				fmt.Fprintf(&b, " (%s)", notes[f.Note].ID)
 			}
 			b.WriteString("\n")
+		}
+	}
+	if len(h.judged.Findings) > 0 {
+		b.WriteString("\n")
+		for _, f := range h.judged.Findings {
+			b.WriteString(f.Teacher + "\n")
+		}
+		if h.judged.Next != "" {
+			b.WriteString(h.judged.Next + "\n")
 		}
 	}
 	b.WriteString("\n   quarter  note        seconds   error\n")

@@ -23,6 +23,7 @@ type request struct {
 	percent    float64 // of the goal tempo, for midi and wav
 	repeats    bool
 	instrument string
+	ornaments  string // in midi and wav: performed or even
 	tuning     string
 	pitch      float64 // Hz of a'
 	taste      realize.Taste
@@ -39,6 +40,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.Float64Var(&q.percent, "percent", 100, "tempo of midi and wav in percent of the goal tempo")
 	set.BoolVar(&q.repeats, "repeats", false, "take repeats, da capo and dal segno in midi and wav")
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "instrument of wav")
+	set.StringVar(&q.ornaments, "ornaments", "even", "ornaments in midi and wav: performed, as pianists time them, or plain and even")
 	set.StringVar(&q.tuning, "tuning", "equal", "temperament of wav")
 	set.Float64Var(&q.pitch, "pitch", 440, "pitch of a' in hertz, for wav")
 	printed := set.Bool("as-printed", false, "read only the ornament signs of a .krn file, not the intervals it gives for them")
@@ -138,6 +140,8 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
 	case !(q.pitch >= 300 && q.pitch <= 600):
 		return nil, wrongUse{fmt.Sprintf("-pitch %v is not between 300 and 600 hertz", q.pitch)}
+	case q.ornaments != "performed" && q.ornaments != "even":
+		return nil, wrongUse{fmt.Sprintf("-ornaments %s is neither performed nor even", q.ornaments)}
 	case q.tradition != "" && !slices.ContainsFunc(realize.Traditions(), func(t realize.TraditionInfo) bool { return t.Key == q.tradition }):
 		return nil, wrongUse{fmt.Sprintf("-tradition %s is not one of %s", q.tradition, traditionKeys())}
 	}

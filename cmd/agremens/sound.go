@@ -16,7 +16,7 @@ func exported(format string) writer {
 	return func(w written) ([]byte, error) {
 		q := w.request
 		o := export.Options{
-			From: w.from, To: w.to, Percent: q.percent, Played: true,
+			From: w.from, To: w.to, Percent: q.percent, Played: true, Shaped: q.ornaments == "performed",
 			Instrument: synth.Instrument(q.instrument), Tuning: q.tuning, Pitch: q.pitch,
 		}
 		if q.repeats {

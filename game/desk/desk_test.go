@@ -195,6 +195,10 @@ func TestTheSoundGoesWithThePractice(t *testing.T) {
 func TestTuning(t *testing.T) {
 	d := open(t)
 	assert.InDelta(t, 440, d.Tuning().Hz(69, 0), 1e-9)
+	assert.Empty(t, d.Apply(map[string]string{"ornaments": "even"}, nil))
+	assert.True(t, d.Even)
+	assert.Empty(t, d.Apply(map[string]string{"ornaments": "performed"}, nil))
+	assert.False(t, d.Even)
 	assert.Empty(t, d.Apply(map[string]string{"tuning": "vallotti", "pitch": "415"}, nil))
 	assert.Equal(t, "vallotti", d.Tuning().Name)
 	assert.InDelta(t, 415, d.Tuning().Hz(69, 0), 1e-9)

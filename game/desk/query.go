@@ -29,7 +29,7 @@ func ParseHand(word string) (round.Hands, bool) {
 
 // Fields are the settings that [Desk.Apply] takes from an address.
 func Fields() []string {
-	return []string{"bars", "tempo", "hand", "play", "instrument", "tuning", "pitch", "beat", "countin", "repeat", "follow", "tradition"}
+	return []string{"bars", "tempo", "hand", "play", "instrument", "ornaments", "tuning", "pitch", "beat", "countin", "repeat", "follow", "tradition"}
 }
 
 // Apply takes settings from an address by their names, which are those of
@@ -85,6 +85,13 @@ func (d *Desk) Apply(query map[string]string, instruments []string) []string {
 			d.SetInstrument(v)
 		} else {
 			complain("instrument", v, strings.Join(instruments, ", "))
+		}
+	}
+	if v, ok := query["ornaments"]; ok {
+		if v == "performed" || v == "even" {
+			d.Even = v == "even"
+		} else {
+			complain("ornaments", v, "performed, even")
 		}
 	}
 	d.applyTuning(query, complain)

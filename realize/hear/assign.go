@@ -3,8 +3,6 @@ package hear
 import (
 	"math"
 	"sort"
-
-	"agremens/realize/perf"
 )
 
 // The second alignment takes each hand by itself, because an ornament that
@@ -473,15 +471,13 @@ func firstFrom(strikes []Strike, t float64) int {
 	return sort.Search(len(strikes), func(i int) bool { return strikes[i].At >= t })
 }
 
-// handOf returns the hand that plays an ornament, and its notes in order.
-func (p *plan) handOf(ornament string) (perf.Hand, []int) {
-	hand := perf.Right
+// notesOf returns the notes of an ornament in order.
+func (p *plan) notesOf(ornament string) []int {
 	var notes []int
 	for _, i := range p.own {
 		if p.notes[i].Ornament == ornament {
 			notes = append(notes, i)
-			hand = p.notes[i].Hand
 		}
 	}
-	return hand, notes
+	return notes
 }

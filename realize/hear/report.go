@@ -100,7 +100,11 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		if at < first-samePlace || at > last+samePlace {
 			continue
 		}
-		r.Notes[i] = heard(claims[i], strikes, p.notes[i].Ornament != "")
+		h := heard(claims[i], strikes, p.notes[i].Ornament != "")
+		if !h.Played && p.notes[i].Key < tooLow && !l.gauge.silentInput {
+			h.Unsure, h.Confidence = true, 0.5
+		}
+		r.Notes[i] = h
 	}
 	p.rivals(&r, claims, strikes)
 	p.unreached(&r, way)
@@ -108,25 +112,35 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	p.extras(&r, way, claims, strikes)
 	r.Fit = fit(&r, p)
 	p.errors(&r, e, due)
-	r.Ornaments = p.judge(&r, e)
+	r.Ornaments = p.ornaments(&r)
 	return r
 }
+
+// otherKey is what another key in place of the one written costs: no more than
+// one too many, or ways to play that lack the note would always win.
+const otherKey = 2.0
 
 // fit adds up what speaks for the notes and what against.
 func fit(r *Report, p *plan) float64 {
 	sum := 0.0
+	instead := map[int]bool{}
+	for _, x := range r.Extra {
+		if x.InsteadOf >= 0 {
+			instead[x.InsteadOf] = true
+			sum -= otherKey
+		} else {
+			sum -= 2 * x.Confidence
+		}
+	}
 	for _, i := range p.own {
 		switch h := r.Notes[i]; {
 		case h.Played:
 			sum += min(h.Odds+2, worth)
 		case h.Unsure: // a way that needs it is the less likely one
 			sum--
-		case h.Reached:
+		case h.Reached && !instead[i]:
 			sum -= notHeard
 		}
-	}
-	for _, x := range r.Extra {
-		sum -= 2 * x.Confidence
 	}
 	return sum
 }
@@ -139,6 +153,10 @@ const (
 	// An ornament's notes stand out, or they were not played.
 	ornamentally = 1.4
 )
+
+// tooLow is the lowest key of which silence is believed: a microphone has little
+// of what lies below, and the ear was trained from here upwards.
+const tooLow = 34
 
 func heard(c claim, strikes []Strike, ornament bool) Heard {
 	if ornament {

@@ -25,7 +25,7 @@ const (
 	offsetRange  = 400.0 // ms, largest offset either way
 	offsetFirst  = 0.002 // cost of a ms of offset at the first match
 	offsetUsual  = 120.0 // ms; leads and latencies keep within it
-	offsetHold   = 0.8   // cost of each match at an offset a whole beat beyond that
+	offsetHold   = 1.6   // cost of each match at an offset a whole beat beyond that
 	offsetChange = 0.005 // cost of a ms of change
 	offsetNew    = 1.2   // cost of any change at most
 	matchWeight  = 2.0

@@ -30,7 +30,7 @@ func offsetsOf(beat float64) []float64 {
 // hold is what each match costs at an offset larger than leads are.
 func hold(offset, beat float64) float64 {
 	beyond := max(0, math.Abs(offset)-120) / beat
-	return 0.8 * beyond * beyond
+	return 1.6 * beyond * beyond
 }
 
 // bruteForce tries every order-preserving matching with every run of offsets.

@@ -1,7 +1,6 @@
 package tap_test
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"math/rand"
@@ -93,7 +92,7 @@ func TestConfusion(t *testing.T) {
 			if bars < 8 {
 				return
 			}
-			least := cmp.Or(p.least, 0.95)
+			const least = 0.95
 			assert.GreaterOrEqual(t, share(named), least-chance(least), "named: %s", others(row))
 			if p.innocent > 0 {
 				assert.LessOrEqual(t, share(blamed), p.innocent+chance(p.innocent), "blamed: %s", others(row))

@@ -1,6 +1,9 @@
 package tap
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Codes of findings, in the order in which they are told: the relation to the
 // other hand comes first, then the figure itself, then what follows it.
@@ -62,7 +65,7 @@ const (
 	nameLast    = 1.35  // 1.5·… : 1/12 1/12 1/6 is 2 (case J4)
 	nameAfter   = 0.965 // 6 % over two beats is rushing (case J5); 2.5 % is just noticeable
 	usualSpread = 0.05  // of the beat, untrained (Repp 2005, from memory)
-	nameSpread  = 0.105 // of the beat; untrained tappers keep within 4–6 % (Repp 2005, from memory)
+	nameSpread  = 0.092 // of the beat, where many notes show it; untrained tappers keep within 4–6 % (Repp 2005, from memory)
 	nameUneven  = 0.35
 	driftShare  = 0.02  // ms of drift a ms: a tempo 2 % off
 	nameRelease = 100.0 // keys let go by so much: a hand's touch varies more than its onsets
@@ -121,11 +124,16 @@ const (
 	errorsFew  = 4.0 // fewer than four playings
 	errorsSole = 4.2 // one playing, the only one
 	errorsOne  = 5.2 // one place of several, looked at by itself
+	// More where a fault, when it is there, lies far beyond chance: the landing,
+	// the hands apart and notes that crowd lose nothing by it.
+	errorsPlain = 0.5
+	// Fewer for a limp: the smallest that is named lies nearest to chance.
+	errorsLimp = -0.4
 )
 
 // clear reports whether the pool lies beyond a limit (negative: below it) and
 // beyond chance.
-func (p pool) clear(limit float64, one bool) bool {
+func (p pool) clear(limit float64, one bool, more float64) bool {
 	if p.n == 0 || p.mean*limit <= 0 || math.Abs(p.mean) < math.Abs(limit) || p.share < majority {
 		return false
 	}
@@ -138,7 +146,7 @@ func (p pool) clear(limit float64, one bool) bool {
 	case p.n < 4:
 		times = errorsFew
 	}
-	return math.Abs(p.mean) >= times*p.se
+	return math.Abs(p.mean) >= (times+more)*p.se
 }
 
 // rule names a fault of a measured amount: a time beyond a limit, or a ratio
@@ -148,7 +156,8 @@ type rule struct {
 	get    func(*OrnamentResult) Amount
 	limit  float64
 	ratio  bool
-	lead   bool // measured from the lead, so its error counts
+	lead   bool    // measured from the lead, so its error counts
+	more   float64 // standard errors beyond the usual
 	unless func(*OrnamentResult) bool
 	when   func([]*OrnamentResult) bool
 }
@@ -197,12 +206,12 @@ func rules(beat float64) []rule {
 		{code: CodeHandWaits, get: wait, limit: nameWait, ratio: true},
 		{code: CodeTurnTwoQuick, get: last, limit: nameLast, ratio: true, unless: early},
 		{code: CodeTurnEarly, get: held, limit: -edge},
-		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true},
-		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true},
+		{code: CodeLimps, get: limp, limit: nameLimp, ratio: true, more: errorsLimp},
+		{code: CodeLimpsLower, get: limp, limit: 1 / nameLimp, ratio: true, more: errorsLimp},
 		// A free trill may well grow or calm down: only its edges count. A single
 		// appoggiatura has words of its own.
-		{code: CodeCrowdedFront, get: crowd, limit: nameCrowd, ratio: true, unless: free},
-		{code: CodeCrowdedBack, get: crowd, limit: 1 / nameCrowd, ratio: true, unless: free},
+		{code: CodeCrowdedFront, get: crowd, more: errorsPlain, limit: nameCrowd, ratio: true, unless: free},
+		{code: CodeCrowdedBack, get: crowd, more: errorsPlain, limit: 1 / nameCrowd, ratio: true, unless: free},
 		{code: CodeRushed, get: pace, limit: namePace, ratio: true, unless: free},
 		{code: CodeLeanShort, get: lean, limit: -edge},
 		{code: CodeLeanLong, get: lean, limit: edge},
@@ -210,8 +219,8 @@ func rules(beat float64) []rule {
 		{code: CodeBump, get: bump, limit: edge, unless: inTime},
 		{code: CodeDragged, get: pace, limit: 1 / namePace, ratio: true, unless: free},
 		{code: CodeLateAfter, get: behind, limit: edge, when: stays},
-		{code: CodeLandsLate, get: landing, limit: edge, lead: true},
-		{code: CodeLandsEarly, get: landing, limit: -edge, lead: true},
+		{code: CodeLandsLate, get: landing, more: errorsPlain, limit: edge, lead: true},
+		{code: CodeLandsEarly, get: landing, more: errorsPlain, limit: -edge, lead: true},
 		{code: CodeRushesAfter, get: after, limit: nameAfter, ratio: true},
 		{code: CodeSlowsAfter, get: after, limit: 1 / nameAfter, ratio: true},
 	}
@@ -234,9 +243,10 @@ type fault struct {
 func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 	var faults []fault
 	named := map[string]bool{}
-	seek := func(rs []*OrnamentResult, id string) {
+	seek := func(rs []*OrnamentResult, id string, others func(u rule) float64) {
 		for _, f := range countFaults(rs, id, leadSE) {
-			if !named[f.code] {
+			// One playing that lacks two notes is no other fault than all that do.
+			if !named[f.code] && !(f.code == CodeNoEnding && named[CodeFewerNotes]) {
 				named[f.code] = true
 				f.ornament = id
 				faults = append(faults, f)
@@ -257,7 +267,8 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 				se = leadSE
 			}
 			p := pooled(apply, u.get, u.ratio, se)
-			if !p.clear(u.bound(), id != "") || 2*len(apply) < len(rs) {
+			p.se = math.Max(p.se, others(u)/math.Sqrt(float64(max(1, p.n))))
+			if !p.clear(u.bound(), id != "", u.more) || 2*len(apply) < len(rs) {
 				continue
 			}
 			named[u.code] = true
@@ -268,7 +279,7 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 			faults = append(faults, f)
 		}
 	}
-	seek(all, "")
+	seek(all, "", func(rule) float64 { return 0 })
 	// The written note tells repeats of one ornament, whatever their ids.
 	type place struct{ note, id string }
 	at := map[place][]*OrnamentResult{}
@@ -285,10 +296,30 @@ func ornamentFaults(all []*OrnamentResult, leadSE, beat float64) []fault {
 	}
 	if len(places) > 1 {
 		for _, p := range places {
-			seek(at[p], at[p][0].Ornament)
+			seek(at[p], at[p][0].Ornament, func(u rule) float64 { return scatterOf(all, at[p], u) })
 		}
 	}
 	return faults
+}
+
+// scatterOf returns how far a rule's amount scatters from playing to playing
+// elsewhere than at one place: a place by itself stands out only beyond that.
+func scatterOf(all, place []*OrnamentResult, u rule) float64 {
+	var x []float64
+	for _, r := range all {
+		a := u.get(r)
+		if !a.Known || slices.Contains(place, r) {
+			continue
+		}
+		if u.ratio {
+			a.V = math.Log(math.Max(0.05, a.V))
+		}
+		x = append(x, a.V)
+	}
+	if len(x) < 3 {
+		return 0
+	}
+	return robustDeviation(x)
 }
 
 // countFaults looks for what most playings share in the number of notes; id is
@@ -309,7 +340,7 @@ func countFaults(rs []*OrnamentResult, id string, leadSE float64) []fault {
 		f.remark = code == CodeCount
 		faults = append(faults, f)
 	}
-	if end := pooled(rs, func(r *OrnamentResult) Amount { return r.end }, false, leadSE); end.clear(-nameMS, false) {
+	if endsEarly(rs, leadSE) {
 		share(CodeBeforeBeat, func(r *OrnamentResult) bool { return r.BeforeBeat })
 	}
 	share(CodeNoEnding, func(r *OrnamentResult) bool { return r.NoEnding })
@@ -325,4 +356,27 @@ func countFaults(rs []*OrnamentResult, id string, leadSE float64) []fault {
 		return r.Free && !r.NoEnding && r.Tapped >= 2 && r.Tapped != r.Wanted
 	})
 	return faults
+}
+
+// endsEarly reports whether the last notes come early beyond chance: beyond
+// what the player's plain notes let expect, or, where a stumble among these
+// makes anything look possible, beyond what these ends show among themselves.
+func endsEarly(rs []*OrnamentResult, leadSE float64) bool {
+	end := func(r *OrnamentResult) Amount { return r.end }
+	if pooled(rs, end, false, leadSE).clear(-nameMS, false, 0) {
+		return true
+	}
+	var ends []float64
+	for _, r := range rs {
+		if r.end.Known {
+			ends = append(ends, r.end.V)
+		}
+	}
+	if len(ends) < 4 {
+		return false
+	}
+	middle := median(ends)
+	// A median is a quarter less sharp than a mean.
+	se := math.Hypot(1.25*robustDeviation(ends)/math.Sqrt(float64(len(ends))), leadSE)
+	return middle <= -nameMS && -middle >= errorsAll*se
 }

@@ -23,7 +23,6 @@ type put struct {
 	accept  []string // codes that name it; the first is the one meant
 	words   *words.Catalogue
 	gap     float64 // ms of a gap of the clock in the round; negative: so long before it
-	least   float64 // share of rounds in which it must be named first; 0 is 0.95
 	// innocent is the share of rounds that may be blamed at most, 0 any; clean
 	// the share that must be clean, 0 none.
 	innocent, clean float64
@@ -158,7 +157,7 @@ func some(r *rand.Rand, row []planned, n int, do func(s *planned)) []planned {
 var puts = []put{
 	{name: "none, trained", innocent: 0.01, clean: 0.95, figures: anyFigure, player: trained, accept: []string{tap.CodeClean, tap.CodeNearly}},
 	{name: "none, untrained", innocent: 0.01, clean: 0.90, figures: anyFigure, player: untrained, accept: []string{tap.CodeClean, tap.CodeNearly}},
-	{name: "none, child", innocent: 0.05, clean: 0.65, figures: anyFigure, player: child, accept: []string{tap.CodeClean, tap.CodeNearly}},
+	{name: "none, child", innocent: 0.015, clean: 0.70, figures: anyFigure, player: child, accept: []string{tap.CodeClean, tap.CodeNearly}},
 	{name: "free count", innocent: 0.01, clean: 0.95, figures: []figure{freeTrill}, player: trained, spoil: recount(6), accept: []string{tap.CodeClean, tap.CodeNearly}},
 	{name: "late", figures: anyFigure, player: untrained, accept: []string{tap.CodeLateStart},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 { return 80 + 50*v })},
@@ -174,7 +173,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "before the beat", least: 0.92, figures: []figure{shortTrill, mordent, leaning}, player: untrained, accept: []string{tap.CodeBeforeBeat},
+	{name: "before the beat", figures: []figure{shortTrill, mordent, leaning}, player: untrained, accept: []string{tap.CodeBeforeBeat},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			first := planned{}
 			for i, s := range row {
@@ -215,7 +214,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "an alternation too few", least: 0.90, figures: filling, player: untrained, spoil: recount(6), accept: []string{tap.CodeFewerNotes}},
+	{name: "an alternation too few", figures: filling, player: untrained, spoil: recount(6), accept: []string{tap.CodeFewerNotes}},
 	{name: "an alternation too many", figures: filling, player: untrained, spoil: recount(10), accept: []string{tap.CodeMoreNotes}},
 	{name: "turn too early", figures: []figure{dottedTurn}, player: untrained, accept: []string{tap.CodeTurnEarly},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
@@ -244,7 +243,7 @@ var puts = []put{
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return -place * (0.25 + 0.15*v) * quarter
 		})},
-	{name: "leans too short", least: 0.93, figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanShort},
+	{name: "leans too short", figures: []figure{leaning}, player: untrained, accept: []string{tap.CodeLeanShort},
 		spoil: inOrnament(func(v, place float64, s planned, quarter float64) float64 {
 			return -float64(s.want.Index) * (0.15 + 0.1*v) * quarter
 		})},
@@ -273,7 +272,7 @@ var puts = []put{
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			return some(r, row, 3, func(s *planned) { s.drop = true })
 		}},
-	{name: "doubled", clean: 0.8, least: 0.92, figures: []figure{mordent, shortTrill}, player: untrained, accept: []string{tap.CodeExtra},
+	{name: "doubled", clean: 0.8, figures: []figure{mordent, shortTrill}, player: untrained, accept: []string{tap.CodeExtra},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			return some(r, row, 3, func(s *planned) { s.twice = s.want.Ornament == "" })
 		}},
@@ -297,7 +296,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "uneven", least: 0.86, figures: filling, player: trained, accept: []string{tap.CodeUneven},
+	{name: "uneven", figures: filling, player: trained, accept: []string{tap.CodeUneven},
 		spoil: func(r *rand.Rand, row []planned, quarter float64) []planned {
 			for i, s := range row {
 				if s.want.Ornament != "" && s.want.Index > 0 {
@@ -340,7 +339,7 @@ var puts = []put{
 			}
 			return row
 		}},
-	{name: "unsteady", least: 0.90, figures: []figure{mordent}, player: func(r *rand.Rand) player {
+	{name: "unsteady", figures: []figure{mordent}, player: func(r *rand.Rand) player {
 		p := untrained(r)
 		p.spread = 0.13 + 0.03*r.Float64()
 		return p

@@ -66,7 +66,7 @@ func explain(faults []fault, beat float64) []fault {
 	causes := map[string][]string{
 		CodeLeanShort:    {CodeBump, CodeLetsGo},
 		CodeLeanLong:     {CodeLandsLate},
-		CodeBeforeBeat:   {CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeEarlyStart, CodeLateStart, CodeMissed, CodeExtra, CodeBump, CodeRushed, CodeDragged, CodeLandsEarly, CodeCrowdedFront, CodeCrowdedBack, CodeLimps, CodeLimpsLower, CodeFewerNotes, CodeMoreNotes, CodeUneven, CodeHandsApart},
+		CodeBeforeBeat:   {CodeLeanShort, CodeLeanLong, CodeLetsGo, CodeEarlyStart, CodeLateStart, CodeMissed, CodeExtra, CodeBump, CodeRushed, CodeDragged, CodeLandsEarly, CodeCrowdedFront, CodeCrowdedBack, CodeLimps, CodeLimpsLower, CodeFewerNotes, CodeMoreNotes, CodeUneven, CodeHandsApart, CodeUnsteady},
 		CodeTurnTwoQuick: {CodeRushed, CodeCrowdedFront, CodeCrowdedBack, CodeUneven, CodeBump, CodeLimps, CodeLimpsLower},
 		CodeTurnEarly:    {CodeBump, CodeUneven},
 		CodeNoEnding:     {CodeMissed, CodeFewerNotes, CodeBump},
@@ -109,6 +109,18 @@ func explain(faults []fault, beat float64) []fault {
 		}
 	}
 	for _, f := range faults {
+		if f.code != CodeUneven {
+			continue
+		}
+		// Of notes played at random two may fall together: here and there one
+		// is lacking.
+		for _, g := range faults {
+			if g.code == CodeMissed && 2*g.count[0] <= len(f.about) {
+				said[g.code] = true
+			}
+		}
+	}
+	for _, f := range faults {
 		if said[f.code] {
 			continue
 		}
@@ -132,12 +144,12 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 		case math.Abs(lead.MS) >= 10 && math.Abs(lead.MS) > 2*lead.SE:
 			faults = append(faults, fault{code: CodeLead, size: lead.MS, ms: true, remark: true})
 		}
-		if s := sides[lead.Hand]; math.Min(s.scatter, s.jitter) > math.Max(nameMS, nameSpread*beat) {
-			faults = append(faults, fault{code: CodeUnsteady, size: s.scatter, ms: true})
-		}
+	}
+	if jitter, n := jitterOf(sides); n > 0 && jitter > math.Max(nameMS, nameSpread*beat)*(1+0.8/math.Sqrt(n)) {
+		faults = append(faults, fault{code: CodeUnsteady, size: jitter, ms: true})
 	}
 	t := r.Together
-	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > errorsAll*t.SpreadMS/math.Sqrt(float64(t.N)) {
+	if t.N >= leadLeast && math.Abs(t.MeanMS) >= nameMS && math.Abs(t.MeanMS) > (errorsAll+errorsPlain)*t.SpreadMS/math.Sqrt(float64(t.N)) {
 		faults = append(faults, fault{code: CodeHandsApart, size: t.MeanMS, ms: true})
 	}
 	if n := wrongHands(sides); n > 0 {
@@ -166,6 +178,19 @@ func (r *Result) roundFaults(sides [2]*side, beat float64) []fault {
 		faults = append(faults, fault{code: CodeUneven, size: median(uneven), about: about})
 	}
 	return faults
+}
+
+// jitterOf returns how far plain notes scatter, ms, over the hands that tapped
+// enough of them, and how many these are.
+func jitterOf(sides [2]*side) (jitter, n float64) {
+	sum := 0.0
+	for _, s := range sides {
+		if s.lead.From == "plain" || s.lead.From == "ornaments" {
+			weight := float64(s.lead.N)
+			sum, n = sum+weight*s.jitter*s.jitter, n+weight
+		}
+	}
+	return math.Sqrt(sum / math.Max(n, 1)), n
 }
 
 // wrongHands counts notes that one hand missed and the other tapped.

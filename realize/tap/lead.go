@@ -98,7 +98,7 @@ func (s *side) reconsider(e expectation) {
 	if late-start < math.Max(nameMS, 2.5*apart) || math.Abs(start-e.ms) > math.Abs(s.lead.MS-e.ms) {
 		return
 	}
-	s.scatter, s.jitter, s.spread = scatter, scatter, cautious(scatter, len(around))
+	s.scatter, s.jitter, s.spread = scatter, math.Min(s.jitter, winsorized(around)), cautious(scatter, len(around))
 	s.lead = LeadInfo{Hand: s.hand, From: "ornaments", MS: midMean(starts), N: len(starts),
 		SE: 1.1 * scatter / math.Sqrt(float64(len(starts)))}
 }
@@ -121,9 +121,11 @@ func (s *side) startErrors() (starts, after []float64) {
 	return starts, after
 }
 
-// spreadOf returns the standard deviation of plain errors around their lead,
-// and that of neighbours among themselves, which slow waves do not enlarge.
-// Six notes show a spread badly, so the larger of two estimates stands.
+// spreadOf returns the standard deviation of plain errors around their lead.
+// Six notes show a spread badly, so the larger of two estimates stands. The
+// jitter is the sharper and lower one by which a player is called unsteady: the
+// deviation without strays, or that of neighbours among themselves, which slow
+// waves do not enlarge.
 func spreadOf(at, errs []float64, drift float64) (spread, jitter float64) {
 	around := make([]float64, len(errs))
 	var steps []float64
@@ -133,10 +135,21 @@ func spreadOf(at, errs []float64, drift float64) (spread, jitter float64) {
 			steps = append(steps, (around[i]-around[i-1])/math.Sqrt2)
 		}
 	}
-	return math.Max(spreadLeast, estimate(around)), estimate(steps)
+	return math.Max(spreadLeast, estimate(around)), math.Min(winsorized(around), winsorized(steps)/0.95)
 }
 
 func estimate(x []float64) float64 { return math.Max(robustDeviation(x), 0.85*deviation(x)) }
+
+// winsorized returns the standard deviation with strays drawn in, so that a
+// stumble makes nobody unsteady. It is half again as sharp as the robust one.
+func winsorized(x []float64) float64 {
+	m, reach := median(x), 2.5*robustDeviation(x)
+	drawn := make([]float64, len(x))
+	for i, v := range x {
+		drawn[i] = math.Min(math.Max(v, m-reach), m+reach)
+	}
+	return deviation(drawn)
+}
 
 // cautious widens a spread seen in few notes: about as Student's t does at
 // three standard errors.
