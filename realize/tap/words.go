@@ -257,12 +257,12 @@ func sentences() *Words {
 			},
 			CodeLeanShort: {
 				"Hold the appoggiatura longer before it resolves.",
-				"The appoggiatura of {each} is too short: the main note is early by about {size}.",
+				"{each} resolves too soon: the main note is early by about {size}.",
 				"Count the appoggiatura's length aloud, and tap the main note only when it is over.",
 			},
 			CodeLeanLong: {
 				"The appoggiatura was held too long.",
-				"The appoggiatura of {each} is too long: the main note is late by about {size}.",
+				"{each} resolves too late: the main note is late by about {size}.",
 				"Count the appoggiatura's length aloud, and tap the main note as soon as it is over.",
 			},
 			CodeLetsGo: {

@@ -25,7 +25,6 @@ export async function serve({ scripts = {}, handle = null, tag = '' } = {}) {
   // and the page's policy allows none but the page's own host.
   let away = false;
   const front = http.createServer((request, response) => {
-    if (process.env.DEBUGR) { const at = Date.now() % 1e6; console.error(at, '>', request.method, request.url.slice(0, 60)); response.on('close', () => console.error(Date.now() % 1e6, '<', request.url.slice(0, 60), response.statusCode, response.writableFinished, Date.now() % 1e6 - at)); }
     if (away && !request.url.startsWith('/__robot/')) return response.destroy();
     if (request.url === '/__robot/ear.js') {
       response.writeHead(200, { 'Content-Type': 'text/javascript', 'Cross-Origin-Resource-Policy': 'same-origin' });

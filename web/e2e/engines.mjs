@@ -35,7 +35,7 @@ export const PREFS = {
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
   // Sound that goes through a process of its own leaves the page standing, at
   // times, when it begins.
-  'media.cubeb.sandbox': false, 'media.cubeb.sandbox': false,
+  'media.cubeb.sandbox': false,
 };
 
 // LaidAnew: the page was opened again while an order was under way, and the
@@ -81,7 +81,6 @@ function channel() {
       let body = '';
       for await (const chunk of request) body += chunk;
       json(response, {});
-      if (process.env.DEBUGR) console.error(Date.now()%1e6, 'answer', body.slice(0,150));
       const answer = JSON.parse(body);
       if (answer.hello !== undefined) {
         for (const { reject } of open.values()) reject(new LaidAnew());
