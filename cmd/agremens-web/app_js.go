@@ -70,7 +70,8 @@ func (a *app) wire() {
 	kinds := newKinds(a.words, a.Rounds)
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
-	a.show(newHark(a.words, a.Rounds, a.Say).show)
+	listening := newHark(a.words, a.Rounds, a.Say)
+	a.show(listening.show)
 	changes := newChanges(a.words, a)
 	a.show(changes.show)
 	a.playIt = newPlayIt(a.words, a, a.Rounds, func() { changes.try(nil) })
@@ -83,7 +84,7 @@ func (a *app) wire() {
 			a.page.toResult()
 		}
 	})
-	a.wireScores()
+	a.wireScores(listening.dropped)
 	a.wireTasks()
 	a.wireLog()
 	newGlossary(a.words, a.staff, a)
@@ -104,9 +105,10 @@ func (a *app) wire() {
 	})
 }
 
-// wireScores connects what brings a passage.
-func (a *app) wireScores() {
-	scores := newScores(a.words, a)
+// wireScores connects what brings a passage; a file that recording takes is
+// not opened as one.
+func (a *app) wireScores(recording func([]dom.File) bool) {
+	scores := newScores(a.words, a, recording)
 	newFind(a.words, a, scores.name)
 	a.show(scores.show)
 	newPaper(a.words, a.staff, a)

@@ -88,6 +88,16 @@ func (h *hark) microphone() dom.Microphone {
 // mostFile is the largest recording that is read, bytes.
 const mostFile = 30 << 20
 
+// dropped judges a recording that was dropped on a round at the piano, and
+// reports whether it was one.
+func (h *hark) dropped(files []dom.File) bool {
+	if h.rounds.Kind != practice.Piano || len(files) != 1 || !listening.Recording(files[0].Name) {
+		return false
+	}
+	h.file(files[0])
+	return true
+}
+
 // file judges a recording, or a MIDI file, as if it were played now.
 func (h *hark) file(f dom.File) {
 	if f.Err != nil || len(f.Data) > mostFile {

@@ -30,7 +30,7 @@ type scores struct {
 	host  scoresHost
 }
 
-func newScores(c *words.Catalogue, h scoresHost) *scores {
+func newScores(c *words.Catalogue, h scoresHost, recording func([]dom.File) bool) *scores {
 	s := &scores{c, h}
 	dom.OnChange("passages", func() {
 		dom.CloseSheet("bring")
@@ -45,7 +45,11 @@ func newScores(c *words.Catalogue, h scoresHost) *scores {
 		sparing(func() { h.OpenFiles(all) })
 	}
 	dom.OnFiles("open", open)
-	dom.OnDrop(open)
+	dom.OnDrop(func(files []dom.File) {
+		if !recording(files) {
+			open(files)
+		}
+	})
 	dom.OnChange("part", func() { dom.CloseSheet("bring"); sparing(func() { h.OpenPart(dom.Value("part")) }) })
 	return s
 }

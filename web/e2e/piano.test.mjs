@@ -2,7 +2,7 @@
 // its microphone, made by our own synthesis (game/listening).
 import { test, before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { execFileSync } from 'node:child_process';
@@ -73,7 +73,7 @@ test('who plays as written is told so, by itself, and the microphone is off agai
   assert.equal(await tracks(page), 0);
   assert.equal(await page.isVisible('#hark-sign'), false);
   assert.equal(await page.isVisible('#hark-start'), true);
-  assert.ok(asked.length > 0 && asked.every((path) => /listen|wasm_exec|icon/.test(path)), `nothing else is asked for: ${asked}`);
+  assert.ok(asked.length > 0 && asked.every((path) => /listen|wasm_exec|icon|agremens-rest/.test(path)), `nothing else is asked for: ${asked}`);
   if (process.env.AGREMENS_OUT) await page.screenshot({ path: `${process.env.AGREMENS_OUT}/piano.png` });
   assert.deepEqual(wrong, []);
   await close();
@@ -89,6 +89,15 @@ test('a recording or a MIDI file is judged in place of the microphone, and what 
     assert.match(await text(page, '#result-words'), says, file);
     assert.match(await text(page, '#result'), /40 of 40 notes played/, file);
   }
+  const dropped = (await readFile(join(takes, 'clean.mid'))).toString('base64');
+  await page.evaluate((text) => {
+    const files = new DataTransfer();
+    files.items.add(new File([Uint8Array.from(atob(text), (c) => c.charCodeAt(0))], 'at home.mid'));
+    document.body.dispatchEvent(new DragEvent('drop', { bubbles: true, cancelable: true, dataTransfer: files }));
+  }, dropped);
+  await page.waitForFunction(() => document.querySelector('#hark-recording').hidden, null, { timeout: 30_000 });
+  await state(page, 'result', { timeout: 90_000 });
+  assert.match(await text(page, '#result-words'), /in time/, 'a file that is dropped');
   await page.setInputFiles('#hark-file', { name: 'notes.wav', mimeType: 'audio/wav', buffer: Buffer.from('RIFF, but no more') });
   await page.waitForFunction(() => /neither a recording/.test(document.querySelector('#result-words').textContent), null, { timeout: 30_000 });
   assert.equal(await page.isVisible('#hark-recording'), true);
