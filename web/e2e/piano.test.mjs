@@ -10,6 +10,7 @@ import { chromium } from 'playwright-core';
 import { open, options, serve, state } from './browser.mjs';
 
 let server, takes;
+const browsers = []; // one a test: closed also where the test failed
 before(async () => {
   takes = await mkdtemp(join(tmpdir(), 'agremens-takes-'));
   execFileSync('go', ['test', '-count=1', '-run', 'TestTakes', './game/listening'],
@@ -17,6 +18,7 @@ before(async () => {
   server = await serve();
 });
 after(async () => {
+  await Promise.all(browsers.map((browser) => browser.close()));
   server?.close();
   if (takes) await rm(takes, { recursive: true });
 });
@@ -28,6 +30,7 @@ async function piano(take, query = '') {
   const browser = await chromium.launch({ ...usual, args: [...usual.args, '--use-fake-device-for-media-stream',
     take ? '--use-fake-ui-for-media-stream' : '--deny-permission-prompts',
     ...(take ? [`--use-file-for-fake-audio-capture=${join(takes, take + '.wav')}`] : [])] });
+  browsers.push(browser);
   const asked = [];
   const { page, wrong } = await open(browser, server.url, '?passage=mordent&bars=1-4&kind=piano' + query);
   page.on('request', (request) => asked.push(new URL(request.url()).pathname));
