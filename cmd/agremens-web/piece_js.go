@@ -70,7 +70,7 @@ func (p *pieceSigns) show() {
 			{Text: p.words.Say("decided"), Tick: dom.TickOf(tick)}}})
 	}
 	dom.SetText("piece-signs-count", p.words.Count(len(lines), "{n} sign, {decided} decided.", "{n} signs, {decided} decided.", "{decided}", strconv.Itoa(decided)))
-	dom.SetLines("piece-signs-table", []string{p.words.Say("Bar"), p.words.Say("Sign"), p.words.Say("Played"), ""}, lines)
+	dom.SetLines("piece-signs-table", []string{p.words.Say("Bar"), p.words.Say("Sign"), p.words.Say("Played"), p.words.Say("Decided")}, lines)
 }
 
 // tick decides for a sign what is played there, or takes that back.

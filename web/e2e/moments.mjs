@@ -82,6 +82,8 @@ export async function desk(page, look) {
   }
   await page.click('#change-choice');
   await unfold();
+  await look('play it to me'); // which hides the buttons
+  await page.evaluate(() => { document.getElementById('play-it').open = false; });
   await look('change');
   await page.click('.sheet[open] .what');
   await page.evaluate(() => { for (const e of document.querySelectorAll('#help section')) e.hidden = false; });
@@ -93,6 +95,9 @@ export async function desk(page, look) {
   await look('a name nobody knows');
   await page.keyboard.press('Escape');
 
+  await page.selectOption('#kind', 'trill');
+  await look('a round to come');
+  await page.selectOption('#kind', 'tap');
   await page.click('#tap');
   await state(page, 'tapping');
   await look('tapping');
