@@ -72,7 +72,8 @@ func CloseMenus() {
 func sheetOpen() bool { return !document.Call("querySelector", "dialog[open]").IsNull() }
 
 // BindMenus lets one menu be open at a time, and closes it when something
-// else is touched, a line of a list is chosen, or Escape is pressed.
+// else is touched, a line of a list or one of the student's buttons is chosen, or
+// Escape is pressed.
 func BindMenus() {
 	listen("click", func(event js.Value) {
 		target := event.Get("target")
@@ -80,7 +81,7 @@ func BindMenus() {
 			return // a sheet over the menu
 		}
 		menu := target.Call("closest", "details.menu")
-		chosen := !target.Call("closest", ".panel.list button").IsNull()
+		chosen := !target.Call("closest", ".panel.list button, #student-more button:not(.what)").IsNull()
 		for _, m := range all(document, "details.menu[open]") {
 			if chosen || !m.Equal(menu) {
 				m.Call("removeAttribute", "open")
