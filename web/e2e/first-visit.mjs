@@ -1,6 +1,7 @@
 // Watches what first visits call, so that the build knows what a program must
 // have to begin: the passages heard and tapped on a tablet and on a phone, in
-// both languages, another choice, and tasks that a teacher has sent.
+// both languages, another choice, and tasks that a teacher has sent. What judges
+// a round is left out: before one is over, the rest of the program has come.
 //
 //   AGREMENS_SITE=FOLDER AGREMENS_MARKED=PROGRAM node first-visit.mjs LINKS
 //
@@ -44,13 +45,15 @@ async function visit(device, address, f) {
   for (const again of [false, true]) { // and come back
     await page.goto(site.url + (again ? 'index.html' : '') + address);
     await state(page, 'ready');
-    if (!again) await f(page, device.hasTouch ? 'tap' : 'click');
-    await page.waitForTimeout(500);
-    const marks = await page.evaluate(() => Array.from({ length: 1e5 }, (_, i) => __program['called' + i]).filter(Boolean).map((g) => g.value));
-    marks.forEach((m, i) => { called[i] = (called[i] ?? 0) | m; });
+    const during = again ? null : await f(page, device.hasTouch ? 'tap' : 'click');
+    if (!during) await page.waitForTimeout(500);
+    (during ?? await marksOf(page)).forEach((m, i) => { called[i] = (called[i] ?? 0) | m; });
   }
   await context.close();
 }
+
+// marksOf reads what was called so far.
+const marksOf = (page) => page.evaluate(() => Array.from({ length: 1e5 }, (_, i) => __program['called' + i]).filter(Boolean).map((g) => g.value));
 
 async function hear(page, press, ms) {
   await page[press]('#listen');
@@ -60,10 +63,12 @@ async function hear(page, press, ms) {
   await state(page, 'ready', 'result');
 }
 
-// play taps along for so many seconds and stops.
+// play taps along for so many seconds and stops. It returns what was called while
+// the round went on.
 async function play(page, press, seconds) {
   await page.evaluate(() => document.getElementById('tap').click()); // a student's stands behind the three dots
   await state(page, 'tapping', { timeout: 60_000 });
+  let marks;
   const pad = press === 'tap' && await page.locator('#pad').boundingBox();
   for (const end = Date.now() + 1000 * seconds; Date.now() < end && await page.getAttribute('html', 'data-state') === 'tapping';) {
     for (const side of [0.3, 0.8, 0.8]) {
@@ -71,9 +76,12 @@ async function play(page, press, seconds) {
       else await page.keyboard.press(side < 0.5 ? 'KeyJ' : 'KeyK');
       await page.waitForTimeout(170);
     }
+    const now = await marksOf(page);
+    if (await page.getAttribute('html', 'data-state') === 'tapping') marks = now;
   }
   if (await page.getAttribute('html', 'data-state') === 'tapping') await page[press]('#stop').catch(() => {});
   await state(page, 'result', 'ready', { timeout: 60_000 });
+  return marks;
 }
 
 const passages = [['mordent', 'en'], ['trill', 'de'], ['turn', 'en'], ['appoggiatura', 'en']];
@@ -84,7 +92,7 @@ try {
         await hear(page, press, 3000);
         await page.evaluate(() => document.querySelectorAll('#choices button')[1]?.click());
         await page.evaluate(() => document.getElementById('next-sign').click());
-        await play(page, press, 30);
+        return play(page, press, 30);
       });
     }
   }
@@ -96,7 +104,7 @@ try {
       await page.waitForTimeout(1000);
       await page.click('#stop');
       await state(page, 'ready', 'result');
-      await play(page, press, 6);
+      return play(page, press, 6);
     });
   }
   console.log(JSON.stringify(called.map((m) => m >>> 0)));
