@@ -16,7 +16,7 @@ import (
 // the program begins, and of all that is sent, the rest while nobody waits.
 const (
 	budget    = 1.25
-	budgetAll = 2.0 // a class of students, the week and what listens came in
+	budgetAll = 2.05 // a class of students, its weeks, and what is played to the program came in
 )
 
 const barePackage = "./cmd/check/testdata/bare"
