@@ -87,7 +87,7 @@ func TestFaultsMayOnlyFall(t *testing.T) {
 		}
 		assert.LessOrEqual(t, n, budget[kind].now, kind)
 	}
-	t.Log(fmt.Sprintf("%d heads, %d faults, %.2f in 1,000 heads", all.heads, sum, per1000(sum, all.heads)))
+	t.Logf("%d heads, %d faults, %.2f in 1,000 heads", all.heads, sum, per1000(sum, all.heads))
 }
 
 func per1000(n, heads int) float64 { return float64(n) * 1000 / float64(max(heads, 1)) }
