@@ -1,7 +1,6 @@
 package engrave_test
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"os"
