@@ -98,7 +98,7 @@ test('what the address asks for counts once: a reload keeps what was changed sin
   await state(page, 'ready');
   assert.deepEqual(await asked(), ['2-3', '50', 'mordent']);
   assert.equal(new URL(page.url()).search, query, 'the address stays, to be sent on');
-  await page.goto(server.url + 'icon.svg');
+  await page.goto(server.url + 'manual-en.html');
   await page.goto(server.url + query); // asked for anew
   await state(page, 'ready');
   assert.deepEqual(await asked(), first);
