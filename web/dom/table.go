@@ -49,7 +49,7 @@ type Cell struct {
 	Text, Detail string
 	Drawing      string // an SVG document of the program's own, before the text
 	Name         string // what the drawing shows, in words
-	Tick         Tick   // a box to tick before the text
+	Tick         Tick   // a box to tick; the text is its name
 }
 
 // Tick is a box in a table.
@@ -107,8 +107,7 @@ func SetLines(id string, head []string, lines []Line) {
 				box.Set("type", "checkbox")
 				box.Set("checked", c.Tick == Ticked)
 				box.Call("setAttribute", "aria-label", c.Text+", "+l.Cells[0].Text+", "+l.Cells[1].Text)
-				label.Call("append", c.Text)
-				continue
+				continue // the head of its column says what is ticked
 			}
 			if c.Drawing != "" {
 				figure := appendTo(cell, "span")
