@@ -45,6 +45,7 @@ type Student struct {
 	Note        Note
 	Works       []Work // the one begun first stands first
 	Plan        []Planned
+	Out         []Out // of the plan, in order of when
 	// strange are lines that this version does not know, kept for the next.
 	strange []string
 }

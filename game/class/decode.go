@@ -120,10 +120,15 @@ func (r *reader) line(row string) {
 		}
 		return
 	case "plan":
-		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text())}
+		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text()), f.whole(0, maxWhen)}
 		p.Signs = p.Signs[:min(len(p.Signs), maxSigns)]
 		if !f.bad {
-			s.AddPlan(p)
+			s.joinPlan(p)
+		}
+	case "out":
+		o := Out{f.whole(0, maxDay), f.letters(), f.whole(1, maxWhen)}
+		if f.bad = f.bad || o.When == 0 || len(o.Mark) > 16; !f.bad {
+			s.takeOut(o)
 		}
 	default:
 		if len(s.strange) < maxStrange {

@@ -19,11 +19,14 @@ type Gone struct {
 	Back bool
 }
 
-// mark is a name's number in hexadecimal: FNV-1a of 64 bits (the constants are
+// mark is a name's number.
+func mark(name string) string { return number(key(name)) }
+
+// number is that of a text in hexadecimal: FNV-1a of 64 bits (the constants are
 // those of the algorithm).
-func mark(name string) string {
+func number(text string) string {
 	h := uint64(14695981039346656037)
-	for _, b := range []byte(key(name)) {
+	for _, b := range []byte(text) {
 		h = (h ^ uint64(b)) * 1099511628211
 	}
 	return strconv.FormatUint(h, 16)

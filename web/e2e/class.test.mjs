@@ -312,7 +312,6 @@ later('a class after a year of weekly reports takes at most 1.5 kB a report; how
     await page.evaluate((text) => {
       const all = text.split(/^(?=student\t|end\t)/m).slice(1, -1);
       const names = all.map((one) => one.split('\t')[1].toLowerCase());
-      localStorage['agremens.class'] = names.map((name) => `${name}\n`).join('');
       all.forEach((one, i) => { localStorage[`agremens.class.${names[i]}`] = `agremens-class 1\n${one}end\t1\n`; });
     }, text);
     const reports = text.split('\nwork\t').length - 1;
