@@ -1,6 +1,7 @@
 package class
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -119,7 +120,9 @@ func (s *Student) since(when int) bool {
 	}
 	s.Works = works
 	s.order()
-	return len(works) > 0 || s.Note.Text != "" || s.Set > 0
+	s.Plan = slices.DeleteFunc(s.Plan, func(p Planned) bool { return p.Set <= when })
+	s.Out = slices.DeleteFunc(s.Out, func(o Out) bool { return o.When <= when })
+	return len(works) > 0 || s.Note.Text != "" || s.Set > 0 || len(s.Plan) > 0
 }
 
 // since is the same of a task. What is told by the day counts as before the
