@@ -75,9 +75,10 @@ for (const engine of chosen) {
         await run('import', ['-window', 'root', join(out, `${engine}-${size.width}-${moment}.png`)], { env: desktop.env });
       };
       // press is a true click of the mouse, which browsers ask for before they
-      // let a page copy.
+      // let a page copy. What a round hid comes back a moment after its end.
       const press = async (page, selector) => {
-        const [x, y] = await page.call('middle', selector);
+        let why = '';
+        const [x, y] = await until(`a press on ${selector}`, () => page.call('middle', selector).catch((error) => { why = error.message; }), 5000, () => why);
         await run('xdotool', ['mousemove', Math.round(x), Math.round(y), 'click', '1'], { env: desktop.env });
       };
       // copied presses a button that copies and returns the link: from the
