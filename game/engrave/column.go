@@ -46,7 +46,14 @@ func blackHead() float64 { return width(font.NoteheadBlack) }
 // columns sorts the chords into columns and places everything that stands
 // around each column's middle.
 func (e *engraver) columns() {
-	at := map[music.Frac]int{}
+	onsets := e.to - e.from + 1 // of bar lines, and of chords
+	for i := range e.chords {
+		if i == 0 || e.chords[i].src.Onset != e.chords[i-1].src.Onset {
+			onsets++
+		}
+	}
+	e.cols = make([]col, 0, onsets)
+	at := make(map[music.Frac]int, onsets)
 	find := func(t music.Frac) *col {
 		i, ok := at[t]
 		if !ok {
