@@ -54,6 +54,12 @@
   if (typeof WebAssembly !== 'object') return; // boot.js says so
   // From the second visit on what was seen last is painted first (seen.js):
   // the program's bytes take the page's thread.
+  if (again && !location.search) {
+    // Nothing is drawn before that stands there: it would be laid out twice.
+    const first = Object.assign(document.createElement('link'), { rel: 'expect', href: '#seen-end' });
+    first.setAttribute('blocking', 'render');
+    document.head.append(first);
+  }
   const painted = !again ? Promise.resolve() : new Promise((resolve) => {
     page.paint = resolve;
     setTimeout(resolve, PATIENCE);

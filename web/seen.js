@@ -77,25 +77,21 @@
     ...['(prefers-color-scheme: dark)', '(prefers-contrast: more)', '(forced-colors: active)'].map((query) => matchMedia(query).matches)]);
 
   async function show() {
+    agremens.uncoverEarly();
     if (location.search) return; // the address asks for something else
     const seen = JSON.parse(localStorage.getItem(KEY));
-    if (!seen || !loading() || seen.now !== now() || location.hash && location.hash !== seen.hash) return;
+    if (!seen?.width || !loading() || seen.now !== now() || location.hash && location.hash !== seen.hash) return;
     for (const [id, html] of Object.entries(seen.html)) byId(id).innerHTML = html;
     for (const [id, value] of Object.entries(seen.values)) byId(id).value = value;
     for (const [name, value] of Object.entries(seen.data)) if (value) root.dataset[name] = value;
     byId('week').hidden = !seen.html['week-picture'];
     byId('sign').inert = false;
     root.dataset.seen = '';
-    staff = document.createElement('canvas');
-    staff.className = 'seen';
-    staff.setAttribute('aria-hidden', 'true');
+    // An image comes with the first frame; a canvas would wait for the graphics.
+    staff = Object.assign(new Image(), { className: 'seen', alt: '', decoding: 'sync', src: seen.picture });
+    for (const side of ['width', 'height']) staff.style.setProperty('--canvas-' + side, seen[side] / devicePixelRatio + 'px');
     byId('stage').prepend(staff);
-    const picture = await createImageBitmap(new Blob([Uint8Array.from(atob(seen.picture), (c) => c.charCodeAt(0))]));
-    for (const side of ['width', 'height']) {
-      staff[side] = picture[side];
-      staff.style.setProperty('--canvas-' + side, picture[side] / devicePixelRatio + 'px');
-    }
-    staff.getContext('bitmaprenderer').transferFromImageBitmap(picture);
+    if (root.dataset.words) await agremens.spoken; // the page is covered until its texts are there
     await painted();
     performance.mark('agremens-seen');
   }
@@ -103,13 +99,14 @@
   // painted waits until what stands there now is on the screen.
   async function painted() {
     await new Promise(requestAnimationFrame);
-    await new Promise((resolve) => { setTimeout(resolve); });
+    // What waits in the page's line comes after this.
+    await new Promise((resolve) => { globalThis.scheduler?.postTask ? scheduler.postTask(resolve, { priority: 'user-blocking' }) : setTimeout(resolve); });
   }
 
   // draw copies the staff in the frame in which it is drawn: after that the
   // browser takes what was drawn away.
   async function draw() {
-    const canvas = byId('stage').querySelector('canvas:not(.seen)');
+    const canvas = byId('stage').querySelector('canvas');
     if (!canvas?.width) return null;
     const copy = Object.assign(document.createElement('canvas'), { width: canvas.width, height: canvas.height });
     const at = copy.getContext('2d', { willReadFrequently: true });
@@ -117,7 +114,7 @@
     for (let frame = 0; frame < 8; frame++) {
       await new Promise(requestAnimationFrame);
       at.drawImage(canvas, 0, 0);
-      if (at.getImageData(0, 0, 1, 1).data[3] > 0) return copy.toDataURL().split(',')[1];
+      if (at.getImageData(0, 0, 1, 1).data[3] > 0) return { picture: copy.toDataURL(), width: copy.width, height: copy.height };
     }
     return null;
   }
@@ -133,7 +130,7 @@
     };
     const before = JSON.stringify(seen);
     if (before === keep.last) return;
-    seen.picture = await draw();
+    Object.assign(seen, await draw());
     const text = JSON.stringify(seen);
     if (!seen.picture || text.length > MOST || root.dataset.state !== 'ready' || seen.now !== now()) return;
     keep.last = before;

@@ -43,8 +43,11 @@
     return (context ? context + '\x04' : '') + text.trim().replace(/\s+/g, ' ');
   };
 
+  // translate goes on where it was last, so that what is read of the page by
+  // then can be shown before the rest.
+  let walk;
   function translate() {
-    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT,
+    walk ??= document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT,
       (node) => (node.translate === false ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT));
     for (let node = walk.nextNode(); node; node = walk.nextNode()) {
       if (node.nodeType === Node.TEXT_NODE) {
@@ -69,6 +72,14 @@
     else document.addEventListener('DOMContentLoaded', resolve, { once: true });
   });
   const uncover = () => { delete root.dataset.words; };
+
+  // uncoverEarly shows what is there of the page, where its texts have come.
+  // It is called by a script in the page, between two elements.
+  page.uncoverEarly = () => {
+    if (texts.size === 0) return;
+    translate();
+    uncover();
+  };
 
   async function speak(language) {
     root.lang = language;

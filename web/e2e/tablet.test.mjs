@@ -141,12 +141,12 @@ test('the page stands as it was seen last before its program is there, and what 
   assert.deepEqual(await look(), was);
   assert.ok(await page.isVisible('#sign-name'));
   const ink = await page.evaluate(() => {
-    const canvas = document.querySelector('canvas.seen');
-    const copy = Object.assign(document.createElement('canvas'), { width: canvas.width, height: canvas.height }).getContext('2d');
-    copy.drawImage(canvas, 0, 0);
-    const { data } = copy.getImageData(0, 0, canvas.width, canvas.height);
+    const picture = document.querySelector('.seen'), { naturalWidth: width, naturalHeight: height } = picture;
+    const copy = Object.assign(document.createElement('canvas'), { width, height }).getContext('2d');
+    copy.drawImage(picture, 0, 0);
+    const { data } = copy.getImageData(0, 0, width, height);
     const dark = (i) => data[i] + data[i + 1] + data[i + 2] < 300;
-    return { visible: canvas.getClientRects().length > 0, dots: data.filter((_, i) => i % 4 === 0 && dark(i)).length };
+    return { visible: picture.getClientRects().length > 0, dots: data.filter((_, i) => i % 4 === 0 && dark(i)).length };
   });
   assert.ok(ink.visible && ink.dots > 500, JSON.stringify(ink)); // five lines and their notes
   await page.click('#next-sign');

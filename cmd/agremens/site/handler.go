@@ -9,13 +9,14 @@ import (
 )
 
 // Policy is the Content-Security-Policy of the page: everything from the
-// page's own host, nothing inline, and WebAssembly allowed to compile. All but
-// its last part stands in the page too, for hosts that send no headers.
+// page's own host, nothing inline but pictures (web/seen.js), and WebAssembly
+// allowed to compile. All but its last part stands in the page too, for hosts
+// that send no headers.
 const Policy = PagePolicy + "; frame-ancestors 'none'"
 
 // PagePolicy is the part of [Policy] that a page can state itself.
 const PagePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
-	"connect-src 'self'; img-src 'self'; worker-src 'self'; manifest-src 'self'; " +
+	"connect-src 'self'; img-src 'self' data:; worker-src 'self'; manifest-src 'self'; " +
 	"base-uri 'none'; form-action 'none'"
 
 // Permissions allows the page to ask for MIDI keyboards and the microphone, and
