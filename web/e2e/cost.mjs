@@ -19,7 +19,7 @@ import { basename, join } from 'node:path';
 import { launch, state } from './browser.mjs';
 import { host } from './host.mjs';
 import { start as desktop } from './desktop.mjs';
-import { guest, guests, size } from './others.mjs';
+import { guest, guests } from './others.mjs';
 import { newer, profile, visit as visitor } from './visits.mjs';
 
 const browser = await launch({ measured: true });
@@ -120,35 +120,30 @@ async function others(folder, shown) {
   }
 }
 
-// largest prints what an open page takes with the largest score on a phone.
+// largest prints what an open page takes with the largest score on a phone, in
+// Chromium as a visitor starts it: a driver has the page keep all that it
+// received, and the program is thirty megabytes.
 async function largest() {
-  const file = largestScore();
-  if (!file) return;
-  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
-  const { page, cdp } = await visit(context, ours.url);
-  await state(page, 'ready');
-  await cdp.send('Performance.enable');
-  const held = async (name) => {
-    await cdp.send('HeapProfiler.collectGarbage');
-    const { metrics } = await cdp.send('Performance.getMetrics');
-    const script = metrics.find((m) => m.name === 'JSHeapUsedSize').value, { rss, pss } = await pageSize();
-    row(name, (script / 1e6).toFixed(1), (await page.evaluate(() => __cost.memory()) / 1e6).toFixed(1), whole(rss / 1e3), whole(pss / 1e3));
-  };
-  console.log('megabytes at 390 × 844: of script, of the program, of the page\'s process all that is resident and its share of what is shared');
-  row('', 'script', 'program', 'resident', 'share');
-  await held('as it opens');
-  await page.setInputFiles('#open', file);
-  await page.waitForFunction((name) => document.getElementById('status').innerText.includes(`${name} is open`), basename(file), { timeout: 60_000, polling: 100 });
-  await page.waitForTimeout(2000);
-  await held(basename(file));
-  await context.close();
-}
-
-// pageSize is the size, in kB, of the largest process that shows a page.
-async function pageSize() {
-  const cdp = await browser.newBrowserCDPSession();
-  const { processInfo } = await cdp.send('SystemInfo.getProcessInfo');
-  return processInfo.filter((p) => p.type === 'renderer').map((p) => size(p.id)).reduce((a, b) => (a.rss > b.rss ? a : b));
+  const score = largestScore();
+  if (!score) return;
+  console.log('megabytes in Chromium at 390 × 844: of the program, of the page\'s process all that is resident and its share of what is shared');
+  row('', 'width', 'program', 'resident', 'share');
+  const screen = await desktop();
+  try {
+    const site = await guests(process.env.AGREMENS_SITE), visit = await guest('chromium', screen, ['--window-size=390,844']);
+    const came = async (name, more) => {
+      const t = await visit(site, more), last = t.after?.at(-1) ?? t;
+      if (!t.came) return row(name, 'not ready in 90 s');
+      row(name, last.width, whole(last.memory / 1e6), whole(t.process.rss / 1000), whole(t.process.pss / 1000));
+    };
+    await came('as it opens, first', { stay: 14_000 });
+    await came('as it opens, visit 2');
+    site.score = score;
+    await came(basename(score), { tells: 2 });
+    site.close();
+  } finally {
+    await screen.stop();
+  }
 }
 
 // largestScore names the largest of the reference scores, null where there are none.

@@ -21,8 +21,9 @@ export async function guests(folder) {
   return site;
 }
 
-// guest returns a browser's visitor with a profile that lasts on a desktop.
-export async function guest(engine, desktop) {
+// guest returns a browser's visitor with a profile that lasts on a desktop, the
+// browser started with more arguments.
+export async function guest(engine, desktop, more = []) {
   const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
   await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
   const [program, args, env] = engines[engine](profile);
@@ -34,7 +35,7 @@ export async function guest(engine, desktop) {
     let enough;
     const all = new Promise((resolve) => { enough = resolve; });
     site.told = (t) => { if (told.push(t) === tells) enough(true); };
-    const child = spawn(program, [...args, site.url], { env: { ...desktop.env, ...env }, stdio: 'ignore', detached: true });
+    const child = spawn(program, [...args, ...more, site.url], { env: { ...desktop.env, ...env }, stdio: 'ignore', detached: true });
     const end = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
     const last = () => end('SIGKILL');
     process.on('exit', last);
@@ -69,7 +70,7 @@ function command(pid) {
 
 // size is what a process holds in memory, in kB: all of it, and with its share
 // of what it shares with others.
-export function size(pid) {
+function size(pid) {
   try {
     const text = readFileSync(`/proc/${pid}/smaps_rollup`, 'utf8');
     const of = (name) => Number(new RegExp(`^${name}:\\s+(\\d+)`, 'm').exec(text)?.[1] ?? NaN);

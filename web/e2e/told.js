@@ -19,6 +19,7 @@
   await until(() => __cost.sounding > 0 || performance.now() > t.ready + 8000);
   t.sound = __cost.sounding;
   t.memory = __cost.memory();
+  t.width = innerWidth;
   document.getElementById('stop').click(); // the copy on the device is made while no round runs
   await tell(t);
   const score = await fetch('/__score').catch(() => null);

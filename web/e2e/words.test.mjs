@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { launch, serve, open, state, contents, reaching } from './browser.mjs';
+import { launch, serve, open, state, contents, reaching, until } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -110,6 +110,23 @@ test('a German visitor reads German before the program is there and in every she
   await page.click('#change-close');
   assert.deepEqual(wrong, []);
   await context.close();
+});
+
+test('what was seen last stands there in German before the program, and so does what follows it in the page', async () => {
+  const { page, wrong, close } = await german('');
+  await state(page, 'ready');
+  await page.click('#next-sign');
+  const notes = await page.innerHTML('#sign-notes');
+  await until(() => page.evaluate(() => JSON.parse(localStorage.getItem('agremens.seen'))?.html['sign-notes']), (kept) => kept === notes);
+  await page.route(/agremens[^/]*\.wasm$/, () => {});
+  await page.reload({ waitUntil: 'domcontentloaded' });
+  await page.waitForSelector('html[data-seen]');
+  assert.ok(await page.isVisible('#sign-name'));
+  assert.equal(await page.innerText('#tap'), 'Klopfen');
+  assert.deepEqual(await english(page), []);
+  assert.deepEqual(await page.$$eval('#caution, #help-close', (all) => all.filter((e) => /Stop if|Close/.test(e.textContent)).length), 0);
+  assert.deepEqual(wrong, []);
+  await close();
 });
 
 later('English is chosen, holds, loses nothing and fetches no other texts', async () => {
