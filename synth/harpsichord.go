@@ -76,7 +76,8 @@ func pluckedString(v *voice, s stroke, q quill, cents float64, first bool) {
 			break
 		}
 		// A quill is no point: no partial is quite missing.
-		amp := math.Hypot(math.Sin(n*math.Pi*place), 0.3) / math.Pow(n, 0.8+0.1*up)
+		at := math.Sin(n * math.Pi * place)
+		amp := math.Sqrt(at*at+0.09) / math.Pow(n, 0.8+0.1*up)
 		amp *= radiated(hz, board) * math.Exp(-hz/22000)
 		v.add(hz, amp*q.level, math.Ln10*3/(loss+0.31e-7*hz*hz), bridgePhase(hz))
 	}
