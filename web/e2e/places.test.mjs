@@ -131,3 +131,45 @@ test('a round is tapped where its result will stand, and the place outlives a re
   assert.deepEqual(wrong, []);
   await close();
 });
+
+// stops are the first n places where Tab stops on a page that was just opened.
+async function stops(page, n) {
+  const all = [];
+  for (let i = 0; i < n; i++) {
+    await page.keyboard.press('Tab');
+    all.push(await page.evaluate(() => document.activeElement.id || document.activeElement.getAttribute('href')));
+  }
+  return all;
+}
+
+test('the first Tab stops are what one does first', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=60');
+  await state(page, 'ready');
+  for (const [place, first] of [['read', ['listen', 'tap']], ['practise', ['listen', 'tap', 'kind', 'tempo']], ['send', ['#task-words', 'place-read']]]) {
+    await page.click(`#place-${place}`);
+    await page.reload();
+    await state(page, 'ready');
+    assert.deepEqual(await stops(page, first.length), first, place);
+  }
+  // At Send home the first of all leads past the header to the task.
+  await page.reload();
+  await state(page, 'ready');
+  await stops(page, 1);
+  await page.keyboard.press('Enter');
+  await page.waitForFunction(() => document.activeElement.id === 'task-words');
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.reload();
+  await state(page, 'ready');
+  assert.deepEqual(await stops(page, 3), ['go', 'slower', 'faster'], 'a student\'s page');
+  await page.reload();
+  await state(page, 'ready');
+  await stops(page, 1);
+  await page.keyboard.press('Enter'); // which is Listen
+  await state(page, 'counting', 'listening');
+  await page.evaluate(() => { document.activeElement.blur(); });
+  assert.equal(await page.evaluate(() => [...document.querySelectorAll('button')].find((b) => b.checkVisibility() && !b.disabled).id), 'stop', 'while it sounds');
+  await page.click('#stop');
+  assert.deepEqual(wrong, []);
+  await close();
+});
