@@ -16,6 +16,8 @@ type Store interface {
 	// fails and what was there stays.
 	Save(key, text string) error
 	Forget(key string) error
+	// Keys returns the keys that begin with a prefix, in any order.
+	Keys(prefix string) []string
 }
 
 // Names in the store.
@@ -37,7 +39,7 @@ const (
 	WishKey    = "agremens.wish"          // the teacher's words for the last task
 	WishKinds  = "agremens.wishkind"      // and its kinds of round
 	ReportsKey = "agremens.reports"       // reports as an earlier version kept them, a line each
-	ClassKey   = "agremens.class"         // the students' keys, a line each
+	namesKey   = "agremens.class"         // the students' keys as an earlier version kept them
 
 	goneKey           = "agremens.erased"   // which students were erased, without their names
 	studentKey        = "agremens.class."   // with a student's key: all there is of her

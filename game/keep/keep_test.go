@@ -40,6 +40,15 @@ func (s *store) Save(key, text string) error {
 	return nil
 }
 
+func (s *store) Keys(prefix string) (all []string) {
+	for key := range s.texts {
+		if strings.HasPrefix(key, prefix) {
+			all = append(all, key)
+		}
+	}
+	return all
+}
+
 func (s *store) Forget(key string) error { delete(s.texts, key); return nil }
 
 func TestWhatIsKeptIsReadBack(t *testing.T) {
