@@ -117,11 +117,14 @@ func (p *plan) ornamentChains(groups []group) [][]group {
 }
 
 const (
-	longestOrnament           = 16 // quarters
-	nearby                    = 5  // semitones
+	longestOrnament = 16 // quarters
+	nearby          = 5  // semitones
+	// How many places before and after an ornament are found with it: the one
+	// after its landing tells a landing that comes early from a note of its key.
 	besideBefore, besideAfter = 1, 2
-	landEarly, landLoose      = 0.2, 0.06
-	landTie                   = 0.05
+	// A landing comes at its own time, s: how early it is looked for, how far it
+	// usually lies from the beat, and from there to the next note.
+	landEarly, landLoose, landTie = 0.2, 0.06, 0.05
 )
 
 // rescue gives plain notes that were not heard in their place a strong strike
@@ -227,7 +230,7 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 	// skipped[i] is what it costs that none of the first i groups was played.
 	skipped := make([]float64, len(chain)+1)
 	for i, g := range chain {
-		columns[i] = p.nodes(chain, i, due, strikes, taken)
+		columns[i] = p.nodes(chain, i, due, strikes, claims, taken)
 		skipped[i+1] = skipped[i] + notHeard*float64(len(g.notes)) + 0.5
 	}
 	end, last := -1, -1
@@ -254,7 +257,7 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 						cost += slack(math.Log(d/max(want, 0.04)) / 0.8)
 					} else {
 						tie := 0.02
-						if h > 0 && chain[h-1].orn != "" { // the landing may come at its own time
+						if h > 0 && chain[h-1].orn != "" { // from the landing
 							tie = landTie
 						}
 						cost += slack((d - want) / (tie + 0.16*want))
@@ -302,12 +305,17 @@ func slack(z float64) float64 {
 }
 
 // nodes returns the moments at which a group may have been played.
-func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
+func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, claims []claim, taken []bool) []node {
 	g := chain[i]
+	for _, n := range g.notes {
+		if k := claims[n].strike; k >= 0 { // found beside the ornament before this one
+			return []node{{at: strikes[k].At, value: min(strikes[k].Odds+faith, strong)}}
+		}
+	}
 	at := due(g.at)
 	first := g.orn == "" || i == 0 || chain[i-1].orn != g.orn
 	from, to := at-early, at+lateBy
-	loose := 0.05
+	loose := 0.05 // s
 	if g.orn == "" && i > 0 && chain[i-1].orn != "" { // the landing
 		from, loose = at-landEarly, landLoose
 	}
@@ -470,6 +478,9 @@ func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) f
 // no number.
 func (p *plan) claim(g group, t, due float64, strikes []Strike, claims []claim, taken []bool) {
 	for _, i := range g.notes {
+		if claims[i].strike >= 0 {
+			continue
+		}
 		claims[i].due = due
 		k := -1
 		if !math.IsNaN(t) {
