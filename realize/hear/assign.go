@@ -315,7 +315,7 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 	at := due(g.at)
 	first := g.orn == "" || i == 0 || chain[i-1].orn != g.orn
 	from, to := at-early, at+lateBy
-	loose := 0.05 // s
+	loose := 0.05                                     // s
 	if g.orn == "" && i > 0 && chain[i-1].orn != "" { // the landing
 		from, loose = at-landEarly, landLoose
 	}
