@@ -86,6 +86,7 @@ var slowSteps = []step{
 	{name: "test everything, shuffled", needs: []string{programs, packages}, run: testShuffled},
 	{name: "weight", needs: []string{building}, run: weight},
 	{name: "e2e piano", needs: page, run: endToEnd("piano.test.mjs")},
+	{name: "e2e beside", needs: page, run: endToEnd("beside.test.mjs")},
 	{name: "e2e takedown", needs: page, run: endToEnd("takedown.test.mjs")},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
