@@ -4,10 +4,12 @@ import (
 	"strings"
 
 	"agremens/game/conduct"
+	"agremens/game/day"
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/game/studio"
 	"agremens/realize/tap"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -25,6 +27,7 @@ type hark struct {
 	words    *words.Catalogue
 	rounds   *conduct.Conductor
 	say      func(string)
+	today    *studio.Today
 	plan     *round.Plan // what is being played, nil nothing
 	wants    []tap.Want  // its notes, as the listener counts them
 	open     bool        // the microphone is, and nothing is heard yet
@@ -38,8 +41,8 @@ type hark struct {
 	stop     func()  // ends the looking
 }
 
-func newHark(c *words.Catalogue, r *conduct.Conductor, say func(string)) *hark {
-	h := &hark{words: c, rounds: r, say: say}
+func newHark(c *words.Catalogue, r *conduct.Conductor, t *studio.Today, say func(string)) *hark {
+	h := &hark{words: c, rounds: r, today: t, say: say}
 	dom.OnClick("hark-start", func() { go h.start() })
 	dom.OnChange("hark-with", h.show)
 	dom.OnFiles("hark-file", func(files []dom.File) { h.file(files[0]) })
@@ -56,10 +59,25 @@ func (h *hark) meanwhile() practice.Meanwhile {
 	switch {
 	case dom.Value("hark-with") == "hand":
 		return practice.TheBeatAndHand
-	case dom.Value("hark-with") == "beat" || h.rounds.Kind == practice.Climb:
+	case dom.Value("hark-with") == "beat":
+		return practice.TheBeat
+	}
+	if kind, _ := h.kind(); kind == practice.Climb {
 		return practice.TheBeat
 	}
 	return practice.Silence
+}
+
+// kind is the kind of round that is listened to: the one that is chosen, or the
+// piano's where today's step is at the piano. ok is false for other kinds.
+func (h *hark) kind() (key string, ok bool) {
+	switch {
+	case h.rounds.Kind == practice.Piano || h.rounds.Kind == practice.Climb:
+		return h.rounds.Kind, true
+	case h.today.On && h.today.Current().Key == day.Piano:
+		return practice.Piano, true
+	}
+	return h.rounds.Kind, false
 }
 
 // start asks for the microphone and begins.
@@ -67,7 +85,8 @@ func (h *hark) start() {
 	if h.opening {
 		return
 	}
-	kind, meanwhile := h.rounds.Kind, h.meanwhile()
+	kind, _ := h.kind()
+	meanwhile := h.meanwhile()
 	h.rounds.Stop()
 	if h.ask(meanwhile != practice.Silence) {
 		if h.rounds.Play(h, kind, meanwhile) == nil {
@@ -140,7 +159,7 @@ const mostFile = 30 << 20
 // dropped judges a recording that was dropped on a round at the piano, and
 // reports whether it was one.
 func (h *hark) dropped(files []dom.File) bool {
-	if h.rounds.Kind != practice.Piano || len(files) != 1 || !listening.Recording(files[0].Name) {
+	if kind, ok := h.kind(); !ok || kind != practice.Piano || len(files) != 1 || !listening.Recording(files[0].Name) {
 		return false
 	}
 	h.file(files[0])
@@ -269,8 +288,17 @@ func (h *hark) failed() {
 // show shows the way in by the kinds of round that it belongs to, and the sign
 // while the microphone is open.
 func (h *hark) show() {
-	climb, busy := h.rounds.Kind == practice.Climb, h.plan != nil
-	dom.SetHidden("hark", h.rounds.Kind != practice.Piano && !climb)
+	kind, ok := h.kind()
+	climb, busy := kind == practice.Climb, h.plan != nil
+	dom.SetHidden("hark", !ok)
+	if ok && kind != h.rounds.Kind { // today's step, whatever is chosen
+		dom.SetHidden("round", false)
+		dom.SetHidden("round-caution", false)
+		dom.SetText("round-purpose", "")
+	}
+	if climb && dom.Value("hark-with") == "silence" {
+		dom.SetValue("hark-with", "beat") // a climb has a tempo to keep
+	}
 	dom.SetText("hark-start", map[bool]string{false: h.words.Say("Play, and the page listens"), true: h.words.Say("Climb at the piano, and the page listens")}[climb])
 	dom.SetHidden("hark-start", busy)
 	dom.SetHidden("hark-beside", busy)

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -191,6 +192,33 @@ func TestTakes(t *testing.T) {
 		k.cents, k.noise, k.room = 12, 0.001, true
 		write(t, filepath.Join(folder, "beside-"+name+".wav"), k.samples(t, p)[before*rate:])
 	}
+	for i, samples := range climbed(t, take{}) {
+		write(t, filepath.Join(folder, "beside-climb-"+strconv.Itoa(i)+".wav"), samples[before*rate:])
+	}
+}
+
+// climbed is a climb from nine tenths of the tempo, with the beat, of which
+// every round is played as k: a take for each.
+func climbed(t testing.TB, k take) (takes [][]float32) {
+	t.Helper()
+	s := begun(t, "mordent", "1-2", practice.Climb, 90, practice.TheBeat)
+	for len(takes) < 5 && !s.Over() {
+		p := plan(t, s)
+		takes = append(takes, k.samples(t, p))
+		r, _ := hearBeside(p, takes[len(takes)-1], k.sent(t, p))
+		require.Equal(t, ear.Judged, r.Reason)
+		s.Finished(listening.Judge(p, r), 12)
+	}
+	return takes
+}
+
+func TestClimbed(t *testing.T) {
+	takes := climbed(t, take{beside: &beside{late: 0.05, loud: 0.5}})
+	assert.Len(t, takes, 3, "up to the goal, and twice there")
+	if testing.Short() {
+		return
+	}
+	assert.Len(t, climbed(t, take{late: 0.12, beside: &beside{late: 0.05, loud: 0.5}}), 3, "three rounds that are late call for a pause")
 }
 
 // missed is a note of a round with both hands that is left out or taken for

@@ -57,6 +57,12 @@ func session(t testing.TB, passage, bars string) *practice.Session {
 // with is one while the page sounds something.
 func with(t testing.TB, passage, bars string, sounds practice.Meanwhile) *practice.Session {
 	t.Helper()
+	return begun(t, passage, bars, practice.Piano, 100, sounds)
+}
+
+// begun is a kind of round that is listened to, at so many per cent of the tempo.
+func begun(t testing.TB, passage, bars, kind string, percent float64, sounds practice.Meanwhile) *practice.Session {
+	t.Helper()
 	for _, e := range assets.Passages() {
 		if e.ID != passage {
 			continue
@@ -65,9 +71,10 @@ func with(t testing.TB, passage, bars string, sounds practice.Meanwhile) *practi
 		require.NoError(t, err)
 		d := desk.New(e.ID, s.Passage, realize.Taste{})
 		require.NoError(t, d.SetBars(bars))
+		d.SetPercent(percent)
 		m := practice.On(d)
 		m.Heard, m.Meanwhile = true, sounds
-		began, err := practice.Start(practice.Piano, m)
+		began, err := practice.Start(kind, m)
 		require.NoError(t, err)
 		return began
 	}

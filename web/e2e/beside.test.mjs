@@ -25,10 +25,10 @@ after(async () => {
 
 // room opens a kind of round in a page whose microphone stands in the room of
 // its loudspeaker and of a piano, which plays one take a microphone.
-async function room(kind, names, { late = 4800, loud = 0.5 } = {}) {
+async function room(kind, names, { late = 4800, loud = 0.5, bars = '1-4' } = {}) {
   const all = [];
   for (const name of names) all.push((await readFile(join(takes, `beside-${name}.wav`))).subarray(44).toString('base64'));
-  const { page, wrong } = await open(browser, server.url, `?passage=mordent&bars=1-4&kind=${kind}`);
+  const { page, wrong } = await open(browser, server.url, `?passage=mordent&bars=${bars}&kind=${kind}`);
   await state(page, 'ready');
   await page.evaluate(({ all, late, loud }) => {
     window.streams = [];
@@ -84,5 +84,27 @@ test('with headphones the beat is not in the recording, and that is said', { tim
   console.log('headphones', await text(page, '#result'));
   assert.match(await text(page, '#result-words'), /mordent starts about/);
   assert.match(await text(page, '#result'), /did not hear the beat/);
+  assert.deepEqual(wrong, []);
+});
+
+test('a climb at the piano goes on by itself, and the log knows that it was played', { timeout: 300_000 }, async () => {
+  const { page, wrong } = await room('climb&tempo=72', ['climb-0', 'climb-1', 'climb-2'], { bars: '1-2' });
+  await page.selectOption('#hark-with', 'beat');
+  await page.click('#hark-start');
+  const told = [];
+  await page.waitForSelector('#hark-sign:not([hidden])', { timeout: 60_000 });
+  for (let round = 1; round <= 3; round++) {
+    await state(page, 'listening', { timeout: 60_000 });
+    assert.equal(await page.evaluate(() => window.streams.length), round);
+    assert.equal(await live(page), 1, 'one microphone at a time');
+    told.push(await page.evaluate(() => document.querySelector('#climb-picture').getAttribute('aria-label')));
+    await page.waitForFunction(() => document.documentElement.dataset.state !== 'listening', null, { timeout: 60_000 });
+  }
+  await state(page, 'result', { timeout: 60_000 });
+  console.log('climb', told, await text(page, '#result'));
+  assert.match(await text(page, '#result-words'), /Arrived: two clean rounds/);
+  assert.equal(await live(page), 0);
+  const log = await page.evaluate(() => Object.entries(localStorage).filter(([key]) => key.includes('log') || key.includes('diary')).map(([, text]) => text).join(''));
+  assert.equal(log.match(/climb.instrument/g)?.length, 3, log);
   assert.deepEqual(wrong, []);
 });
