@@ -130,6 +130,7 @@ var widerSteps = []step{
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
 	{name: "e2e loop in engines", needs: desktop, run: endToEnd("loop-engines.test.mjs")},
+	{name: "e2e listen in engines", needs: desktop, run: endToEnd("listen-engines.test.mjs")},
 	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
 }
 
