@@ -211,4 +211,6 @@ func (storage) Save(key, text string) error {
 
 func (storage) Forget(key string) error { return dom.Forget(key) }
 
+func (storage) Keys(prefix string) []string { return dom.Keys(prefix) }
+
 var _ conduct.Sound = (*sound)(nil)

@@ -78,7 +78,7 @@ const ELSEWHERE = {
   'next-round next-step': 'buttons like those beside them, where a next round is offered',
   'about': 'a line like those beside it, where a score says something of itself',
   'files-said not-drawn not-drawn-list': 'a line or a list like those beside it',
-  'task-for task-for-name task-students task-tempos task-week task-plan piece-found one-plan task-why class-pasting class-paste class-take class-said': 'what a class of students adds: e2e class',
+  'task-for task-for-name task-students task-tempos task-week task-plan piece-found one-plan task-why piece-tasks piece-tasks-name class-pasting class-paste class-take class-said': 'what a class of students adds: e2e class',
   'one-also one-ask one-ask-text one-erase-yes one-erase-no lessons lessons-name lessons-list': 'what a class of students adds: e2e class',
   'count': 'a number, while a round is counted in',
   'caps cap-left cap-right': 'where keys tap, on the desktop',

@@ -11,11 +11,14 @@ const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
 const MINIBROWSER = ['4.1', '4.0', '6.0'].map((v) => `/usr/lib/${process.arch === 'arm64' ? 'aarch64' : 'x86_64'}-linux-gnu/webkit2gtk-${v}/MiniBrowser`);
 
-export const engines = {
-  chromium: (dir) => [process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium', [
-    '--headless=new', '--no-sandbox', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
+const chromium = (dir, ...more) => [process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium', [
+    ...more, '--no-sandbox', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
     '--autoplay-policy=no-user-gesture-required', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
-    '--window-size=1024,768', `--user-data-dir=${dir}`], {}],
+    '--window-size=1024,768', `--user-data-dir=${dir}`], {}];
+
+export const engines = {
+  chromium: (dir) => chromium(dir, '--headless=new'),
+  window: (dir) => chromium(dir), // Chromium where its window is seen
   firefox: (dir) => ['firefox-esr', ['--no-remote', '--new-instance', '--profile', dir, '--width', '1024', '--height', '768'], { MOZ_DISABLE_CONTENT_SANDBOX: '1' }],
   webkit: (dir) => [MINIBROWSER.find(existsSync) ?? 'MiniBrowser', ['--autoplay-policy=allow', '--geometry=1024x768'],
     { XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],

@@ -56,7 +56,7 @@ for (const { width, height, most, staff, when } of sizes) {
 const there = {
   read: ['listen', 'tap', 'prev-sign', 'next-sign', 'page-view', 'choices', 'hear', 'hear-slowly', 'change-choice', 'elsewhere', 'sign-why', 'sign-notes'],
   practise: ['listen', 'tap', 'kind', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'goal', 'instrument', 'countin', 'ornaments', 'beat', 'repeat'],
-  send: ['task-words', 'task-step', 'task-copy', 'task-print', 'task-try', 'task-file', 'task-answers', 'task-home', 'task-free', 'open-class', 'open-files'],
+  send: ['task-words', 'task-step', 'task-copy', 'task-print', 'task-try', 'task-file', 'task-answers', 'task-home', 'task-taps', 'task-free', 'open-class', 'open-files'],
   more: ['undo', 'redo', 'change-passage', 'line', 'wider', 'narrower', 'tradition', 'prefer', 'rate', 'start-day', 'open-log', 'open-rate', 'midi', 'staff-size', 'paper', 'contrast', 'motion', 'show-fingers', 'note-names', 'language', 'tuning', 'pitch', 'output', 'measure', 'no-sound', 'open-glossary'],
   bring: ['passages', 'bring-paper', 'bring-typed'],
   files: ['send-musicxml-signs', 'send-musicxml', 'send-midi', 'send-wav', 'send-svg', 'send-abc'],
