@@ -31,6 +31,7 @@ type tasksHost interface {
 	Give(names []string, tasks []packet.Task, why string)
 	Settled()
 	Date() int
+	Minute() int
 }
 
 // tasks is the place where a task is made and goes home.
