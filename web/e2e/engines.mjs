@@ -36,6 +36,8 @@ export const PREFS = {
   'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
   'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
+  // No question lies over the page when it asks to be kept.
+  'dom.storageManager.prompt.testing': true, 'dom.storageManager.prompt.testing.allow': true,
   // Sound that goes through a process of its own leaves the page standing, at
   // times, when it begins.
   'media.cubeb.sandbox': false,

@@ -30,7 +30,7 @@ const query = '?' + new URLSearchParams({ passage: 'mordent', bars: '1-2', hand:
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
 // until waits for what a question about the page answers.
-async function until(what, ask, ms = 20_000, last = () => '') {
+async function until(what, ask, ms = 60_000, last = () => '') {
   for (const end = Date.now() + ms; ;) {
     const answer = await ask();
     if (answer) return answer;
