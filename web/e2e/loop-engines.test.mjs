@@ -181,6 +181,9 @@ for (const engine of chosen) {
         assert.match(card, new RegExp(`cold: ${TEMPO} clean`));
         assert.ok(Math.abs(result.mean - LATE) <= 20, 'what the student was told');
         assert.deepEqual(played.wrong.filter((w) => !/NetworkError|Load failed|Failed to fetch/.test(w)), []);
+      } catch (error) {
+        await shoot('failed').catch(() => {});
+        throw error;
       } finally {
         for (const page of pages) await page.close();
         await desktop.stop();
