@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/binary"
+	"math"
 	"os"
 	"path/filepath"
 	"sort"
@@ -14,6 +15,7 @@ import (
 	"agremens/assets"
 	"agremens/realize"
 	"agremens/realize/codec"
+	"agremens/realize/hear"
 	"agremens/realize/perf"
 )
 
@@ -138,4 +140,41 @@ func TestOneHandAlone(t *testing.T) {
 	h := heardOf(t, "-score", score, asMIDI(t, right))
 	require.Nil(t, h.Heard.Reason)
 	assert.Equal(t, "right", h.Alone)
+}
+
+// The right hand begins anew, or plays something else, while the left goes on:
+// its notes are not called missing one by one.
+func TestWrongTurnOfOneHand(t *testing.T) {
+	score, take := takeOf(t, "mordent")
+	half := (take[0].at + take[len(take)-1].at) / 2
+	first, again := math.NaN(), math.NaN()
+	for _, k := range take {
+		if k.hand == perf.Right && !(first <= k.at) {
+			first = k.at
+		}
+		if k.hand == perf.Right && k.at >= half && !(again <= k.at) {
+			again = k.at
+		}
+	}
+	var anew, elsewhere []struckKey
+	for _, k := range take {
+		right := k.hand == perf.Right
+		if !right || k.at < half {
+			anew = append(anew, k)
+		}
+		if right && k.at < half {
+			k.at += again - first
+			anew = append(anew, k)
+			k.at -= again - first
+		}
+		if right && k.at >= half {
+			k.key += 5
+		}
+		elsewhere = append(elsewhere, k)
+	}
+	for name, played := range map[string][]struckKey{"anew": anew, "elsewhere": elsewhere} {
+		h := heardOf(t, "-score", score, asMIDI(t, played))
+		require.NotNil(t, h.Heard.Reason, name)
+		assert.Equal(t, hear.OtherMusic, *h.Heard.Reason, name)
+	}
 }
