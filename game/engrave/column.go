@@ -306,6 +306,47 @@ func (e *engraver) parts(k *col, staff int) {
 			}
 		}
 	}
+	// A whole note is wider than the head of a stem: they stand a little apart.
+	for _, a := range cell {
+		for _, b := range cell {
+			if a != b {
+				offStem(a, b)
+			}
+		}
+	}
+}
+
+// offStem moves one of two chords to the right where the stem of a runs through
+// heads of b: a if its stem points up, else b.
+func offStem(a, b *chord) {
+	const inside, reach = 0.15, 8 // how far in a stem counts as through, in steps how far it reaches
+	if a.dir == 0 {
+		return
+	}
+	stem := a.dx + a.stemDX()
+	for i := range b.heads {
+		h := &b.heads[i]
+		left := b.dx + h.dx
+		right := left + width(h.glyph)*b.scale
+		if h.staff != a.staff || stem < left+inside || stem > right-inside {
+			continue
+		}
+		low, high := a.bottomHead().pos, a.topHead().pos
+		if a.dir > 0 {
+			high += reach
+		} else {
+			low -= reach
+		}
+		if h.pos <= low && a.dir > 0 || h.pos >= high && a.dir < 0 || h.pos < low || h.pos > high {
+			continue
+		}
+		if a.dir > 0 {
+			a.dx += right - stem + font.Defaults.StemThickness/2 + 0.04
+			stem = a.dx + a.stemDX()
+		} else {
+			b.dx += stem - left + font.Defaults.StemThickness/2 + 0.04
+		}
+	}
 }
 
 // partRank orders the chords of a column: stems up, no stems, stems down.
