@@ -17,7 +17,7 @@ func (pl *place) readNeighbourPitches() {
 	}
 	// With a semitone above, a semitone below would close a diminished third.
 	narrow := pl.figure.turned() && pl.pitch.To(pl.upper).Semitones == 1
-	if (!downFixed || pl.lowerByLine) && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
+	if (!downFixed || pl.lowerByLine && pl.figure.turned()) && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
 		raised := pl.lower.WithAlter(int(pl.lower.Alter) + 1)
 		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {
 			pl.raised = &raised

@@ -132,12 +132,12 @@ func (pl *place) measuredTrills(options []option) []int {
 // variety keeps the turn with the other lower neighbour and one of each
 // sequence of notes, before the same notes in another rhythm.
 func (pl *place) variety(options []option, keep func(int, bool)) {
-	seen := map[string]bool{}
 	for i := range options {
 		if options[i].other {
 			keep(i, true)
 		}
 	}
+	seen := map[string]bool{}
 	for i := range options {
 		if s := sequence(&options[i].Choice); !seen[s] && options[i].weight > unlikely {
 			seen[s] = true
