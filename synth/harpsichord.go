@@ -5,15 +5,15 @@ import "math"
 // A harpsichord with two eight-foot registers and a four-foot. The quills do
 // not know how fast the key came down, so strength is not asked.
 //
-// How long the strings ring, how the plucking place moves from a tenth of the
-// string in the bass towards a third in the treble, and how strong partials and
-// case are, is fitted to one recorded harpsichord and judged by another
-// (cmd/check/tone: from 6.5 dB to 4.7). Figures without another source are estimates
-// from memory, set by spectrogram: the front register plucks nearer the nut and is
-// more nasal.
+// How long the strings ring, how the plucking place moves from an eighth of the
+// string in the bass towards a third in the treble, and how strong partials are,
+// is fitted to the two recorded harpsichords there are (cmd/check/tone: 3.9 dB from
+// ours to them; fitted to one alone, ours is 4.3 from the other). Figures without
+// another source are estimates from memory, set by spectrogram: the front register
+// plucks nearer the nut and is more nasal.
 var (
-	backEight  = quill{place: 0.105, level: 1}
-	frontEight = quill{place: 0.074, level: 0.7}
+	backEight  = quill{place: 0.118, level: 1}
+	frontEight = quill{place: 0.093, level: 0.7}
 	fourFoot   = quill{place: 0.13, level: 0.42, octave: 1}
 )
 
@@ -49,9 +49,10 @@ func pluck(v *voice, s stroke, level float64, quills ...*quill) {
 	knock(v, 0.0226)
 	v.noise[0].strike(burst{level: 0.006 * float64(len(quills)), hz: 3100, breadth: 2500, t60: 0.014}, v.rate)
 	v.damp = damping{
-		seconds: 0.16 * math.Exp2(-float64(s.key-60)/40), bright: 1500,
-		// The jack falls back: the quill brushes the string, the cloth stops it.
-		noise: burst{level: 0.006 * float64(len(quills)), hz: 1500, breadth: 1500, t60: 0.035},
+		seconds: 0.185 * math.Exp2(-float64(s.key-60)/240), bright: 2500,
+		// The jack falls back: the quill brushes the string, less of it the
+		// thinner the string is, and the cloth stops it.
+		noise: burst{level: 0.004 * math.Exp2(min(0, -float64(s.key-60)/9)) * float64(len(quills)), hz: 1500, breadth: 1500, t60: 0.035},
 	}
 }
 
@@ -61,10 +62,10 @@ func pluckedString(v *voice, s stroke, q quill, cents float64, first bool) {
 	key := s.key + 12*q.octave
 	f0 := strayed(s.hz, cents) * math.Exp2(float64(q.octave))
 	up := float64(key-60) / 12 // octaves
-	place := q.place * math.Exp2(float64(key-36)/40)
+	place := q.place * math.Exp2(float64(key-36)/46)
 	loss := math.Ln10 * 3 / (8.2 * math.Exp2(-float64(key-36)/28))
 	board := 64 * math.Exp2(0.89*up)
-	const stiff = 2.2e-5
+	const stiff = 2.5e-5
 	last := 120.0
 	if !first {
 		last = apart
@@ -74,9 +75,10 @@ func pluckedString(v *voice, s stroke, q quill, cents float64, first bool) {
 		if hz > 10500 {
 			break
 		}
-		amp := math.Sin(n*math.Pi*place) / math.Pow(n, 0.64+0.07*up)
-		amp *= radiated(hz, board) * math.Exp(-hz/14700)
-		v.add(hz, amp*q.level, math.Ln10*3/(loss+0.9e-7*hz*hz), bridgePhase(hz))
+		// A quill is no point: no partial is quite missing.
+		amp := math.Hypot(math.Sin(n*math.Pi*place), 0.3) / math.Pow(n, 0.8+0.1*up)
+		amp *= radiated(hz, board) * math.Exp(-hz/22000)
+		v.add(hz, amp*q.level, math.Ln10*3/(loss+0.31e-7*hz*hz), bridgePhase(hz))
 	}
 }
 

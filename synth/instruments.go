@@ -25,13 +25,13 @@ type voicing struct {
 //
 //words:texts name
 var voicings = [...]voicing{
-	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, level: 0.955, build: buildHarpsichord},
-	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, level: 1.46, build: buildHarpsichordSingle},
-	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, level: 0.74, build: buildHarpsichordFull},
+	{key: "harpsichord", name: "Harpsichord, two registers", room: 0.10, level: 0.925, build: buildHarpsichord},
+	{key: "harpsichord-single", name: "Harpsichord, one register", room: 0.10, level: 1.43, build: buildHarpsichordSingle},
+	{key: "harpsichord-full", name: "Harpsichord with four-foot", room: 0.10, level: 0.717, build: buildHarpsichordFull},
 	{key: "clavichord", name: "Clavichord", touch: true, room: 0.07, level: 1.27, build: buildClavichord},
 	{key: "fortepiano", name: "Early fortepiano", touch: true, room: 0.09, level: 0.833, build: buildFortepiano},
 	{key: "piano", name: "Modern piano", touch: true, room: 0.10, level: 1.226, build: grand.build},
-	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.048, build: buildOrgan},
+	{key: "organ", name: "Chamber organ", room: 0.16, level: 1.06, build: buildOrgan},
 	{key: "click", name: "Rhythm alone (clicks)", click: true},
 }
 

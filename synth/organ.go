@@ -31,7 +31,7 @@ func rankOf(i int) int {
 }
 
 func buildOrgan(v *voice, s stroke) {
-	speech := 0.16 * math.Exp2(-float64(s.key-60)/30) // seconds to full sound
+	speech := 0.26 * math.Exp2(-float64(s.key-60)/30) // seconds to full sound
 	for i, p := range chamber {
 		hz := p.multiple * s.hz
 		hz *= math.Exp2(rankCents[rankOf(i)] / 1200)
@@ -43,6 +43,6 @@ func buildOrgan(v *voice, s stroke) {
 	}
 	// A little less below, where chords stand that nothing lets die away.
 	v.scale(0.085 * math.Exp2(float64(s.key-64)/48))
-	v.noise[0].strike(burst{level: 0.006, hz: min(3*s.hz, 5000), breadth: 500, t60: 0.07}, v.rate)
-	v.damp = damping{seconds: 0.13 * math.Exp2(-float64(s.key-60)/40), bright: 2500}
+	v.noise[0].strike(burst{level: 0.013, hz: min(4*s.hz, 5000), breadth: 2500, t60: 0.09}, v.rate)
+	v.damp = damping{seconds: 0.26 * math.Exp2(-float64(s.key-60)/80), bright: 4000}
 }

@@ -73,7 +73,8 @@ func (s *classSheet) plan(one *class.Student) {
 			s.lay(nextTask{letters: p.Letters, why: p.Why, planned: &p})
 			return
 		}
-		s.host.ChangeStudent(s.one, func(one *class.Student) { one.Unplan(p) })
+		when := s.host.Minute()
+		s.host.ChangeStudent(s.one, func(one *class.Student) { one.Unplan(p, when) })
 		s.open(s.one)
 		dom.Focus("one-weeks")
 	})
@@ -88,14 +89,15 @@ func (s *classSheet) draftWeeks() {
 		return
 	}
 	weeks := plan.Weeks(stored.WithLog(s.host.Practised()), s.host.Date(), s.words)
+	when := s.host.Minute()
 	s.host.ChangeStudent(s.one, func(one *class.Student) {
 		for _, p := range one.Coming(s.host.Date()) {
 			if len(weeks) > 0 && p.Title == weeks[0].Title && p.Bars == weeks[0].Bars {
-				one.Unplan(p)
+				one.Unplan(p, when)
 			}
 		}
 		for _, p := range weeks {
-			one.AddPlan(p)
+			one.AddPlan(p, when)
 		}
 	})
 	s.open(s.one)

@@ -156,7 +156,8 @@ func (s *student) showResult() {
 	dom.SetHidden("mine", s.judged == nil)
 }
 
-// figures are the ornament that is shown large, beside an earlier day's taps;
+// figures are the ornament that is shown large, beside an earlier day's
+// or the teacher's taps;
 // for two players one each.
 func (s *student) figures(j *conduct.Judged) (all []closeup.Figure) {
 	wants, taps, _ := j.Round.Judged()
@@ -174,7 +175,7 @@ func (s *student) figures(j *conduct.Judged) (all []closeup.Figure) {
 	if !ok {
 		return nil
 	}
-	f.Before = s.today.Against(f, 60_000/j.Round.Plan().BeatMS)
+	f.Before = s.today.Against(f, closeup.Each(j.Result, wants), 60_000/j.Round.Plan().BeatMS)
 	return []closeup.Figure{f}
 }
 

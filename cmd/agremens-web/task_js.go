@@ -23,6 +23,7 @@ type tasksHost interface {
 	OnDesk() *desk.Desk
 	StopRound()
 	Wish() (words string, kinds []string)
+	OwnTaps() map[string]packet.Taps
 	KeepWish(words string, kinds []string)
 	OpenTask(letters string) bool
 	Class() *class.Class
@@ -30,19 +31,21 @@ type tasksHost interface {
 	Give(names []string, tasks []packet.Task, why string)
 	Settled()
 	Date() int
+	Minute() int
 }
 
 // tasks is the place where a task is made and goes home.
 type tasks struct {
-	words *words.Catalogue
-	host  tasksHost
-	kinds []string // the path, in its order
-	free  map[score.ID]bool
-	task  packet.Task
-	link  string
-	desk  string // the passage the following are about
-	whom  []recipient
-	why   string // the reason it was drafted for, "" none
+	words  *words.Catalogue
+	host   tasksHost
+	kinds  []string // the path, in its order
+	free   map[score.ID]bool
+	task   packet.Task
+	link   string
+	tapped string // the passage of which the teacher's own taps go along
+	desk   string // the passage the following are about
+	whom   []recipient
+	why    string // the reason it was drafted for, "" none
 	// planned is what it stood in the plan of the first of them as, nil nothing.
 	planned *class.Planned
 }
@@ -53,6 +56,7 @@ func newTasks(c *words.Catalogue, h tasksHost) *tasks {
 	dom.OnClick("task-code-close", func() { dom.CloseSheet("task-code") })
 	dom.OnChange("task-step", func() { t.setPath(append(t.kinds, dom.Value("task-step"))) })
 	dom.OnInput("task-words", t.make)
+	dom.OnChange("task-taps", t.setTaps)
 	dom.OnChange("task-home", t.setHome)
 	dom.OnClick("task-copy", func() { copyLink("task", t.link, c); t.given() })
 	dom.OnClick("task-share", func() { share("task", t.task.Title, t.link, c); t.given() })
@@ -87,7 +91,27 @@ func (t *tasks) open() {
 // show writes the task anew from what is on the desk now.
 func (t *tasks) show() {
 	t.showFree()
+	t.showTaps()
 	t.make()
+}
+
+// showTaps offers to send along how the teacher herself last tapped the
+// ornaments.
+func (t *tasks) showTaps() {
+	taps, n := t.host.OwnTaps(), 0
+	d := t.host.OnDesk()
+	for _, i := range d.Inside() {
+		if _, ok := taps[d.Reading.Ornaments[i].ID]; ok {
+			n++
+		}
+	}
+	dom.SetDisabled("task-taps", n == 0)
+	dom.SetChecked("task-taps", n > 0 && t.tapped == d.ID)
+	if n == 0 {
+		dom.SetText("task-taps-what", t.words.Say("Tap these bars yourself under Practise: then your taps can stand pale under the student's."))
+		return
+	}
+	dom.SetText("task-taps-what", t.words.Count(n, "They stand pale under the student's: {n} ornament, as you last tapped it.", "They stand pale under the student's: {n} ornaments, as you last tapped them."))
 }
 
 // showPath shows the steps, each a button that takes it out, and offers the
@@ -134,6 +158,14 @@ func (t *tasks) showFree() {
 		t.free[score.ID(key)] = on
 		t.make()
 	})
+}
+
+func (t *tasks) setTaps() {
+	t.tapped = ""
+	if dom.Checked("task-taps") {
+		t.tapped = t.host.OnDesk().ID
+	}
+	t.make()
 }
 
 func (t *tasks) setHome() {

@@ -157,7 +157,8 @@ func (t *tasks) given() {
 func (t *tasks) unplan() {
 	if p := t.planned; p != nil && len(t.whom) > 0 {
 		t.planned = nil
-		t.host.ChangeStudent(t.whom[0].key, func(s *class.Student) { s.Unplan(*p) })
+		when := t.host.Minute()
+		t.host.ChangeStudent(t.whom[0].key, func(s *class.Student) { s.Unplan(*p, when) })
 	}
 }
 
@@ -175,7 +176,7 @@ func (t *tasks) showWeeks() {
 
 // plan puts the task into the plan of everyone it is for.
 func (t *tasks) plan() {
-	weeks, today := whole(dom.Value("task-week")), t.host.Date()
+	weeks, today, when := whole(dom.Value("task-week")), t.host.Date(), t.host.Minute()
 	goal := int(math.Round(t.host.OnDesk().Goal()))
 	if len(t.whom) == 0 {
 		dom.SetText("task-said", t.words.Say("Tick for whom it is first."))
@@ -188,7 +189,7 @@ func (t *tasks) plan() {
 		p := class.Planned{Title: task.Title, Bars: task.Bars, Why: t.why, Letters: packet.EncodeTask(task), Begin: int(math.Round(r.beats)), Goal: goal, Signs: class.SignsOf(task)}
 		if t.host.ChangeStudent(r.key, func(s *class.Student) {
 			p.Day = s.NextLesson(today) + weeks*class.Span
-			s.AddPlan(p)
+			s.AddPlan(p, when)
 		}) {
 			names = append(names, r.name)
 		}

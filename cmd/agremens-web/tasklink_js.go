@@ -17,7 +17,11 @@ func (t *tasks) make() {
 			free[id] = true
 		}
 	}
-	task, err := lesson.Set(t.host.OnDesk(), lesson.Wish{Words: wish, Kinds: t.kinds, Free: free})
+	w := lesson.Wish{Words: wish, Kinds: t.kinds, Free: free}
+	if dom.Checked("task-taps") {
+		w.Taps = t.host.OwnTaps()
+	}
+	task, err := lesson.Set(t.host.OnDesk(), w)
 	for _, id := range []string{"task-copy", "task-share", "task-file", "task-try"} {
 		dom.SetDisabled(id, err != nil)
 	}

@@ -45,6 +45,7 @@ type Student struct {
 	Note        Note
 	Works       []Work // the one begun first stands first
 	Plan        []Planned
+	Out         []Out // of the plan, in order of when
 	// strange are lines that this version does not know, kept for the next.
 	strange []string
 }
@@ -208,9 +209,22 @@ func (s *Student) SetNote(text string, when int) {
 	s.Note = Note{when, clip(strings.TrimSpace(text), MaxNote)}
 }
 
+// plain reports whether a text is letters of ASCII alone, as nearly all are.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] >= 0x7f {
+			return false
+		}
+	}
+	return true
+}
+
 // clip returns at most n characters, without control characters but line
 // breaks.
 func clip(s string, n int) string {
+	if len(s) <= n && plain(s) {
+		return s
+	}
 	s = strings.Map(func(r rune) rune {
 		if r == '\t' {
 			return ' '

@@ -201,7 +201,12 @@ func aClass(t *rapid.T, name string) *class.Class {
 		}
 		s.SetNote(rapid.SampledFrom([]string{"", "thumb", "the thumb\nheavy"}).Draw(t, "note"), rapid.IntRange(1, 3).Draw(t, "when"))
 		s.SetLesson(rapid.IntRange(0, 7).Draw(t, "lesson"), rapid.IntRange(1, 3).Draw(t, "set"))
-		s.AddPlan(class.Planned{Day: rapid.IntRange(0, 2).Draw(t, "week"), Title: "Air", Letters: rapid.SampledFrom([]string{"a", "b"}).Draw(t, "letters")})
+		s.AddPlan(class.Planned{Day: rapid.IntRange(0, 2).Draw(t, "week"), Title: "Air", Letters: rapid.SampledFrom([]string{"a", "b"}).Draw(t, "letters")}, rapid.IntRange(1, 3).Draw(t, "planned"))
+		for _, p := range append([]class.Planned(nil), s.Plan...) {
+			if rapid.Bool().Draw(t, "out") {
+				s.Unplan(p, rapid.IntRange(1, 3).Draw(t, "at"))
+			}
+		}
 	}
 	return c
 }
@@ -248,7 +253,9 @@ func FuzzDecode(f *testing.F) {
 	c := &class.Class{}
 	c.Take("", report("Ana", "one", day(1, packet.Day{Rounds: 1, ColdTempo: 60, ColdLate: -30})), today)
 	c.Find("Ana").SetNote("a\nb\\c", 5)
-	c.Find("Ana").AddPlan(class.Planned{Day: today, Title: "Air", Letters: "abc"})
+	c.Find("Ana").AddPlan(class.Planned{Day: today, Title: "Air", Letters: "abc"}, 4)
+	c.Find("Ana").AddPlan(class.Planned{Day: today, Title: "Air", Letters: "d"}, 4)
+	c.Find("Ana").Unplan(class.Planned{Day: today, Letters: "d"}, 5)
 	f.Add(c.Encode())
 	c.Erase("Ana", noon)
 	f.Add(c.Encode())
@@ -285,7 +292,7 @@ func TestAnErasedStudentStaysAway(t *testing.T) {
 	filed.Take("", report("Ana", "one", day(3, packet.Day{Rounds: 1})), today)
 	filed.Take("", report("Ben", "one", day(3, packet.Day{Rounds: 1})), today)
 	filed.Find("Ana").SetNote("thumb", noon-60)
-	filed.Find("Ana").AddPlan(class.Planned{Day: today + 7, Title: "Air", Letters: "a"})
+	filed.Find("Ana").AddPlan(class.Planned{Day: today + 7, Title: "Air", Letters: "a"}, noon-60)
 	filed.Rename("Ana", "Anna")
 
 	here := copied(t, filed)
@@ -339,7 +346,6 @@ func TestErasuresJoinInAnyOrder(t *testing.T) {
 				all.Join(copied(t, classes[i]))
 			}
 			for _, s := range all.Students {
-				s.Plan = nil // of no certain time: it goes with her
 				for i, w := range s.Works {
 					// A goal that was told before the erasure may stay with a task that goes on.
 					s.Works[i] = class.Work{ID: w.ID, Title: w.Title, Days: w.Days}

@@ -120,10 +120,15 @@ func (r *reader) line(row string) {
 		}
 		return
 	case "plan":
-		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text())}
+		p := Planned{f.whole(0, maxDay), clip(f.text(), maxText), clip(f.text(), maxText), clip(f.text(), maxReason), f.letters(), f.whole(0, maxBeats), f.whole(0, maxBeats), strings.Fields(f.text()), f.whole(0, maxWhen)}
 		p.Signs = p.Signs[:min(len(p.Signs), maxSigns)]
 		if !f.bad {
-			s.AddPlan(p)
+			s.joinPlan(p)
+		}
+	case "out":
+		o := Out{f.whole(0, maxDay), f.letters(), f.whole(1, maxWhen)}
+		if f.bad = f.bad || o.When == 0 || len(o.Mark) > 16; !f.bad {
+			s.takeOut(o)
 		}
 	default:
 		if len(s.strange) < maxStrange {
@@ -194,12 +199,16 @@ func (f *fields) text() string {
 		return ""
 	}
 	var s string
-	s, f.rest, f.more = strings.Cut(f.rest, "\t")
+	if at := strings.IndexByte(f.rest, '\t'); at >= 0 {
+		s, f.rest = f.rest[:at], f.rest[at+1:]
+	} else {
+		s, f.rest, f.more = f.rest, "", false
+	}
 	return unescape(s)
 }
 
 func unescape(s string) string {
-	if !strings.Contains(s, "\\") {
+	if strings.IndexByte(s, '\\') < 0 {
 		return s
 	}
 	var b strings.Builder
@@ -216,6 +225,22 @@ func unescape(s string) string {
 }
 
 func (f *fields) whole(least, most int) int {
+	// Nearly all there is are short numbers: these are read here.
+	n, at := 0, 0
+	for ; at < len(f.rest) && at < 9 && f.rest[at]-'0' <= 9; at++ {
+		n = 10*n + int(f.rest[at]-'0')
+	}
+	if end := at == len(f.rest); end && f.more || !end && f.rest[at] == '\t' {
+		if end {
+			f.rest, f.more = "", false
+		} else {
+			f.rest = f.rest[at+1:]
+		}
+		if at > 0 && (n < least || n > most) {
+			f.bad, n = true, 0
+		}
+		return n
+	}
 	s := f.text()
 	if s == "" {
 		return 0

@@ -47,8 +47,11 @@ func (s *Student) encode(b *strings.Builder) {
 				whole(d.ColdTempo), whole(d.ColdLate), whole(truth(d.ColdClean)), whole(d.Reached), whole(d.Played))
 		}
 	}
+	for _, o := range s.Out {
+		line(b, "out", whole(o.Day), o.Mark, whole(o.When))
+	}
 	for _, p := range s.Plan {
-		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters, whole(p.Begin), whole(p.Goal), strings.Join(p.Signs, " "))
+		line(b, "plan", whole(p.Day), p.Title, p.Bars, p.Why, p.Letters, whole(p.Begin), whole(p.Goal), strings.Join(p.Signs, " "), whole(p.Set))
 	}
 	for _, l := range s.strange {
 		b.WriteString(l)

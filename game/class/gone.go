@@ -1,6 +1,7 @@
 package class
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,11 +20,14 @@ type Gone struct {
 	Back bool
 }
 
-// mark is a name's number in hexadecimal: FNV-1a of 64 bits (the constants are
+// mark is a name's number.
+func mark(name string) string { return number(key(name)) }
+
+// number is that of a text in hexadecimal: FNV-1a of 64 bits (the constants are
 // those of the algorithm).
-func mark(name string) string {
+func number(text string) string {
 	h := uint64(14695981039346656037)
-	for _, b := range []byte(key(name)) {
+	for _, b := range []byte(text) {
 		h = (h ^ uint64(b)) * 1099511628211
 	}
 	return strconv.FormatUint(h, 16)
@@ -116,7 +120,9 @@ func (s *Student) since(when int) bool {
 	}
 	s.Works = works
 	s.order()
-	return len(works) > 0 || s.Note.Text != "" || s.Set > 0
+	s.Plan = slices.DeleteFunc(s.Plan, func(p Planned) bool { return p.Set <= when })
+	s.Out = slices.DeleteFunc(s.Out, func(o Out) bool { return o.When <= when })
+	return len(works) > 0 || s.Note.Text != "" || s.Set > 0 || len(s.Plan) > 0
 }
 
 // since is the same of a task. What is told by the day counts as before the

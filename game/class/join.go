@@ -57,8 +57,11 @@ func (s *Student) join(o *Student) {
 	for i := range o.Works {
 		s.take(o.Works[i])
 	}
+	for _, out := range o.Out {
+		s.takeOut(out)
+	}
 	for _, p := range o.Plan {
-		s.AddPlan(p)
+		s.joinPlan(p)
 	}
 	for _, line := range o.strange {
 		if !slices.Contains(s.strange, line) && len(s.strange) < maxStrange {

@@ -12,6 +12,8 @@ import (
 
 // Row is how an ornament was tapped on one day: a round against oneself.
 type Row struct {
+	// Teacher says that the taps are the teacher's, sent with the task.
+	Teacher                bool
 	Who, Passage, Ornament string
 	Day                    int       // since 1 January 1970
 	Tempo                  float64   // felt beats a minute
@@ -25,7 +27,7 @@ type Memory []Row
 // Limits of a memory: rows at all, days of one ornament, and how long ago last
 // week's taps are at most.
 const (
-	mostRows = 240
+	mostRows = 480
 	mostDays = 8
 	aWeek    = 7
 )
@@ -64,6 +66,18 @@ func (m Memory) Before(now Row) *Row {
 	return found
 }
 
+// Latest returns the last row of each ornament of a passage that one player
+// tapped.
+func (m Memory) Latest(who, passage string) map[string]Row {
+	all := map[string]Row{}
+	for _, r := range m {
+		if r.Who == who && r.Passage == passage {
+			all[r.Ornament] = r
+		}
+	}
+	return all
+}
+
 // Add returns the memory with a row, which takes the place of the same day's;
 // the oldest make room.
 func (m Memory) Add(now Row) Memory {
@@ -92,19 +106,36 @@ func (m Memory) String() string {
 		for _, field := range []string{r.Who, r.Passage, r.Ornament, strconv.Itoa(r.Day), strconv.Itoa(int(math.Round(r.Tempo)))} {
 			b.WriteString(strings.NewReplacer("\t", " ", "\n", " ").Replace(field) + "\t")
 		}
-		for i, off := range r.Offs {
-			if i > 0 {
-				b.WriteByte(' ')
-			}
-			if math.IsNaN(off) {
-				b.WriteByte('-')
-			} else {
-				b.WriteString(strconv.Itoa(int(off)))
-			}
-		}
+		b.WriteString(r.Lateness())
 		b.WriteByte('\n')
 	}
 	return b.String()
+}
+
+// Lateness is how late each note was as a text for [ParseLateness], "12 - -7".
+func (r *Row) Lateness() string {
+	words := make([]string, len(r.Offs))
+	for i, off := range r.Offs {
+		words[i] = "-"
+		if !math.IsNaN(off) {
+			words[i] = strconv.Itoa(int(off))
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// ParseLateness reads it; what is no number within limits was not tapped. ok is
+// false for no notes or too many.
+func ParseLateness(s string) (offs []float64, ok bool) {
+	for _, word := range strings.Fields(s) {
+		off, err := strconv.Atoi(word)
+		if err != nil || off < -mostOff || off > mostOff {
+			offs = append(offs, math.NaN())
+			continue
+		}
+		offs = append(offs, float64(off))
+	}
+	return offs, len(offs) > 0 && len(offs) <= most
 }
 
 // Remember reads a memory; lines it cannot read are left out.
@@ -119,17 +150,8 @@ func Remember(text string) (m Memory) {
 		if err != nil || err2 != nil {
 			continue
 		}
-		r := Row{Who: fields[0], Passage: fields[1], Ornament: fields[2], Day: day, Tempo: float64(tempo)}
-		for _, word := range strings.Fields(fields[5]) {
-			off, err := strconv.Atoi(word)
-			if err != nil || off < -mostOff || off > mostOff {
-				r.Offs = append(r.Offs, math.NaN())
-				continue
-			}
-			r.Offs = append(r.Offs, float64(off))
-		}
-		if len(r.Offs) > 0 && len(r.Offs) <= most {
-			m = append(m, r)
+		if offs, ok := ParseLateness(fields[5]); ok {
+			m = append(m, Row{Who: fields[0], Passage: fields[1], Ornament: fields[2], Day: day, Tempo: float64(tempo), Offs: offs})
 		}
 	}
 	return m[max(0, len(m)-mostRows):]
@@ -138,7 +160,11 @@ func Remember(text string) (m Memory) {
 // mostOff is how late a tap can be, ms: what is more was none.
 const mostOff = 100_000
 
-// label says when the row was tapped.
+// label says when the row was tapped, or that it is the teacher's.
 func (r *Row) label(c *words.Catalogue) string {
-	return c.Say("pale: {day}, at {tempo}", "{day}", c.Say(week.Weekdays[(r.Day%week.Length+week.Length+3)%week.Length]), "{tempo}", strconv.Itoa(int(math.Round(r.Tempo))))
+	tempo := strconv.Itoa(int(math.Round(r.Tempo)))
+	if r.Teacher {
+		return c.Say("pale: your teacher, at {tempo}", "{tempo}", tempo)
+	}
+	return c.Say("pale: {day}, at {tempo}", "{day}", c.Say(week.Weekdays[(r.Day%week.Length+week.Length+3)%week.Length]), "{tempo}", tempo)
 }

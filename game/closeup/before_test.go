@@ -78,3 +78,41 @@ func TestTheRowUnderTodays(t *testing.T) {
 	now.Who = "right hand"
 	assert.Contains(t, now.SVG(nil), ">right hand<")
 }
+
+// A memory keeps all ornaments of a round, and gives the last taps of each.
+func TestLatest(t *testing.T) {
+	var m closeup.Memory
+	other := row(90, 5, 5)
+	other.Ornament = "o2"
+	for _, r := range []closeup.Row{row(90, 1, 2), other, row(91, 3, 4)} {
+		m = m.Add(r)
+	}
+	latest := m.Latest("Ada", "mordent")
+	require.Len(t, latest, 2)
+	o1, o2 := latest["o1"], latest["o2"]
+	assert.Equal(t, "3 4", o1.Lateness())
+	assert.Equal(t, "5 5", o2.Lateness())
+	assert.Empty(t, m.Latest("Ben", "mordent"))
+	assert.Empty(t, m.Latest("Ada", "trill"))
+}
+
+func TestLateness(t *testing.T) {
+	for text, want := range map[string]string{"3 - -7": "3 - -7", " 3  x 100001 -100001 -100000 ": "3 - - - -100000"} {
+		offs, ok := closeup.ParseLateness(text)
+		require.True(t, ok)
+		r := closeup.Row{Offs: offs}
+		assert.Equal(t, want, r.Lateness())
+	}
+	for _, text := range []string{"", " ", "1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17"} {
+		_, ok := closeup.ParseLateness(text)
+		assert.False(t, ok, text)
+	}
+}
+
+// The teacher's taps are called hers.
+func TestTheTeachersRow(t *testing.T) {
+	now := closeup.Figure{Ornament: "o1", Notes: []closeup.Note{{Tapped: true}, {Wanted: 100, Tapped: true, Off: 40}}}
+	now.Before = &closeup.Row{Teacher: true, Tempo: 60, Offs: []float64{1, 2}}
+	assert.Contains(t, now.SVG(nil), "pale: your teacher, at 60")
+	assert.Contains(t, now.Text(nil), "pale: your teacher, at 60.")
+}

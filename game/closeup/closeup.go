@@ -46,7 +46,8 @@ type Figure struct {
 	Notes    []Note // two or more
 	// Who is the hand that tapped where two players did, in words, "" nobody.
 	Who string
-	// Before is how it was tapped on an earlier day, nil unknown.
+	// Before is how it was tapped on an earlier day, or by the teacher; nil
+	// unknown.
 	Before *Row
 }
 
@@ -59,10 +60,34 @@ const most = 16
 // notes. wants and taps are what was judged. ok is false where nothing was
 // tapped or the round does not count.
 func Of(r *tap.Result, wants []tap.Want, taps []tap.Tap) (f Figure, ok bool) {
-	if r == nil || r.Spoilt != "" || r.Hit == 0 || len(wants) == 0 {
+	if !counts(r, wants) {
 		return f, false
 	}
 	from, until := place(r, wants)
+	return figure(r, wants, from, until)
+}
+
+// Each returns a figure of every ornament of a round, in their order.
+func Each(r *tap.Result, wants []tap.Want) (all []Figure) {
+	if !counts(r, wants) {
+		return nil
+	}
+	for i := range r.Ornaments {
+		from, until := placeOf(&r.Ornaments[i], wants)
+		if f, ok := figure(r, wants, from, until); ok {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// counts reports whether there is something to show.
+func counts(r *tap.Result, wants []tap.Want) bool {
+	return r != nil && r.Spoilt == "" && r.Hit > 0 && len(wants) > 0
+}
+
+// figure is what stands between two wants, the second of which it lands on.
+func figure(r *tap.Result, wants []tap.Want, from, until int) (f Figure, ok bool) {
 	f.Ornament, f.Name = wants[from].Ornament, wants[from].Name
 	hand, lead := wants[from].Hand, r.Leads[wants[from].Hand].MS
 	off := map[int]float64{}
@@ -113,6 +138,11 @@ func place(r *tap.Result, wants []tap.Want) (from, until int) {
 			}
 		}
 	}
+	return placeOf(chosen, wants)
+}
+
+// placeOf is where an ornament's first want stands, and the first one after it.
+func placeOf(chosen *tap.OrnamentResult, wants []tap.Want) (from, until int) {
 	from = slices.IndexFunc(wants, func(w tap.Want) bool {
 		return w.Ornament == chosen.Ornament && w.Hand == chosen.Hand && !w.Tied && math.Abs(w.At-chosen.At) < 1
 	})

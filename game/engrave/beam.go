@@ -127,6 +127,9 @@ func (e *engraver) addGroup(g group, given bool) {
 		e.metreLevel(&g, level)
 	}
 	dir := e.groupDirection(&g)
+	if dir == 0 && e.tangled(&g) {
+		dir = e.leaning(&g)
+	}
 	if dir != 0 && e.runsInto(&g, dir) && !e.runsInto(&g, -dir) {
 		dir = -dir
 	}
@@ -146,24 +149,30 @@ func (e *engraver) addGroup(g group, given bool) {
 // group's stems point to, its own stems pointing the same way: beams would run
 // through its heads. Files point both so where they split octaves into voices.
 func (e *engraver) runsInto(g *group, dir int) bool {
-	for _, ci := range g.chords {
-		c := &e.chords[ci]
-		if c.grace() {
+	last := g.chords[len(g.chords)-1]
+	end := e.chords[last].src.Onset
+	near := 0 // the place in the group of the chord that sounds with o
+	for i := e.firstWith(g.chords[0]); i < len(e.chords) && e.chords[i].src.Onset.Cmp(end) <= 0; i++ {
+		for near+1 < len(g.chords) && e.chords[g.chords[near+1]].src.Onset.Cmp(e.chords[i].src.Onset) <= 0 {
+			near++
+		}
+		c, o := &e.chords[g.chords[near]], &e.chords[i]
+		if c.grace() || o.rest() || o.grace() || o.staff != c.staff || o.src.Voice == c.src.Voice || o.dir != dir {
 			continue
 		}
-		for _, step := range [2]int{-1, 1} {
-			for i := ci + step; i >= 0 && i < len(e.chords) && e.chords[i].src.Onset == c.src.Onset; i += step {
-				o := &e.chords[i]
-				if o.rest() || o.grace() || o.staff != c.staff || o.src.Voice == c.src.Voice || o.dir != dir {
-					continue
-				}
-				if dir < 0 && o.topHead().pos < c.bottomHead().pos-1 || dir > 0 && o.bottomHead().pos > c.topHead().pos+1 {
-					return true
-				}
-			}
+		if dir < 0 && o.topHead().pos < c.bottomHead().pos-1 || dir > 0 && o.bottomHead().pos > c.topHead().pos+1 {
+			return true
 		}
 	}
 	return false
+}
+
+// firstWith returns the first place in chords that starts with a chord.
+func (e *engraver) firstWith(i int) int {
+	for i > 0 && e.chords[i-1].src.Onset == e.chords[i].src.Onset {
+		i--
+	}
+	return i
 }
 
 // fileLevel takes a beam level from the file; it reports false where the file
@@ -275,6 +284,41 @@ func (e *engraver) groupDirection(g *group) int {
 	return lean(low, high)
 }
 
+// tangled reports whether the stems of a group on one staff come to its beams
+// from both sides with no room for them between the heads: a file may turn the
+// stems where a run passes the middle line.
+func (e *engraver) tangled(g *group) bool {
+	up, down, most := math.MinInt, math.MaxInt, 0 // the highest head of a stem up, the lowest of a stem down
+	staff := e.chords[g.chords[0]].staff
+	for i, ci := range g.chords {
+		c := &e.chords[ci]
+		for _, h := range c.heads {
+			if h.staff != staff {
+				return false
+			}
+		}
+		most = max(most, len(g.levels[i]))
+		if c.src.Stem == score.StemUp {
+			up = max(up, c.topHead().pos)
+		} else {
+			down = min(down, c.bottomHead().pos)
+		}
+	}
+	// A space from each head to the beams.
+	return float64(down-up)/2 < 3+float64(most-1)*beamGap()
+}
+
+// leaning is the common direction of a group whose file wants both: by the
+// place on the staff.
+func (e *engraver) leaning(g *group) int {
+	low, high := math.MaxInt, math.MinInt
+	for _, ci := range g.chords {
+		c := &e.chords[ci]
+		low, high = min(low, c.bottomHead().pos), max(high, c.topHead().pos)
+	}
+	return lean(low, high)
+}
+
 // beamGap is from one beam's edge to the same edge of the next.
 func beamGap() float64 { return font.Defaults.BeamThickness + font.Defaults.BeamSpacing }
 
@@ -320,7 +364,79 @@ func (e *engraver) shape(g *group) {
 	g.slope *= dir
 	if scale == 1 {
 		e.settle(g, x1)
+		if !e.played {
+			e.clearHeads(g, x1)
+		}
 	}
+}
+
+// longestLift is how far a beam may leave its notes for the sake of others.
+const longestLift = 4.0
+
+// clearHeads lifts a beam over what stands in its way: accidentals of its own
+// notes, heads and accidentals of other voices that reach to it. Where that is
+// too far it stays.
+func (e *engraver) clearHeads(g *group, x1 float64) {
+	const gap = 0.15
+	first := &e.chords[g.chords[0]]
+	dir := float64(first.dir)
+	end := e.chords[g.chords[len(g.chords)-1]].src.Onset
+	var boxes []Box
+	for i := e.firstWith(g.chords[0]); i < len(e.chords) && e.chords[i].src.Onset.Cmp(end) <= 0; i++ {
+		c := &e.chords[i]
+		for j := range c.heads {
+			h := &c.heads[j]
+			if h.staff != first.staff {
+				continue
+			}
+			y := e.headY(h)
+			if c.group < 0 || &e.groups[c.group] != g {
+				boxes = append(boxes, Box{c.x + h.dx + 0.1, y - 0.5*c.scale, c.x + h.dx + width(h.glyph)*c.scale - 0.1, y + 0.5*c.scale})
+			}
+			if h.hasAcc {
+				for _, b := range layers(h, c.accScale()) {
+					boxes = append(boxes, b.placed(1, c.x+h.accX, y))
+				}
+			}
+		}
+	}
+	lift := 0.0
+	for moved := true; moved && lift <= longestLift; {
+		moved = false
+		for _, b := range boxes {
+			lo, hi := max(b.Left, g.x0), min(b.Right, x1)
+			if lo > hi {
+				continue
+			}
+			thick := font.Defaults.BeamThickness + float64(e.beamsAt(g, (lo+hi)/2)-1)*beamGap()
+			// From its outer edge on, counted toward the stems' ends.
+			outer := max(-dir*(g.y0+g.slope*(lo-g.x0)), -dir*(g.y0+g.slope*(hi-g.x0))) + lift
+			inner := min(-dir*(g.y0+g.slope*(lo-g.x0)), -dir*(g.y0+g.slope*(hi-g.x0))) + lift - thick
+			near, far := -dir*b.Bottom, -dir*b.Top
+			if dir < 0 {
+				near, far = b.Top, b.Bottom
+			}
+			if inner < far+gap && outer > near-gap {
+				lift += far + gap - inner + 1e-6
+				moved = true
+			}
+		}
+	}
+	if lift > 0 && lift <= longestLift {
+		g.y0 -= dir * lift
+	}
+}
+
+// beamsAt counts the beams of a group over an x.
+func (e *engraver) beamsAt(g *group, x float64) int {
+	n := 1
+	for i := range g.chords {
+		if i > 0 && e.stemX(&e.chords[g.chords[i-1]]) > x+0.1 || i+1 < len(g.chords) && e.stemX(&e.chords[g.chords[i+1]]) < x-0.1 {
+			continue
+		}
+		n = max(n, len(g.levels[i]))
+	}
+	return n
 }
 
 // leastStem is the shortest stem under n beams, outer edge of the beam

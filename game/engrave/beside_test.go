@@ -38,7 +38,7 @@ func TestSheetBesideAnother(t *testing.T) {
 	referencePages(t, width, func(path string, p *score.Passage, l *engrave.Layout) {
 		f := faults{count: map[string]int{}}
 		at := make([]int, len(l.Systems))
-		f.told = func(i int, _ string, _, _ float64) { at[i]++ }
+		f.told = func(i int, _ string, _, _ float64, _ ...score.ID) { at[i]++ }
 		f.look(p, l, width)
 		best, most := 0, -1
 		for i := range at {

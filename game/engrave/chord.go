@@ -1,6 +1,8 @@
 package engrave
 
 import (
+	"sort"
+
 	"agremens/assets/font"
 	"agremens/realize/score"
 )
@@ -73,11 +75,13 @@ func (e *engraver) build() {
 	if e.played {
 		e.first = 0
 	}
-	for i := e.first; i < len(e.p.Chords); i++ {
+	last := len(e.p.Chords)
+	if !e.played {
+		last = e.first + sort.Search(last-e.first, func(i int) bool { return end.Less(e.p.Chords[e.first+i].Onset) })
+	}
+	e.byIndex, e.chords = make([]int, 0, last-e.first), make([]chord, 0, last-e.first)
+	for i := e.first; i < last; i++ {
 		c := &e.p.Chords[i]
-		if !e.played && end.Less(c.Onset) {
-			break
-		}
 		if c.Hidden || c.Measure < e.from || c.Measure >= e.to {
 			e.byIndex = append(e.byIndex, -1)
 			continue
@@ -111,6 +115,9 @@ func (e *engraver) buildChord(src *score.Chord, index int) chord {
 	c.staff = min(max(src.Staff-1, 0), len(e.staves)-1)
 	if src.Grace != nil || src.Cue {
 		c.scale = graceScale
+	}
+	if len(src.Notes) > 0 {
+		c.heads = make([]head, 0, len(src.Notes))
 	}
 	for i := range src.Notes {
 		n := &src.Notes[i]

@@ -46,7 +46,14 @@ func blackHead() float64 { return width(font.NoteheadBlack) }
 // columns sorts the chords into columns and places everything that stands
 // around each column's middle.
 func (e *engraver) columns() {
-	at := map[music.Frac]int{}
+	onsets := e.to - e.from + 1 // of bar lines, and of chords
+	for i := range e.chords {
+		if i == 0 || e.chords[i].src.Onset != e.chords[i-1].src.Onset {
+			onsets++
+		}
+	}
+	e.cols = make([]col, 0, onsets)
+	at := make(map[music.Frac]int, onsets)
 	find := func(t music.Frac) *col {
 		i, ok := at[t]
 		if !ok {
@@ -297,6 +304,47 @@ func (e *engraver) parts(k *col, staff int) {
 			for i := range j {
 				cell[j].dx = max(cell[j].dx, aside(cell[i], cell[j]))
 			}
+		}
+	}
+	// A whole note is wider than the head of a stem: they stand a little apart.
+	for _, a := range cell {
+		for _, b := range cell {
+			if a != b {
+				offStem(a, b)
+			}
+		}
+	}
+}
+
+// offStem moves one of two chords to the right where the stem of a runs through
+// heads of b: a if its stem points up, else b.
+func offStem(a, b *chord) {
+	const inside, reach = 0.15, 8 // how far in a stem counts as through, in steps how far it reaches
+	if a.dir == 0 {
+		return
+	}
+	stem := a.dx + a.stemDX()
+	for i := range b.heads {
+		h := &b.heads[i]
+		left := b.dx + h.dx
+		right := left + width(h.glyph)*b.scale
+		if h.staff != a.staff || stem < left+inside || stem > right-inside {
+			continue
+		}
+		low, high := a.bottomHead().pos, a.topHead().pos
+		if a.dir > 0 {
+			high += reach
+		} else {
+			low -= reach
+		}
+		if h.pos <= low && a.dir > 0 || h.pos >= high && a.dir < 0 || h.pos < low || h.pos > high {
+			continue
+		}
+		if a.dir > 0 {
+			a.dx += right - stem + font.Defaults.StemThickness/2 + 0.04
+			stem = a.dx + a.stemDX()
+		} else {
+			b.dx += stem - left + font.Defaults.StemThickness/2 + 0.04
 		}
 	}
 }

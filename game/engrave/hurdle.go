@@ -44,8 +44,10 @@ func (e *engraver) hurdlesOn(x0, x1 float64) []hurdle {
 	return e.hurdles[lo:hi]
 }
 
-// pierced sums up the weights of the hurdles that an arc runs through.
-func pierced(a *arc, side float64, hurdles []hurdle) float64 {
+// pierced sums up the weights of the hurdles that an arc runs through, as far
+// as the sum stays below a limit. What took it there comes to the front: it
+// will soon decide about the next arc.
+func pierced(a *arc, side float64, hurdles []hurdle, limit float64) float64 {
 	const near = 0.06 // half of what a curve is thick
 	sum := 0.0
 	it := a.curve(side)
@@ -69,6 +71,10 @@ func pierced(a *arc, side float64, hurdles []hurdle) float64 {
 				break
 			}
 		}
+		if sum >= limit {
+			hurdles[0], hurdles[k] = hurdles[k], hurdles[0]
+			break
+		}
 	}
 	return sum
 }
@@ -77,23 +83,24 @@ func pierced(a *arc, side float64, hurdles []hurdle) float64 {
 // runs through, and what the variation costs. Where the first is clear it stays.
 func (e *engraver) clearest(first arc, side float64, variations func(try func(a arc, side, cost float64))) (arc, float64) {
 	hurdles := e.hurdlesOn(first.x0, first.x1)
-	best, bestSide, least := first, side, pierced(&first, side, hurdles)
+	best, bestSide, least := first, side, pierced(&first, side, hurdles, math.Inf(1))
 	if least == 0 {
 		return first, side
 	}
 	// What no variation comes near is left out.
 	const far = 8
-	var around []hurdle
+	around := e.around[:0]
 	for _, h := range hurdles {
 		if h.Right > first.x0-1 && h.Bottom > min(first.y0, first.y1)-far-first.left && h.Top < max(first.y0, first.y1)+far+first.left {
 			around = append(around, h)
 		}
 	}
+	e.around = around
 	variations(func(a arc, side, cost float64) {
 		if cost >= least || a.x1-a.x0 < 0.6 {
 			return
 		}
-		if cost += pierced(&a, side, around); cost < least {
+		if cost += pierced(&a, side, around, least-cost); cost < least {
 			best, bestSide, least = a, side, cost
 		}
 	})

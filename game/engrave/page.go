@@ -25,8 +25,10 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 	breaks := whole.breaks(width)
 	l := &Layout{}
 	bottom := 0.0
+	var spent engraver // whose memory the next system takes over
 	for i := range len(breaks) - 1 {
 		e := newEngraver(p, breaks[i], breaks[i+1], marks, o.yield)
+		e.out, e.hurdles, e.around = spent.out, spent.hurdles, spent.around
 		e.metreShown = i == 0
 		if o.Played && r != nil {
 			within := span{e.start(), e.end(), i == 0}
@@ -43,7 +45,13 @@ func Page(p *score.Passage, r *realize.Reading, width float64, o Options) *Layou
 			drop = bottom + systemGap - box.Top
 		}
 		e.drop(drop)
+		if i == 0 { // the others will hold about as much
+			systems := len(breaks) - 1
+			l.Items = make([]Item, 0, len(e.out.items)*systems*5/4)
+			l.Spots = make([]Spot, 0, len(e.out.spots)*systems*5/4)
+		}
 		l.collect(e, &sys)
+		spent = *e
 		bottom = l.Systems[i].Bottom
 		o.yield()
 	}

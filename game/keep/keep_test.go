@@ -40,6 +40,15 @@ func (s *store) Save(key, text string) error {
 	return nil
 }
 
+func (s *store) Keys(prefix string) (all []string) {
+	for key := range s.texts {
+		if strings.HasPrefix(key, prefix) {
+			all = append(all, key)
+		}
+	}
+	return all
+}
+
 func (s *store) Forget(key string) error { delete(s.texts, key); return nil }
 
 func TestWhatIsKeptIsReadBack(t *testing.T) {
@@ -66,6 +75,21 @@ func TestAFileKeepsItsID(t *testing.T) {
 	assert.NotEqual(t, first.ID, p.Keep(it, []byte("another score"), nil).ID)
 	it.Kind = shelf.Paper
 	assert.NotEqual(t, first.ID, p.Keep(it, []byte("score"), nil).ID)
+}
+
+func TestWhatIsUsedIsTheNewest(t *testing.T) {
+	s := newStore(1 << 20)
+	p := keep.Open(s)
+	first := p.Keep(shelf.Item{Kind: shelf.File, Name: "a.xml"}, []byte("score"), nil)
+	p.Keep(shelf.Item{Kind: shelf.File, Name: "b.xml"}, []byte("score"), nil)
+	p.Use(first.ID, "Air", "J. S. Bach", 20782)
+	p.Use("kept-9", "nothing", "", 20782)
+	for _, p := range []*keep.Passages{p, keep.Open(s)} {
+		require.Len(t, p.Shelf.Items, 2)
+		last := p.Shelf.Items[1]
+		assert.Equal(t, []any{first.ID, "Air", "J. S. Bach", 20782}, []any{last.ID, last.Title, last.Composer, last.Used})
+	}
+	assert.Equal(t, first.ID, p.Keep(shelf.Item{Kind: shelf.File, Name: "a.xml"}, []byte("score"), nil).ID, "opened again it is the same")
 }
 
 func TestTheOldestMakeRoom(t *testing.T) {

@@ -5,11 +5,13 @@ import (
 	"strings"
 
 	"agremens/game/class"
+	"agremens/realize/sorting"
 )
 
-// Students is the teacher's class on a device: a list of names, and a text for
-// each student, so that what is done with one writes no more than hers. The
-// store is asked before each change: another window may have changed it.
+// Students is the teacher's class on a device: a text for each student, so that
+// what is done with one writes no more than hers, and two windows that add
+// students at the same instant lose none. The store is asked before each
+// change: another window may have changed it.
 type Students struct {
 	store Store
 	// read are the texts as they were read or kept last, with what they said.
@@ -27,6 +29,9 @@ type known struct {
 // kept by themselves are taken into it; today is the day, since 1970.
 func OpenStudents(s Store, today int) *Students {
 	k := &Students{store: s, read: map[string]known{}}
+	if _, ok, _ := s.Load(namesKey); ok {
+		_ = s.Forget(namesKey) // there was a list of names
+	}
 	if old, ok, _ := s.Load(ReportsKey); ok {
 		err := k.Change(func(c *class.Class) {
 			all := strings.Fields(old)
@@ -44,17 +49,18 @@ func OpenStudents(s Store, today int) *Students {
 // Class returns the class as it is kept now. What it holds must not be changed.
 func (k *Students) Class() *class.Class {
 	c := &class.Class{}
-	list, _, _ := k.store.Load(ClassKey)
-	listed := map[string]bool{}
-	for key := range strings.Lines(list) {
-		key = strings.TrimSuffix(key, "\n")
-		if s := k.student(key); s != nil && !listed[key] {
-			listed[key] = true
+	keys := k.store.Keys(studentKey)
+	sorting.Stable(keys, strings.Compare)
+	there := map[string]bool{}
+	for _, key := range keys {
+		key = strings.TrimPrefix(key, studentKey)
+		if s := k.student(key); s != nil {
+			there[key] = true
 			c.Students = append(c.Students, s)
 		}
 	}
 	for key := range k.read {
-		if !listed[key] {
+		if !there[key] {
 			delete(k.read, key)
 		}
 	}
@@ -134,7 +140,6 @@ func (k *Students) keep(now *class.Class) error {
 	for key, one := range k.read {
 		was[key] = one.text
 	}
-	var list strings.Builder
 	written := map[string]bool{}
 	undo := func(err error) error {
 		for key := range written {
@@ -151,7 +156,6 @@ func (k *Students) keep(now *class.Class) error {
 	for _, s := range now.Students {
 		key := s.Key()
 		left[key] = true
-		list.WriteString(key + "\n")
 		text := class.Encode(s)
 		if was[key] == text {
 			continue
@@ -160,11 +164,6 @@ func (k *Students) keep(now *class.Class) error {
 			return undo(err)
 		}
 		written[key] = true
-	}
-	if len(now.Students) == 0 {
-		_ = k.store.Forget(ClassKey)
-	} else if err := k.store.Save(ClassKey, list.String()); err != nil {
-		return undo(err)
 	}
 	for key := range was {
 		if !left[key] {

@@ -52,6 +52,28 @@ func TestTwoWindowsLoseNoStudent(t *testing.T) {
 	}
 }
 
+func TestTwoWindowsAddAtTheSameInstant(t *testing.T) {
+	s := newStore(1 << 20)
+	one, two := keep.OpenStudents(s, today), keep.OpenStudents(s, today)
+	take(t, one, report("Ana", "a", 5))
+	require.NoError(t, one.Change(func(c *class.Class) {
+		c.Add("Ben")
+		take(t, two, report("Cleo", "c", 5)) // what the first has read does not have her
+	}))
+	for _, k := range []*keep.Students{one, two, keep.OpenStudents(s, today)} {
+		assert.Equal(t, []string{"Ana", "Ben", "Cleo"}, names(k.Class()))
+	}
+}
+
+// An earlier version kept a list of names beside the students.
+func TestTheListOfNamesGoes(t *testing.T) {
+	s := newStore(1 << 20)
+	take(t, keep.OpenStudents(s, today), report("Ana", "a", 5))
+	s.texts["agremens.class"] = "ana\n"
+	assert.Equal(t, []string{"Ana"}, names(keep.OpenStudents(s, today).Class()))
+	assert.NotContains(t, s.texts, "agremens.class")
+}
+
 func TestAFullStoreChangesNothing(t *testing.T) {
 	s := newStore(1 << 20)
 	k := keep.OpenStudents(s, today)

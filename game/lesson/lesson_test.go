@@ -53,6 +53,30 @@ func send(t *testing.T, d *desk.Desk, w lesson.Wish) (*lesson.Homework, string) 
 	return h, letters
 }
 
+// Her own taps go along with the ornaments that do, whatever bars they are in.
+func TestTheTeachersTaps(t *testing.T) {
+	d := deskOf(t, assets.Passages()[0])
+	taps := map[string]packet.Taps{}
+	for i := range d.Reading.Ornaments {
+		taps[d.Reading.Ornaments[i].ID] = packet.Taps{Tempo: 60, Late: fmt.Sprint(i)}
+	}
+	require.NoError(t, d.SetBars("3-4"))
+	h, letters := send(t, d, lesson.Wish{Taps: taps})
+	require.NotEmpty(t, h.Task.Taps)
+	assert.Less(t, len(h.Task.Taps), len(taps), "the bars that stay at home keep theirs")
+	for _, p := range h.Task.Taps {
+		there := &h.Desk.Reading.Ornaments[p.Ornament]
+		var at int
+		_, err := fmt.Sscan(p.Late, &at)
+		require.NoError(t, err)
+		here := &d.Reading.Ornaments[at]
+		assert.Equal(t, here.Signs, there.Signs)
+		assert.Equal(t, here.Principal, there.Principal)
+	}
+	_, without := send(t, d, lesson.Wish{})
+	t.Logf("%d letters of %d", len(letters)-len(without), len(letters))
+}
+
 // What the teacher decided is what the student hears: each choice of each
 // ornament in each built-in passage.
 func TestDecisionsArrive(t *testing.T) {

@@ -23,6 +23,8 @@ type Wish struct {
 	Kinds []string // keys of the kinds of round, in order
 	// Free are the ornaments whose choice is the student's.
 	Free map[score.ID]bool // by principal
+	// Taps are how the teacher tapped ornaments herself, by their ids.
+	Taps map[string]packet.Taps
 }
 
 // ErrUnsendable says that the bars could not be written so that they read the
@@ -75,6 +77,12 @@ func Set(d *desk.Desk, w Wish) (packet.Task, error) {
 		t.Numbers = numbers(cut, there.Passage)
 		t.Decisions, t.Free = decide(d.Taste, here, there, w.Free)
 		t.Fingers = fingers(d, here)
+		for i, o := range here {
+			if p, ok := w.Taps[o.ID]; ok {
+				p.Ornament = i
+				t.Taps = append(t.Taps, p)
+			}
+		}
 		if !soundsThere(d, t) {
 			continue
 		}

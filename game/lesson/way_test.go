@@ -183,7 +183,7 @@ func FuzzWay(f *testing.F) {
 		"", "goal 1e-300", "goal NaN", "goal Inf", "goal -Inf", "goal 1e9", "goal 1", "goal 2000", "goal 1e-300\nrate 1e300", "rate NaN", "rate 1e-9", "rate 40", "rate 2", "rate 16",
 		"percent 1e-300", "percent NaN", "percent 1000", "pitch NaN", "pitch 1e300", "pitch 300", "bars 2", "kinds trill climb", "hand none\nhear right", "follow all",
 		"decision 0 0 trill.upper", "decision 0 0 x\\nown\\nD5 0 1/1048576 0", "decision 0 0 x\\nown\\nD5 -1048576 1048576 0", "decision 0 2 plain", "free 0 1", "fingers 0 0 plain\\n9 9",
-		"crossed 0 1 1", "numbers 7 7", "tradition nowhere", "prefer fashion",
+		"crossed 0 1 1", "taps 0 60 3 - -7 1", "taps 1048575 2000 x\ntaps 1 1 -", "numbers 7 7", "tradition nowhere", "prefer fashion",
 	} {
 		f.Add(line+"\n"+score+"\n", byte(i), uint32(i))
 	}

@@ -111,8 +111,8 @@ func TestTheComingWeeks(t *testing.T) {
 
 	// What is planned comes with its lesson, and is over a week later.
 	for _, p := range weeks {
-		require.True(t, s.AddPlan(p))
-		require.True(t, s.AddPlan(p))
+		require.True(t, s.AddPlan(p, 5))
+		require.True(t, s.AddPlan(p, 6))
 	}
 	p, ok := plan.Due(s, today)
 	require.True(t, ok)
@@ -121,7 +121,7 @@ func TestTheComingWeeks(t *testing.T) {
 	p, _ = plan.Due(s, today+9)
 	assert.Equal(t, weeks[1].Letters, p.Letters)
 	assert.Empty(t, s.Coming(today+16))
-	s.Unplan(weeks[0])
+	s.Unplan(weeks[0], 7)
 	_, ok = plan.Due(s, today)
 	assert.False(t, ok, "the second week is not yet due")
 	assert.Empty(t, plan.Weeks(&class.Student{}, today, nil))

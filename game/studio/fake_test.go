@@ -3,6 +3,7 @@ package studio_test
 import (
 	"agremens/game/class"
 	"errors"
+	"strings"
 
 	"agremens/game/conduct"
 	"agremens/game/practice"
@@ -50,9 +51,21 @@ func (d *device) wait(ms float64) {
 	}
 }
 
-func (d *device) Now() float64            { return d.now }
-func (d *device) Wall() (day, minute int) { return 20000, int(d.now / 60_000) }
+func (d *device) Now() float64 { return d.now }
+func (d *device) Wall() (day, minute int) {
+	const minutes = 24 * 60
+	at := int(d.now / 60_000)
+	return 20000 + at/minutes, at % minutes
+}
 func (d *device) Forget(key string) error { delete(d.texts, key); return nil }
+func (d *device) Keys(prefix string) (all []string) {
+	for key := range d.texts {
+		if strings.HasPrefix(key, prefix) {
+			all = append(all, key)
+		}
+	}
+	return all
+}
 func (d *device) Load(key string) (string, bool, error) {
 	text, ok := d.texts[key]
 	return text, ok, nil

@@ -208,19 +208,33 @@ func (l *Log) SetYoung(young bool) {
 }
 
 // Against lays an ornament as it was just tapped, at so many felt beats a
-// minute, beside how the same player tapped it on an earlier day, and keeps it
-// for the next ones.
-func (l *Log) Against(f closeup.Figure, tempo float64) *closeup.Row {
+// minute, beside how the same player tapped it on an earlier day, else beside
+// the teacher's taps that came with the task. It keeps all ornaments of the
+// round for the next ones.
+func (l *Log) Against(f closeup.Figure, round []closeup.Figure, tempo float64) *closeup.Row {
 	text, _, _ := l.studio.store.Load(keep.BeforeKey)
 	m := closeup.Remember(text)
-	now := closeup.RowOf(f, l.Player, l.passage(), l.Now().Day, tempo)
-	before := m.Before(now)
+	row := func(f closeup.Figure) closeup.Row {
+		return closeup.RowOf(f, l.Player, l.passage(), l.Now().Day, tempo)
+	}
+	before := m.Before(row(f))
 	if before != nil {
 		one := *before
 		before = &one
+	} else {
+		before = l.studio.teachers(f)
 	}
-	_ = l.studio.store.Save(keep.BeforeKey, m.Add(now).String()) // without room there is no comparison
+	for _, one := range append(round, f) { // what is shown is the one that is kept
+		m = m.Add(row(one))
+	}
+	_ = l.studio.store.Save(keep.BeforeKey, m.String()) // without room there is no comparison
 	return before
+}
+
+// own are the last taps of who taps at each ornament on the desk.
+func (l *Log) own() map[string]closeup.Row {
+	text, _, _ := l.studio.store.Load(keep.BeforeKey)
+	return closeup.Remember(text).Latest(l.Player, l.passage())
 }
 
 // Erase takes who taps, or everything, out of the log and of the store.

@@ -34,8 +34,8 @@ func (t *Today) date() int {
 }
 
 // Against is that of the log, of who taps today.
-func (t *Today) Against(f closeup.Figure, tempo float64) *closeup.Row {
-	return t.studio.Log.Against(f, tempo)
+func (t *Today) Against(f closeup.Figure, round []closeup.Figure, tempo float64) *closeup.Row {
+	return t.studio.Log.Against(f, round, tempo)
 }
 
 func (*Today) none() day.Day { return day.Day{} }

@@ -231,6 +231,8 @@ func TestStore(t *testing.T) {
 	assert.ErrorContains(t, dom.Store(key, strings.Repeat("x", 20<<20)), "nothing can be kept")
 	v, _, _ = dom.Load(key)
 	assert.Equal(t, "kept", v, "what was there stays")
+	assert.Equal(t, []string{key}, dom.Keys("agremens te"))
+	assert.Empty(t, dom.Keys("agremens test other"))
 }
 
 // Between two yields the browser runs what waits; a goroutine of ours alone

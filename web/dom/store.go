@@ -4,6 +4,7 @@ package dom
 
 import (
 	"fmt"
+	"strings"
 	"syscall/js"
 )
 
@@ -67,6 +68,20 @@ func OnStored(f func(key string)) {
 // Forget removes what was kept under a key.
 func Forget(key string) error {
 	return try(func() { localStorage().Call("removeItem", key) })
+}
+
+// Keys returns the keys that begin with a prefix, in any order; none where
+// nothing can be read.
+func Keys(prefix string) (all []string) {
+	_ = try(func() {
+		keys := global.Get("Object").Call("keys", localStorage())
+		for i := range keys.Length() {
+			if key := keys.Index(i).String(); strings.HasPrefix(key, prefix) {
+				all = append(all, key)
+			}
+		}
+	})
+	return all
 }
 
 // Keep asks the browser not to clear this site's storage by itself and

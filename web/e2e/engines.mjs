@@ -11,11 +11,14 @@ const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
 const MINIBROWSER = ['4.1', '4.0', '6.0'].map((v) => `/usr/lib/${process.arch === 'arm64' ? 'aarch64' : 'x86_64'}-linux-gnu/webkit2gtk-${v}/MiniBrowser`);
 
-export const engines = {
-  chromium: (dir) => [process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium', [
-    '--headless=new', '--no-sandbox', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
+const chromium = (dir, ...more) => [process.env.AGREMENS_CHROMIUM || '/usr/bin/chromium', [
+    ...more, '--no-sandbox', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
     '--autoplay-policy=no-user-gesture-required', '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
-    '--window-size=1024,768', `--user-data-dir=${dir}`], {}],
+    '--window-size=1024,768', `--user-data-dir=${dir}`], {}];
+
+export const engines = {
+  chromium: (dir) => chromium(dir, '--headless=new'),
+  window: (dir) => chromium(dir), // Chromium where its window is seen
   firefox: (dir) => ['firefox-esr', ['--no-remote', '--new-instance', '--profile', dir, '--width', '1024', '--height', '768'], { MOZ_DISABLE_CONTENT_SANDBOX: '1' }],
   webkit: (dir) => [MINIBROWSER.find(existsSync) ?? 'MiniBrowser', ['--autoplay-policy=allow', '--geometry=1024x768'],
     { XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1', WEBKIT_DISABLE_COMPOSITING_MODE: '0' }],
@@ -108,18 +111,19 @@ function channel() {
   };
 }
 
-// open starts an engine with the page of a query on a desktop. The page's
+// open starts an engine with the page of a query on a desktop; prefs are more of
+// Firefox's, args more for the command. The page's
 // call(name, …) carries out orders of channel.js; goto(query) opens another
 // address; cut(true) takes the network away from it.
-export async function open(engine, desktop, query) {
+export async function open(engine, desktop, query, { prefs = {}, args: more = [] } = {}) {
   const line = channel();
   const robot = Object.fromEntries(await Promise.all(['hook.js', 'channel.js'].map(async (name) => [`/__robot/${name}`, await readFile(new URL(name, import.meta.url))])));
   const server = await serve({ scripts: robot, handle: line.handle });
   const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
-  await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
+  await writeFile(join(profile, 'user.js'), Object.entries({ ...PREFS, ...prefs }).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
   const [program, args, env] = engines[engine](profile);
   const hello = line.greeting(PATIENCE);
-  const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
+  const child = spawn(program, [...args, ...more, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
   let gone = false;
   const kill = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
   const last = () => kill('SIGKILL');

@@ -192,6 +192,32 @@ later('a day ends when one likes, yesterday\'s is not mentioned, and a damaged l
   await close();
 });
 
+// The teacher taps the bars herself, and her taps stand pale under the student's.
+later('the teacher\'s own taps go along with a task', async () => {
+  const { page, wrong, close } = await open(browser, server.url, SHORT);
+  await state(page, 'ready');
+  const offered = async () => {
+    await page.click('#place-send');
+    if (await page.getAttribute('#task-more', 'aria-expanded') !== 'true') await page.click('#task-more');
+    return page.isEnabled('#task-taps');
+  };
+  assert.equal(await offered(), false, 'there are none to send');
+  await page.click('#place-practise');
+  await round(page);
+  assert.equal(await page.locator('#close-up .close-pale').count(), 0);
+  assert.equal(await offered(), true);
+  await page.check('#task-taps');
+  while (await page.locator('#task-path button').count()) await page.click('#task-path button'); // a plain round
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.click('#student-dots');
+  await round(page);
+  assert.ok(await page.locator('#close-up .close-pale').count() > 0);
+  assert.match(await page.getAttribute('#close-up', 'aria-label'), /pale: your teacher, at \d+/);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
 later('a full storage is said in words, and the round still counts', async () => {
   const { page, wrong, close } = await open(browser, server.url, SHORT);
   await state(page, 'ready');

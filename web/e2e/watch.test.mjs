@@ -60,7 +60,7 @@ test(`a change is in the browser within ${WITHIN} s, and the desk is kept`, { ti
     return seconds;
   }
   const all = [
-    await changed('web/index.html', '<span class="name">Passage</span>', '<span class="name">Piece of music</span>', '#who'),
+    await changed('web/page/more-choices.html', '<span class="name">Tradition</span>', '<span class="name">Played as in</span>', 'label:has(#tradition)'),
     await changed('realize/tradition_english.go', 'England, late 17th century', 'England before 1700', '#tradition'), // half of the program stands on this package
     await changed('assets/assets.go', 'An Air for Trills', 'A Song for Trills', '#passages'),
   ];

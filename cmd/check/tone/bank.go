@@ -28,7 +28,9 @@ const (
 
 // Sources are the recordings there are. The first is Alexander Holm's Salamander
 // Grand (CC BY 3.0, npm @audio-samples/piano-velocity*), with which the third shares
-// samples. MuseScore's harpsichord and organ are Fluid's. No recordings of a
+// samples. MuseScore's harpsichord and organ are
+// Fluid's, and Fluid's coupled harpsichord is its single one twice: the mean between
+// recordings is that much too small. No recordings of a
 // clavichord, an early fortepiano or a chamber organ under an open licence were
 // found: the organs here are churches'.
 var Sources = []Source{

@@ -61,6 +61,22 @@ func Bench(w io.Writer, b Bank) error {
 	if err := b.repeats(w); err != nil {
 		return err
 	}
+	for _, i := range instruments() {
+		var sources []Source
+		for _, s := range Of(recordedAs[i.Key], false) {
+			if s.font != "" { // the sampled grand from npm has no dampers
+				sources = append(sources, s)
+			}
+		}
+		if len(sources) == 0 {
+			continue
+		}
+		rows, err := b.ends(string(i.Key), sources)
+		if err != nil {
+			return err
+		}
+		printEnds(w, i.Name, rows)
+	}
 	fmt.Fprintf(w, "\nloudness of a passage for two hands and of chords, LUFS\n")
 	for _, i := range instruments() {
 		loud := func(seq synth.Sequence) float64 {

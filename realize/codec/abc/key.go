@@ -246,3 +246,65 @@ func fieldWords(text string) []string {
 	flush()
 	return words
 }
+
+func (p *parser) keyFieldLine(text string, at place) error {
+	f, err := p.parseKey(text, at, false)
+	if err != nil {
+		return err
+	}
+	if !p.body {
+		p.key = f
+		p.startBody()
+		return nil
+	}
+	before := p.key.clef
+	common := p.common()
+	if common {
+		p.key = f.over(p.key)
+	}
+	p.eachVoice(func(v *voice) {
+		own := f
+		if common && v.clef != before {
+			own.clef = nil // the voice has named its clef
+		}
+		p.changeKey(v, own, at)
+	})
+	return nil
+}
+
+// over returns what a field says, and for what it does not say the one before.
+func (f keyField) over(before keyField) keyField {
+	if f.key == nil {
+		f.key, f.extra = before.key, before.extra
+	}
+	if f.clef == nil {
+		f.clef = before.clef
+	}
+	if f.octave == nil {
+		f.octave = before.octave
+	}
+	return f
+}
+
+// changeKey gives a voice another key, clef or octave from here on.
+func (p *parser) changeKey(v *voice, f keyField, at place) {
+	if v.strand != v.strands[0] {
+		p.warn(at, "a key or clef changes in the voice itself, before its &")
+		return
+	}
+	if f.clef != nil {
+		p.setClef(v, f.clef)
+	}
+	if f.octave != nil {
+		v.octave = *f.octave
+	}
+	if f.key != nil && (*f.key != v.key || f.extra != nil || v.extra != nil) {
+		v.key, v.extra = *f.key, f.extra
+		switch {
+		case v.begun():
+			v.annotate(item{key: f.key})
+		case v.bar != nil:
+			v.bar.key = v.key
+		}
+	}
+}

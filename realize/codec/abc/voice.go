@@ -2,6 +2,8 @@ package abc
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -184,4 +186,83 @@ func (v *voice) annotate(it item) {
 		return
 	}
 	v.add(it, v.bar.at)
+}
+
+// eachVoice does what a field asks for: to its own voice, or to all of them.
+// In the header there are none yet that have anything of their own.
+func (p *parser) eachVoice(do func(*voice)) {
+	switch {
+	case !p.body:
+	case p.common():
+		for _, v := range p.voices {
+			do(v)
+		}
+	default:
+		do(p.voice)
+	}
+}
+
+// dress gives a voice what the header set.
+func (p *parser) dress(v *voice) {
+	v.unit, v.metre, v.extra = p.unit, p.metre, p.key.extra
+	if p.key.key != nil {
+		v.key = *p.key.key
+	}
+	if v.clef == nil {
+		v.clef = p.key.clef
+	}
+	if p.key.octave != nil && v.octave == 0 {
+		v.octave = *p.key.octave
+	}
+}
+
+// voiceNamed returns a voice, made if it is new.
+func (p *parser) voiceNamed(id string) *voice {
+	if v := p.known(id); v != nil {
+		return v
+	}
+	v := &voice{id: id, strands: []*strand{newStrand()}}
+	v.strand = v.strands[0]
+	if p.body {
+		p.dress(v)
+	}
+	p.voices = append(p.voices, v)
+	return v
+}
+
+func (p *parser) voiceField(text string, at place) error {
+	words := fieldWords(text)
+	if len(words) == 0 {
+		return at.fail("V: does not name a voice", "write V:1")
+	}
+	if len(p.voices) >= maxVoices && p.known(words[0]) == nil {
+		return at.fail("there are more than {n} voices", "keep only those of the keyboard", "{n}", strconv.Itoa(maxVoices))
+	}
+	if p.pending.at != (place{}) {
+		p.dropPending()
+	}
+	v := p.voiceNamed(words[0])
+	f, err := p.parseKey(strings.Join(words[1:], " "), at, true)
+	if err != nil {
+		return err
+	}
+	if f.clef != nil {
+		p.setClef(v, f.clef)
+	}
+	if f.octave != nil {
+		v.octave = *f.octave
+	}
+	if p.body {
+		p.voice, p.named = v, true
+	}
+	return nil
+}
+
+// setClef makes a clef the voice's first, or a change within it.
+func (p *parser) setClef(v *voice, clef *score.Clef) {
+	if len(v.bars) == 0 && v.bar == nil {
+		v.clef = clef
+		return
+	}
+	v.annotate(item{clef: clef})
 }

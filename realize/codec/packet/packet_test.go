@@ -36,6 +36,9 @@ func anyTask(t *rapid.T) packet.Task {
 			Choice: word.Draw(t, "choice"), Own: rapid.SampledFrom([]string{"", "D5 0 1/4\nC5 1/4 1/4"}).Draw(t, "own")})
 	}
 	task.Fingers = []packet.Fingers{{Ornament: 2, Choice: "trill.upper", Fingers: "3 2 3 2"}}
+	for range rapid.IntRange(0, 3).Draw(t, "tapped") {
+		task.Taps = append(task.Taps, packet.Taps{Ornament: rapid.IntRange(0, 30).Draw(t, "of"), Tempo: rapid.SampledFrom([]int{1, 60, 2000}).Draw(t, "at"), Late: "0 -12 - 33"})
+	}
 	return task
 }
 
@@ -52,6 +55,51 @@ func TestTaskComesBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, packet.TaskKind, kind)
 	})
+}
+
+// What cannot be a teacher's taps is passed over, and taps have no part in what
+// a task is called: an older program, which passes them over too, calls it the
+// same.
+func TestTaps(t *testing.T) {
+	const score = "score X:1\\nK:C\\nc|\n"
+	without, err := packet.DecodeTask(packet.Pack(packet.TaskKind, score))
+	require.NoError(t, err)
+	for _, tc := range []struct {
+		line string
+		want []packet.Taps
+	}{
+		{"taps 0 60 3 - -7", []packet.Taps{{Tempo: 60, Late: "3 - -7"}}},
+		{"taps 4 1 0\ntaps 5 2000 0", []packet.Taps{{Ornament: 4, Tempo: 1, Late: "0"}, {Ornament: 5, Tempo: 2000, Late: "0"}}},
+		{"taps 0 0 3", nil},
+		{"taps 0 2001 3", nil},
+		{"taps -1 60 3", nil},
+		{"taps 0 60", nil},
+		{"taps x 60 3", nil},
+		{"taps 0 NaN 3", nil},
+	} {
+		got, err := packet.DecodeTask(packet.Pack(packet.TaskKind, tc.line+"\n"+score))
+		require.NoError(t, err, tc.line)
+		assert.Equal(t, tc.want, got.Taps, tc.line)
+		assert.Equal(t, without.ID(), got.ID(), tc.line)
+	}
+}
+
+// A teacher's taps at eight ornaments of seven notes make a link no more than
+// 300 letters longer.
+func TestTapsAreSmall(t *testing.T) {
+	task := packet.Task{Score: assets.Passages()[0].ABC, Title: "x"}
+	bare := len(packet.EncodeTask(task))
+	source := rand.New(rand.NewSource(1))
+	for i := range 8 {
+		var late []string
+		for range 7 {
+			late = append(late, fmt.Sprint(source.Intn(80)-40))
+		}
+		task.Taps = append(task.Taps, packet.Taps{Ornament: i, Tempo: 60, Late: strings.Join(late, " ")})
+	}
+	more := len(packet.EncodeTask(task)) - bare
+	t.Logf("%d letters more", more)
+	assert.Less(t, more, 300)
 }
 
 func anyReport(t *rapid.T, days int) packet.Report {
@@ -241,7 +289,7 @@ func FuzzDecode(f *testing.F) {
 
 // FuzzLines starts behind the checksum, which no fuzzer guesses.
 func FuzzLines(f *testing.F) {
-	f.Add("title x\nscore X:1\\nK:C\\nc|\ndecision 0 1 trill\\nown\nfree 1 2 2\n")
+	f.Add("title x\nscore X:1\\nK:C\\nc|\ndecision 0 1 trill\\nown\ntaps 0 60 3 - -7\nfree 1 2 2\n")
 	f.Add("day 2026-11-25 1 2 3 4 5 6 + 7\nname \\\\\nunaided 1 2\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, kind := range []packet.Kind{packet.TaskKind, packet.ReportKind} {

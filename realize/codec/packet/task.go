@@ -64,6 +64,9 @@ type Task struct {
 	// Free are the ornaments whose choice is the student's, by their place in
 	// the reading, in order; all others are decided.
 	Free []int
+	// Taps are how the teacher tapped ornaments herself. They are shown, and
+	// have no part in what the task is called; see [Task.ID].
+	Taps []Taps
 	// Unread names the numbers that lay outside their limits when the task was
 	// read and stand at their defaults now: [Goal], [Percent], [Rate], [Pitch].
 	// It is not written.
@@ -84,6 +87,14 @@ type Fingers struct {
 	Ornament int
 	Choice   string
 	Fingers  string // "3 2 3 2"
+}
+
+// Taps are how one ornament was tapped.
+type Taps struct {
+	Ornament int // its place in the reading, from 0
+	Tempo    int // felt beats a minute
+	// Late is how late each note was, ms, "12 - -7"; "-" was not tapped.
+	Late string
 }
 
 // EncodeTask writes a task as letters that a link may hold.
@@ -112,6 +123,9 @@ func (t Task) lines() string {
 	}
 	for _, f := range t.Fingers {
 		w.text("fingers", fmt.Sprintf("%d 0 %s\n%s", f.Ornament, f.Choice, f.Fingers))
+	}
+	for _, p := range t.Taps {
+		w.text("taps", fmt.Sprintf("%d %d %s", p.Ornament, p.Tempo, p.Late))
 	}
 	w.text("free", places(t.Free))
 	w.text("crossed", places(t.Crossed))
@@ -171,6 +185,10 @@ func DecodeTask(letters string) (Task, error) {
 			if d, ok := parseDecision(value); ok && len(t.Fingers) < maxDecisions {
 				t.Fingers = append(t.Fingers, Fingers{d.Ornament, d.Choice, clipped(d.Own, maxName)})
 			}
+		case "taps":
+			if p, ok := parseTaps(value); ok && len(t.Taps) < maxDecisions {
+				t.Taps = append(t.Taps, p)
+			}
 		case "free":
 			t.Free = parsePlaces(value)
 		case "crossed":
@@ -187,8 +205,11 @@ func DecodeTask(letters string) (Task, error) {
 }
 
 // ID is a short name of a task that its reports carry: the same task always
-// has the same, whatever program version packed it.
-func (t Task) ID() string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(t.lines()))) }
+// has the same, whatever program version packed it, and whoever tapped it.
+func (t Task) ID() string {
+	t.Taps = nil
+	return fmt.Sprintf("%08x", crc32.ChecksumIEEE([]byte(t.lines())))
+}
 
 func parseDecision(s string) (d Decision, ok bool) {
 	line, own, _ := strings.Cut(s, "\n")
@@ -199,6 +220,16 @@ func parseDecision(s string) (d Decision, ok bool) {
 	at, ok := place(fields[0])
 	pass, ok2 := place(fields[1])
 	return Decision{Ornament: at, Pass: pass, Choice: clipped(fields[2], maxName), Own: clipped(own, 4000)}, ok && ok2
+}
+
+func parseTaps(s string) (p Taps, ok bool) {
+	fields := strings.SplitN(s, " ", 3)
+	if len(fields) < 3 {
+		return p, false
+	}
+	at, ok := place(fields[0])
+	tempo, err := strconv.Atoi(fields[1])
+	return Taps{Ornament: at, Tempo: tempo, Late: clipped(fields[2], maxName)}, ok && err == nil && tempo >= realize.SlowestTempo && tempo <= realize.FastestTempo
 }
 
 // place reads a place in a list, from 0.
