@@ -168,6 +168,9 @@ func (l *Listener) FeedBeside(samples, sent []float32) []Onset {
 	return l.fresh
 }
 
+// Delay is the loudspeaker's delay in seconds, from when it was found on.
+func (l *Listener) Delay() Amount { return l.delayFound() }
+
 // delayFound is the loudspeaker's delay in seconds, where it was found.
 func (l *Listener) delayFound() Amount {
 	if l.beside == nil || !l.beside.found {

@@ -11,6 +11,7 @@ import (
 
 	"agremens/realize/hear"
 	"agremens/realize/heard"
+	"agremens/realize/perf"
 	"agremens/realize/tap"
 )
 
@@ -460,4 +461,64 @@ func BenchmarkListen(b *testing.B) {
 		l.Finish()
 	}
 	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/seconds, "s/s")
+}
+
+// The other hand sounds from a loudspeaker whose sound was not found in the
+// microphone's: the keys that it was sent tell how late it was heard.
+func TestDelayByTheNotesSent(t *testing.T) {
+	truth := play(5)
+	const delay = 0.11
+	e := hear.Expected{Notes: written(), Tempo: 72}
+	for i := range e.Notes {
+		if n := &e.Notes[i]; n.Hand == perf.Left {
+			n.Program, n.Sent = true, truth.note(n.ID).at-delay
+		}
+	}
+	r := listen(sound{}.of(truth), 48000, e)
+	require.Empty(t, r.Reason)
+	require.True(t, r.Delay.Known)
+	assert.InDelta(t, delay, r.Delay.V, 0.01)
+	require.Len(t, r.Ornaments, 1)
+	assert.InDelta(t, 0, r.Ornaments[0].Start.V, 30)
+
+	// What is not in the sound has no delay.
+	for i := range e.Notes {
+		if n := &e.Notes[i]; n.Program {
+			n.Sent += 0.5 * quarter
+		}
+	}
+	assert.False(t, listen(sound{}.of(truth), 48000, e).Delay.Known)
+}
+
+// An ornament begins with the key of the note before it, and another is struck
+// in its place: the note before it is not taken for it.
+func TestAnotherKeyAfterTheSame(t *testing.T) {
+	e := hear.Expected{Notes: written(), Tempo: 72}
+	for i := range e.Notes {
+		switch n := &e.Notes[i]; n.ID {
+		case "r1":
+			n.At = 1.9
+		case "t1":
+			n.Key = 76
+		}
+	}
+	truth := play(3)
+	truth.note("t1").key = 78
+	truth.note("r1").at = truth.note("t1").at - 0.09
+	l := hear.New(e, hear.Options{})
+	sort.Slice(truth.notes, func(i, j int) bool { return truth.notes[i].at < truth.notes[j].at })
+	for _, n := range truth.notes {
+		odds := 8.0
+		if n.id == "r1" { // faint, and something fainter before it
+			odds = 1
+			l.Strike(hear.Strike{At: n.at - 0.04, Key: n.key, Odds: -4.2})
+		}
+		l.Strike(hear.Strike{At: n.at, Key: n.key, Odds: odds})
+	}
+	r := l.Finish()
+	require.Empty(t, r.Reason)
+	require.Len(t, r.Extra, 1)
+	require.GreaterOrEqual(t, r.Extra[0].InsteadOf, 0)
+	assert.Equal(t, "t1", e.Notes[r.Extra[0].InsteadOf].ID)
+	assert.Equal(t, 78, r.Extra[0].Key)
 }

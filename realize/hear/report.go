@@ -73,9 +73,13 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
+	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
+	if !r.Delay.Known && e.Delay == 0 && !l.gauge.silentInput {
+		r.Delay = p.delayIn(strikes)
+		e.Delay = r.Delay.V
+	}
 	p, e = p.placeProgram(e, strikes)
 	p.delay = e.Delay
-	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
 	}
@@ -449,12 +453,20 @@ func taken(r *Report, note int) bool {
 }
 
 // inOrnament reports whether a strike lies in the time and the range of an
-// ornament.
+// ornament, or is one of its keys struck on until it lands.
 func (p *plan) inOrnament(r *Report, s Strike) bool {
 	for _, i := range p.own {
 		n, h := p.notes[i], r.Notes[i]
-		if n.Ornament != "" && h.Reached && math.Abs(h.At-s.At) < 0.15 && s.Key >= n.Key-3 && s.Key <= n.Key+3 {
+		if n.Ornament == "" || !h.Reached || s.Key < n.Key-3 || s.Key > n.Key+3 {
+			continue
+		}
+		if math.Abs(h.At-s.At) < 0.15 {
 			return true
+		}
+		if s.Key == n.Key && s.At > h.At {
+			if k := p.after(i); k >= 0 && r.Notes[k].Played && s.At < r.Notes[k].At {
+				return true
+			}
 		}
 	}
 	return false

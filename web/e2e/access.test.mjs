@@ -73,7 +73,7 @@ const ELSEWHERE = {
   'tempo-unit': 'hidden on phones',
   'week week-picture week-words log-week log-week-picture log-week-words': 'the same picture as on the last page',
   'open-piece nearer narrower width wider': 'hidden on phones',
-  'hark hark-start hark-recording hark-file hark-why hark-sign': 'where the browser has a microphone: e2e piano',
+  'hark hark-start hark-beside hark-with hark-recording hark-file hark-why hark-sign': 'where the browser has a microphone: e2e piano',
   'play-it play-listen play-heard play-again play-words play-how play-pictures play-picture': 'where an instrument is heard: e2e takedown',
   'next-round next-step': 'buttons like those beside them, where a next round is offered',
   'about': 'a line like those beside it, where a score says something of itself',
