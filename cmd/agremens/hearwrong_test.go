@@ -97,11 +97,13 @@ func TestWrongNoteOfAnOrnament(t *testing.T) {
 	for name, c := range map[string]struct {
 		late  float64
 		index int
+		by    int
 	}{
-		"in time":             {0, 1},
-		"late":                {0.12, 1},
-		"late, its last note": {0.12, 2},
-		"very late":           {0.2, 1},
+		"in time": {0, 1, 1},
+		"late":    {0.12, 1, 1},
+		// A semitone up would be the other lower neighbour, which is offered.
+		"late, its last note": {0.12, 2, -1},
+		"very late":           {0.2, 1, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			score, take := takeOf(t, "turn")
@@ -114,7 +116,7 @@ func TestWrongNoteOfAnOrnament(t *testing.T) {
 				if k.orn != "" && k.orn == first {
 					k.at += c.late
 					if k.id == c.index {
-						k.key++
+						k.key += c.by
 					}
 				}
 			}
