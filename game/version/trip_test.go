@@ -245,7 +245,7 @@ func TestRecordedAndBack(t *testing.T) {
 		t.Logf("%d %s\n  %v\n  %v", i, x.name, line(want), line(own.Notes))
 	}
 	t.Logf("%d recordings: the same notes %d", len(all), same)
-	require.GreaterOrEqual(t, float64(same), 0.85*float64(len(all))) // 0.95 is wanted; 162 of 184 were measured
+	require.GreaterOrEqual(t, float64(same), 0.88*float64(len(all))) // 0.95 is wanted; 170 of 184 were measured
 }
 
 // TestVersionTake writes the take that stands in for a microphone in web/e2e to
