@@ -39,7 +39,10 @@ func newFind(c *words.Catalogue, h findHost, name func(*shelf.Item) string) {
 	f := &find{c, h, name}
 	dom.OnInput("piece-find", f.show)
 	for _, id := range []string{"open-piece", "open-other"} {
-		dom.OnClick(id, f.show)
+		dom.OnClick(id, func() {
+			dom.SetValue("piece-find", "")
+			f.show()
+		})
 	}
 }
 
@@ -63,7 +66,6 @@ func (f *find) show() {
 	}
 	dom.SetButtons("piece-found", all, func(id string) {
 		dom.CloseSheet("bring")
-		dom.SetValue("piece-find", "")
 		f.host.Open(id)
 	})
 }

@@ -232,6 +232,9 @@ func (h *hark) look() {
 // Enough switches the microphone off and has what was heard judged.
 func (h *hark) Enough(steady bool) {
 	if h.stop == nil {
+		if h.opening { // nothing can be heard yet
+			h.rounds.Stop()
+		}
 		return
 	}
 	h.unsteady = !steady

@@ -84,6 +84,7 @@ func (c *Conductor) Played(r *round.Round, remarks []string, refusal string) {
 	if c.ear == nil || c.Session == nil {
 		return
 	}
+	c.hush()
 	c.Marks = nil
 	switch {
 	case r == nil:
@@ -123,16 +124,21 @@ func (c *Conductor) Enough() {
 
 // quiet ends what sounds while an ear listens, and has what it heard judged.
 func (c *Conductor) quiet() {
-	steady := true
-	if c.Round != nil {
-		steady = c.Round.Gaps() == 0
-	}
-	if c.Sounding() {
-		c.Round, c.pending = nil, nil
-		c.sound.Stop()
+	steady := c.Round == nil || c.Round.Gaps() == 0
+	if c.hush() {
 		c.setState(round.Ready)
 		c.page.Status("")
 	}
 	c.ear.Enough(steady)
 	c.page.Show()
+}
+
+// hush ends what sounds while an ear listens, and reports whether anything did.
+func (c *Conductor) hush() bool {
+	if !c.Sounding() {
+		return false
+	}
+	c.Round, c.pending = nil, nil
+	c.sound.Stop()
+	return true
 }

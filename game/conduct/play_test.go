@@ -117,6 +117,10 @@ func TestWhatSoundsEndsWithTheListening(t *testing.T) {
 	h.Conductor.Enough()
 	assert.False(t, h.playing || h.awake || h.Busy())
 	assert.Equal(t, round.Result, h.State)
+	begin()
+	h.Played(nil, nil, "The listener stopped.")
+	assert.False(t, h.playing || h.awake || h.Busy())
+	assert.Equal(t, "The listener stopped.", h.Result.Summary)
 	l.deaf = true
 	begin()
 	h.Conductor.Enough()

@@ -53,8 +53,8 @@ func (c *Conductor) watchPause() {
 func (c *Conductor) Stop() {
 	if c.ear != nil {
 		c.ear.Drop()
-		c.ear, c.Round, c.pending = nil, nil, nil
-		c.sound.Stop()
+		c.ear = nil
+		c.hush()
 		c.page.Ended()
 	}
 	c.replay = nil

@@ -172,11 +172,8 @@ func (p *plan) timeMap(way pass) func(at float64) float64 {
 	width := max(0.5, 0.6/slope) // quarters
 	return func(x float64) float64 {
 		var s0, s1, s2, t0, t1 float64
-		for i := range at {
+		for i := sort.SearchFloat64s(at, x-4*width); i < len(at) && at[i] <= x+4*width; i++ {
 			z := (at[i] - x) / width
-			if z > 4 || z < -4 {
-				continue
-			}
 			w, d := weight[i]*math.Exp(-0.5*z*z)+1e-9, at[i]-x
 			s0 += w
 			s1 += w * d

@@ -107,6 +107,7 @@ type Listener struct {
 	seconds  float64 // fed
 	follower follower
 	finished bool
+	aligned  []alignment // of what was judged last
 }
 
 // New returns a listener. Notes out of the range of a piano, and places that

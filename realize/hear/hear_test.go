@@ -1,6 +1,7 @@
 package hear_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"sort"
@@ -521,4 +522,81 @@ func TestAnotherKeyAfterTheSame(t *testing.T) {
 	require.GreaterOrEqual(t, r.Extra[0].InsteadOf, 0)
 	assert.Equal(t, "t1", e.Notes[r.Extra[0].InsteadOf].ID)
 	assert.Equal(t, 78, r.Extra[0].Key)
+}
+
+// Ways are aligned once; what is said of each is what it would be alone.
+func TestWaysAreJudgedAsAlone(t *testing.T) {
+	ways := otherWays(written(), 6)
+	for _, late := range []float64{0, 0.12} {
+		truth := play(11)
+		for _, id := range trill {
+			truth.note(id).at += late
+		}
+		x := sound{}.of(truth)
+		together := hear.New(hear.Expected{Notes: ways[0]}, hear.Options{Also: []int{72, 82}})
+		together.Feed(x)
+		together.Finish()
+		for i, notes := range ways {
+			e := hear.Expected{Notes: notes}
+			alone := hear.New(e, hear.Options{Also: []int{72, 82}})
+			alone.Feed(x)
+			want, got := alone.Finish(), together.Against(e)
+			require.Equal(t, want.Reason, got.Reason, "way %d", i)
+			assert.InDelta(t, want.Fit, got.Fit, 0.5, "way %d", i)
+			for k := range want.Notes {
+				assert.Equal(t, want.Notes[k].Played, got.Notes[k].Played, "way %d, note %s", i, notes[k].ID)
+			}
+		}
+	}
+}
+
+// otherWays are so many ways to play: the trills take other steps.
+func otherWays(notes []hear.Note, n int) [][]hear.Note {
+	var ways [][]hear.Note
+	for w := range n {
+		one := append([]hear.Note(nil), notes...)
+		for i := range one {
+			if one[i].Ornament != "" && one[i].ID[1]%2 == 0 {
+				one[i].Key += w % 3
+			}
+		}
+		ways = append(ways, one)
+	}
+	return ways
+}
+
+// What it costs to judge a round by forty ways, by the length of the round: the
+// figure to look at is s of a processor for each second that was played.
+func BenchmarkWays(b *testing.B) {
+	for _, bars := range []int{2, 8, 32} {
+		b.Run(fmt.Sprint(bars, " bars"), func(b *testing.B) {
+			var notes []hear.Note
+			var strikes []hear.Strike
+			for k := range bars / 2 {
+				for _, n := range written() {
+					n.At += 8 * float64(k)
+					n.ID += fmt.Sprint("-", k)
+					if n.Ornament != "" {
+						n.Ornament += fmt.Sprint("-", k)
+					}
+					notes = append(notes, n)
+				}
+				for _, n := range play(uint64(k)).notes {
+					strikes = append(strikes, hear.Strike{At: n.at + 8*quarter*float64(k), Key: n.key, Odds: 6})
+				}
+			}
+			sort.Slice(strikes, func(i, j int) bool { return strikes[i].At < strikes[j].At })
+			ways := otherWays(notes, 40)
+			for b.Loop() {
+				l := hear.New(hear.Expected{Notes: notes}, hear.Options{})
+				for _, s := range strikes {
+					l.Strike(s)
+				}
+				for _, w := range ways {
+					l.Against(hear.Expected{Notes: w})
+				}
+			}
+			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/(float64(bars)*4*quarter), "s/s")
+		})
+	}
 }

@@ -8,7 +8,7 @@ import "math"
 // placeProgram finds in what was heard the notes that the program sounded at
 // times that are not told. Both hands are aligned for that; then those of the
 // program are put on the line that they keep to.
-func (p *plan) placeProgram(e Expected, strikes []Strike) (*plan, Expected) {
+func (l *Listener) placeProgram(p *plan, e Expected, strikes []Strike) (*plan, Expected) {
 	untold := func(n Note) bool { return n.Program && math.IsNaN(n.Sent) && !math.IsNaN(n.At) }
 	any := false
 	all := e
@@ -22,7 +22,7 @@ func (p *plan) placeProgram(e Expected, strikes []Strike) (*plan, Expected) {
 		return p, e
 	}
 	both := newPlan(all)
-	way, _ := both.lastTry(both.follow(strikes, e.Tempo > 0))
+	way, _ := both.lastTry(l.follow(both, strikes, e.Tempo > 0))
 	if len(way.times) == 0 {
 		return p, e
 	}

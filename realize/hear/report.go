@@ -11,6 +11,10 @@ type Report struct {
 	// Reason says why nothing is judged, "" where something is: one of the
 	// constants below. Notes are then empty.
 	Reason string
+	// Strayed says with [OtherMusic] that these notes were begun, and that one
+	// hand then went elsewhere while the other may have gone on: neither hand
+	// alone is to be judged.
+	Strayed bool
 	// Offset is when place 0 came, s; Tempo the mean tempo, quarters a minute.
 	Offset, Tempo float64
 	// Cents is how the instrument is tuned against 440 Hz.
@@ -78,12 +82,12 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 		r.Delay = p.delayIn(strikes)
 		e.Delay = r.Delay.V
 	}
-	p, e = p.placeProgram(e, strikes)
+	p, e = l.placeProgram(p, e, strikes)
 	p.delay = e.Delay
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
 	}
-	passes := p.follow(strikes, e.Tempo > 0)
+	passes := l.follow(p, strikes, e.Tempo > 0)
 	way, begun := p.lastTry(passes)
 	r.Passes = begun
 	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
@@ -114,6 +118,9 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	p.unreached(&r, way)
 	p.programNotes(&r, e)
 	p.extras(&r, way, claims, strikes)
+	if p.strayed(&r) {
+		return Report{Reason: OtherMusic, Strayed: true, Cents: r.Cents, Signal: r.Signal, Delay: r.Delay, Passes: r.Passes, Stopped: r.Stopped}
+	}
 	r.Fit = fit(&r, p)
 	p.errors(&r, e, due)
 	r.Ornaments = p.ornaments(&r)

@@ -95,7 +95,7 @@ test('twelve files opened together are twelve reports; what is none is named', a
   const photos = await photographs(latest.slice(10));
   await takeFiles(page, [...photos, { name: 'cat.png', mimeType: 'image/png', buffer: await page.screenshot() }]);
   assert.equal(await summary(page), '2 taken, 1 not taken.');
-  assert.match((await came(page)).find((l) => l.includes('cat.png')), /no code was found in the picture/);
+  assert.match((await came(page)).find((l) => l.includes('cat.png')), /No code was found in the picture/);
   await paste(page, latest.map(asLink).join('\n') + asMail(reports.find((r) => r.week === 0)));
   assert.equal(await summary(page), `${latest.length - 11 + 1} taken, 11 here already.`);
   for (const week of [0, 1, 2]) await takeFiles(page, reports.filter((r) => r.week === week).map(asFile));
@@ -237,7 +237,7 @@ test('from the table to the next task in three presses', async () => {
   await page.setInputFiles('#open', file('air.abc', 'X:1\nT:Evening Air\nC:A. Nemo\nM:3/4\nL:1/4\nK:C\nTc2 d|c3|]\n'));
   await page.waitForFunction(() => localStorage['agremens.shelf'].includes('Nemo'));
   await page.evaluate(() => document.getElementById('open-piece').click());
-  assert.match((await page.locator('#piece-found button').allInnerTexts())[0], /^air\.abc\s+Evening Air, A\. Nemo, opened last on /);
+  assert.match((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length > 0))[0], /^air\.abc\s+Evening Air, A\. Nemo, opened last on /);
   await page.fill('#piece-find', 'nemo');
   assert.equal((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length === 1)).length, 1);
   await page.fill('#piece-find', 'no such piece');

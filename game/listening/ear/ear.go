@@ -179,7 +179,7 @@ func (e *Ear) best(best hear.Report, beat Beat) (hear.Report, Hands) {
 		best = against(BothHands)
 	}
 	hands := BothHands
-	if e.both {
+	if e.both && !best.Strayed {
 		for _, h := range [2]Hands{RightHand, LeftHand} {
 			r := against(h)
 			if r.Reason == "" && (best.Reason != "" || r.Fit > best.Fit+clearly) {
