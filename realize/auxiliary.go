@@ -17,7 +17,7 @@ func (pl *place) readNeighbourPitches() {
 	}
 	// With a semitone above, a semitone below would close a diminished third.
 	narrow := pl.figure.turned() && pl.pitch.To(pl.upper).Semitones == 1
-	if !downFixed && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
+	if (!downFixed || pl.lowerByLine && pl.figure.turned()) && !narrow && pl.lower.To(pl.pitch).Semitones == 2 {
 		raised := pl.lower.WithAlter(int(pl.lower.Alter) + 1)
 		if raised.Alter <= 2 && !pl.r.clashes(pl, raised) {
 			pl.raised = &raised
@@ -54,14 +54,19 @@ func (pl *place) neighbour(step int) (music.Pitch, bool) {
 		}
 	}
 	if near, ok := pl.besideIt(q, step); ok {
+		pl.lowerByLine = true
 		return near, true
 	}
 	said := pl.writtenAround(q.Step, step)
 	narrow, wide := q.WithAlter(pl.pitch.MIDI()+step-q.MIDI()), q.WithAlter(pl.pitch.MIDI()+2*step-q.MIDI())
 	best, other := narrow, wide
 	far := said.of(wide.Alter) - said.of(narrow.Alter)
-	if far == 0 { // nothing decides but how far the key's own note lies
-		far = step*(q.WithAlter(pl.scaleAlter(q.Step, step)).MIDI()-pl.pitch.MIDI()) - 1
+	if far == 0 { // nothing decides but the note before it, else how far the key's own note lies
+		alter := pl.scaleAlter(q.Step, step)
+		if pl.prev != nil && pl.prev.Diatonic() == q.Diatonic() && !pl.figure.turned() {
+			alter = int(pl.prev.Alter)
+		}
+		far = step*(q.WithAlter(alter).MIDI()-pl.pitch.MIDI()) - 1
 	}
 	if far > 0 || narrow.Alter < -2 || narrow.Alter > 2 {
 		best, other = wide, narrow

@@ -145,6 +145,9 @@ type place struct {
 	upper, lower      music.Pitch
 	// upperFixed and lowerFixed: the sign or the line itself settles them.
 	upperFixed, lowerFixed bool
+	// lowerByLine: the note before or after the principal is its lower
+	// neighbour. The other one is still offered.
+	lowerByLine bool
 	// unsure holds the lower and the upper neighbour that what is written
 	// around the principal also speaks for, nil where little does.
 	unsure [2]*music.Pitch

@@ -104,6 +104,8 @@ var habits = []habit{
 		figure: "of 100 trills in Mozart shorter than a second, 65 start on the main note; from 0.4 seconds up most have a termination"},
 	{periods: []period{middle, later}, figures: longTrills, shapes: []string{"trill.main.suffix", "trill.main", "trill.upper", "trill.upper.suffix", "trill.main.straight"},
 		figure: "of 100 trills, 92 in Beethoven and 94 in Schubert start on the main note; 77 and 63 have a termination"},
+	{figures: longTrills, when: []fact{nextRest}, unless: []fact{suffixWritten}, shapes: []string{"trill.main.open"}, stands: offered,
+		figure: "before a rest some stop on the upper note, without a return"},
 
 	{periods: []period{baroque}, figures: shortTrills, when: []fact{prevUpper}, unless: []fact{nextUp}, shapes: []string{"short.three", "short.four"},
 		figure: "in Bach more than half the short trills that follow the upper note start on the main note"},

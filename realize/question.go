@@ -146,11 +146,15 @@ func (q *questions) about(pl *place, o *Ornament) {
 	if pl.has(tied) && longTrill(pl.figure) && !pl.has(suffixWritten) && !pl.has(anticipated) && pl.has(long) {
 		q.add(pl, pl.trillEnd(o, first, bar))
 	}
-	if pl.has(byHaydn) && !pl.has(underQuarter) && offers(o, "mordent.single") {
-		q.add(pl, Question{About: AboutHaydnSign,
+	if pl.has(byHaydn) && !pl.has(tight) && offers(o, "mordent.single") {
+		ask := Question{About: AboutHaydnSign,
 			Text:    pl.say("Bar {bar}: is the turn on {main} Haydn's own sign in your edition (a turn with a short stroke through it)? On a longer note it may mean a mordent.", "{bar}", bar, "{main}", pl.spoken(pl.pitch)),
 			Assumed: pl.say("an ordinary turn"),
-			Options: []Option{{Text: pl.say("an ordinary turn"), Choice: first.Key}, {Text: pl.say("Haydn's own sign: mordent"), Choice: "mordent.single"}}})
+			Options: []Option{{Text: pl.say("an ordinary turn"), Choice: first.Key}, {Text: pl.say("Haydn's own sign: mordent"), Choice: "mordent.single"}}}
+		if offers(o, "short.three") {
+			ask.Options = append(ask.Options, Option{Text: pl.say("Haydn's own sign: half trill"), Choice: "short.three"})
+		}
+		q.add(pl, ask)
 	}
 	if !q.turn(pl, first, bar) {
 		q.accidental(pl, first, bar)

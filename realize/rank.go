@@ -147,6 +147,9 @@ func touchesLower(sh *shape) bool {
 // degree, and always where the raised note already stands in the bar without
 // its natural.
 func (r *reader) raisesLower(pl *place) bool {
+	if pl.lowerByLine {
+		return false
+	}
 	if r.onlyRaisedInBar(pl) {
 		return true
 	}

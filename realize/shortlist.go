@@ -20,8 +20,8 @@ type option struct {
 }
 
 // asked is the weight from which a tradition asks for a shape at this place.
-// Up to allowed it is good taste's own offer.
-const asked, allowed = 60, 25
+// Up to allowed it is good taste's own offer, up to unlikely another sign's.
+const asked, allowed, unlikely = 60, 25, 3
 
 // shortlist keeps the choices that differ in what is heard, the same ones
 // whichever order is asked for: the plain note and one appoggiatura, what the
@@ -59,6 +59,9 @@ func (pl *place) shortlist(options []option) []option {
 	keep(first(leans), true)
 	for _, i := range pl.measuredTrills(options) {
 		keep(i, true)
+	}
+	if pl.figure.turned() {
+		pl.variety(options, keep)
 	}
 	for k := 1; k < len(options); k++ {
 		if options[k].weight > allowed {
@@ -126,9 +129,26 @@ func (pl *place) measuredTrills(options []option) []int {
 	return best
 }
 
-// heard tells choices apart by ear: degrees with repeated alternations counted
-// once, the lower neighbour's colour, and how the time is shared.
-func (pl *place) heard(c *Choice) string {
+// variety keeps the turn with the other lower neighbour and one of each
+// sequence of notes, before the same notes in another rhythm.
+func (pl *place) variety(options []option, keep func(int, bool)) {
+	for i := range options {
+		if options[i].other {
+			keep(i, true)
+		}
+	}
+	seen := map[string]bool{}
+	for i := range options {
+		if s := sequence(&options[i].Choice); !seen[s] && options[i].weight > unlikely {
+			seen[s] = true
+			keep(i, false)
+		}
+	}
+}
+
+// sequence tells choices apart by what is struck: degrees with repeated
+// alternations counted once, and the lower neighbour's colour.
+func sequence(c *Choice) string {
 	var b strings.Builder
 	lower := int8(0)
 	for i := range c.Notes {
@@ -142,6 +162,13 @@ func (pl *place) heard(c *Choice) string {
 	}
 	b.WriteString(strconv.Itoa(int(lower)))
 	b.WriteByte(' ')
+	return b.String()
+}
+
+// heard tells choices apart by ear: what is struck, and how the time is shared.
+func (pl *place) heard(c *Choice) string {
+	var b strings.Builder
+	b.WriteString(sequence(c))
 	first, last := c.Notes[0], c.Notes[len(c.Notes)-1]
 	eighths := func(f music.Frac) string { return strconv.FormatInt(f.Mul(music.Int(8)).Div(pl.room).Floor(), 10) }
 	switch {

@@ -133,6 +133,8 @@ var commonRules = []rule{
 		why: "The note first, then the turn at speed into {next}.", from: []string{"common"}},
 	{figures: turns, shape: "turn.assimilated", when: []fact{dotted}, weight: 30,
 		why: "The dotted rhythm softened to the triplets of the other hand: the turn inside the second, {next} with the third.", from: []string{"common"}},
+	{figures: turns, shape: "short.three", when: []fact{brief, dotted}, weight: 4,
+		why: "Hurried before the dot, some play only {0} {+1} {0}, as at the sign for a short trill.", from: []string{"common", "measured"}},
 	{figures: turns, shape: "mordent.single", weight: 3,
 		why: "Some editions have a turn where the source has a mordent: {0} {-1} {0}.", from: []string{"common"}},
 	{figures: inverted, shape: "turn.inverted", weight: 22,

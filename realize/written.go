@@ -37,6 +37,7 @@ const (
 	together     = 7 // sounding in another voice
 	laterInVoice = 2 // the next in the voice, in the same bar
 	laterNear    = 2 // the next in other voices, within a quarter or a beat
+	meanwhile    = 5 // the same, struck while a trill lasts
 	afterTurn    = 5 // the next in the voice, before the next bar's end, for a turn that leads to it
 	turnsTo      = 7 // the upper neighbour itself, where a turn goes straight on to it
 	// doubtful is the weight from which what was not chosen is asked about.
@@ -55,8 +56,14 @@ func (pl *place) writtenAround(letter music.Step, step int) (s said) {
 		to = p.Measures[min(len(p.Measures)-1, pl.chord.Measure+1)].End()
 	}
 	near := m.Metre.Beat().Max(music.Int(1))
+	over := at // the end of a trill
+	if longTrill(pl.figure) {
+		over = at.Add(pl.room)
+		to, near = to.Max(over), near.Max(pl.room)
+	}
 	var last, first [2]*score.Note // by voice: 1 is the principal's own
 	var lastHere [2]bool           // it stands in the principal's bar
+	var begins music.Frac          // when the first in other voices is struck
 	for i := p.FirstAt(from); i < len(p.Chords) && p.Chords[i].Onset.Less(to); i++ {
 		c := &p.Chords[i]
 		own := 0
@@ -73,6 +80,9 @@ func (pl *place) writtenAround(letter music.Step, step int) (s said) {
 				last[own], lastHere[own] = n, c.Measure == pl.chord.Measure
 			case at.Less(c.Onset) && first[own] == nil && (own == 1 || c.Onset.Sub(at).Cmp(near) <= 0):
 				first[own] = n
+				if own == 0 {
+					begins = c.Onset
+				}
 			}
 		}
 	}
@@ -83,7 +93,7 @@ func (pl *place) writtenAround(letter music.Step, step int) (s said) {
 	}
 	weigh(last[0], choose(lastHere[0], elsewhere, elsewhereBar))
 	weigh(last[1], choose(lastHere[1], inVoice, inVoiceBar))
-	weigh(first[0], laterNear)
+	weigh(first[0], choose(begins.Less(over), meanwhile, laterNear))
 	weigh(first[1], choose(leads, afterTurn, laterInVoice))
 	if pl.figure.turned() && step > 0 && pl.next != nil && pl.next.Diatonic() == pl.pitch.Diatonic()+1 {
 		s.add(int(pl.next.Alter), turnsTo)

@@ -7,6 +7,7 @@
 
 	const audio = {
 		context: null,
+		node: null,      // what sounds in it
 		mode: '',        // 'worklet', 'script' (no AudioWorklet) or '' before
 		posted: 0,       // frames handed to the audio thread
 		failed: '',      // what went wrong, in the browser's words
@@ -87,6 +88,7 @@
 
 	function watchNode(node) {
 		audio.mode = 'worklet';
+		audio.node = node;
 		node.port.addEventListener('message', ({ data }) => note(1, data[0], data[1], data[2], data[3], performance.now(), 1));
 		const post = node.port.postMessage.bind(node.port);
 		node.port.postMessage = (data, options) => {

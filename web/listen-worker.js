@@ -31,8 +31,8 @@ onmessage = async ({ data }) => {
 		if (data.task) ear.expect(data.rate, data.task);
 		else ear.take(data.rate, data.place);
 		from = data.from;
-		from.onmessage = ({ data: samples }) => {
-			const heard = ear.feed(samples);
+		from.onmessage = ({ data: [samples, sent] }) => {
+			const heard = ear.feed(samples, sent);
 			if (heard?.length) postMessage({ heard });
 		};
 	}

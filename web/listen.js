@@ -8,9 +8,10 @@
 
 	// open asks for the microphone and loads what hears, and resolves to
 	// {altered}: whether the device changes the sound although it was asked not
-	// to. It rejects with the name of a trouble. told(kind, numbers, more) is
+	// to. beside says that the page sounds meanwhile: then the microphone is
+	// heard on the sound's own clock. It rejects with the name of a trouble. told(kind, numbers, more) is
 	// called with 'heard', 'report', 'take', 'failed' and 'taken'.
-	async function open(told) {
+	async function open(told, beside) {
 		drop();
 		if (!navigator.mediaDevices?.getUserMedia || !globalThis.AudioWorkletNode) throw 'unable';
 		const round = { told };
@@ -28,7 +29,9 @@
 		// A tablet whose page only plays lets no microphone be heard.
 		try { if (navigator.audioSession) navigator.audioSession.type = 'play-and-record'; } catch { /* not settable here */ }
 		try {
-			round.context = new AudioContext({ captures: true });
+			const { context, node } = agremens.audio;
+			round.beside = beside && node && context.state === 'running' ? node : null;
+			round.context = round.beside ? context : new AudioContext({ captures: true });
 			await round.context.audioWorklet.addModule('listen-capture.js');
 			await round.context.resume();
 			gone();
@@ -86,13 +89,15 @@
 
 	// begin lets it hear {task} or {place}; finish asks for the report.
 	function begin(what) {
-		const { context, stream, worker } = now;
-		const node = new AudioWorkletNode(context, 'agremens-capture', { numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' });
+		const { context, stream, worker, beside } = now;
+		const node = new AudioWorkletNode(context, 'agremens-capture', { numberOfInputs: 2, numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' });
 		const { port1, port2 } = new MessageChannel();
 		node.port.postMessage(null, [port1]);
 		worker.postMessage({ rate: context.sampleRate, ...what, from: port2 }, [port2]);
 		now.source = context.createMediaStreamSource(stream);
 		now.source.connect(node);
+		beside?.connect(node, 0, 1);
+		now.capture = node;
 	}
 
 	function finish() {
@@ -114,8 +119,10 @@
 	// silence switches the microphone off: the browser's own sign goes out.
 	function silence(round) {
 		for (const track of round?.stream?.getTracks() ?? []) track.stop();
-		round?.context?.close().catch(() => {});
-		if (round) round.stream = round.context = null;
+		round?.source?.disconnect();
+		if (round?.beside && round.capture) round.beside.disconnect(round.capture);
+		if (!round?.beside) round?.context?.close().catch(() => {});
+		if (round) round.stream = round.context = round.source = round.capture = null;
 		try { if (navigator.audioSession) navigator.audioSession.type = 'playback'; } catch { /* not settable here */ }
 	}
 

@@ -14,14 +14,20 @@ import (
 // listener hears samples as they come.
 type listener interface{ Feed([]float32) []float64 }
 
+// beside is one that is told what the page sounds meanwhile.
+type beside interface {
+	FeedBeside(samples, sent []float32) []float64
+}
+
 // main gives the worker its functions, as the object ear. expect(rate, task)
-// begins a round and take(rate, place) a take of an ornament; feed(samples)
-// returns what was just heard, midi(file) takes a MIDI file instead, and finish() gives the round's report; taken(place,
+// begins a round and take(rate, place) a take of an ornament; feed(samples,
+// sent) returns what was just heard while the page sounded sent (nothing, where
+// it is left out), midi(file) takes a MIDI file instead, and finish() gives the round's report; taken(place,
 // takes) ends a take, if one is under way, and gives its strikes and then what
 // is written of all takes. Rows are Float64Arrays, samples a Float32Array.
 func main() {
 	var hearing listener
-	var samples []float32
+	var samples, sent []float32
 	js.Global().Set("ear", map[string]any{
 		"expect": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			hearing = ear.New(args[0].Float(), numbers(args[1]))
@@ -37,10 +43,10 @@ func main() {
 			if hearing == nil {
 				return nil
 			}
-			raw := bytes(args[0])
-			samples = samples[:0]
-			for ; len(raw) >= 4; raw = raw[4:] {
-				samples = append(samples, math.Float32frombits(binary.LittleEndian.Uint32(raw)))
+			samples = sound(samples, args[0])
+			if b, ok := hearing.(beside); ok && len(args) > 1 {
+				sent = sound(sent, args[1])
+				return array(b.FeedBeside(samples, sent))
 			}
 			return array(hearing.Feed(samples))
 		}),
@@ -80,6 +86,15 @@ func bytes(array js.Value) []byte {
 	raw := make([]byte, n)
 	js.CopyBytesToGo(raw, js.Global().Get("Uint8Array").New(array.Get("buffer"), array.Get("byteOffset"), n))
 	return raw
+}
+
+// sound reads a Float32Array; into is written anew.
+func sound(into []float32, array js.Value) []float32 {
+	into = into[:0]
+	for raw := bytes(array); len(raw) >= 4; raw = raw[4:] {
+		into = append(into, math.Float32frombits(binary.LittleEndian.Uint32(raw)))
+	}
+	return into
 }
 
 func numbers(array js.Value) []float64 {

@@ -70,7 +70,7 @@ func (a *app) wire() {
 	kinds := newKinds(a.words, a.Rounds)
 	a.page.kinds = kinds.offer
 	a.show(kinds.show)
-	listening := newHark(a.words, a.Rounds, a.Say)
+	listening := newHark(a.words, a.Rounds, a.Today, a.Say)
 	a.show(listening.show)
 	changes := newChanges(a.words, a)
 	a.show(changes.show)

@@ -4,10 +4,12 @@ import (
 	"strings"
 
 	"agremens/game/conduct"
+	"agremens/game/day"
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/practice"
 	"agremens/game/round"
+	"agremens/game/studio"
 	"agremens/realize/tap"
 	"agremens/realize/words"
 	"agremens/web/dom"
@@ -20,32 +22,62 @@ const (
 	lookMS = 250
 )
 
-// hark is a round at the piano that the page listens to.
+// hark is a round at the piano, or a climb there, that the page listens to.
 type hark struct {
-	words   *words.Catalogue
-	rounds  *conduct.Conductor
-	say     func(string)
-	plan    *round.Plan // what is being played, nil nothing
-	wants   []tap.Want  // its notes, as the listener counts them
-	altered bool        // the device changes the sound
-	taken   bool        // and took the microphone away
-	opening bool
-	ended   bool    // the last note was heard
-	warned  bool    // it was said that nothing is heard
-	last    float64 // when a note was heard last, ms
-	stop    func()  // ends the looking
+	words    *words.Catalogue
+	rounds   *conduct.Conductor
+	say      func(string)
+	today    *studio.Today
+	plan     *round.Plan // what is being played, nil nothing
+	wants    []tap.Want  // its notes, as the listener counts them
+	open     bool        // the microphone is, and nothing is heard yet
+	altered  bool        // the device changes the sound
+	taken    bool        // and took the microphone away
+	opening  bool
+	unsteady bool    // the page's own sound stuttered
+	ended    bool    // the last note was heard
+	warned   bool    // it was said that nothing is heard
+	last     float64 // when a note was heard last, ms
+	stop     func()  // ends the looking
 }
 
-func newHark(c *words.Catalogue, r *conduct.Conductor, say func(string)) *hark {
-	h := &hark{words: c, rounds: r, say: say}
+func newHark(c *words.Catalogue, r *conduct.Conductor, t *studio.Today, say func(string)) *hark {
+	h := &hark{words: c, rounds: r, today: t, say: say}
 	dom.OnClick("hark-start", func() { go h.start() })
+	dom.OnChange("hark-with", h.show)
 	dom.OnFiles("hark-file", func(files []dom.File) { h.file(files[0]) })
 	dom.OnHidden(func(hidden bool) {
-		if hidden && h.plan != nil {
-			h.Enough()
+		if hidden && (h.plan != nil || h.open) {
+			r.Enough()
 		}
 	})
 	return h
+}
+
+// meanwhile is what is to sound; a climb has a beat.
+func (h *hark) meanwhile() practice.Meanwhile {
+	switch {
+	case dom.Value("hark-with") == "hand":
+		return practice.TheBeatAndHand
+	case dom.Value("hark-with") == "beat":
+		return practice.TheBeat
+	}
+	if kind, _ := h.kind(); kind == practice.Climb {
+		return practice.TheBeat
+	}
+	return practice.Silence
+}
+
+// kind is the kind of round that is listened to: the one that is chosen, or the
+// piano's where today's step is at the piano. ok is false for other kinds.
+func (h *hark) kind() (key string, ok bool) {
+	switch {
+	case h.rounds.Kind == practice.Piano || h.rounds.Kind == practice.Climb:
+		return h.rounds.Kind, true
+	case h.today.On && h.today.Current().Key == day.Piano:
+		return practice.Piano, true
+	}
+	return h.rounds.Kind, false
 }
 
 // start asks for the microphone and begins.
@@ -53,33 +85,69 @@ func (h *hark) start() {
 	if h.opening {
 		return
 	}
+	kind, _ := h.kind()
+	meanwhile := h.meanwhile()
 	h.rounds.Stop()
+	if h.ask(meanwhile != practice.Silence) {
+		if h.rounds.Play(h, kind, meanwhile) == nil {
+			h.Drop()
+		}
+	}
+}
+
+// ask opens the microphone, beside what sounds or by itself, or says what is in
+// the way.
+func (h *hark) ask(beside bool) bool {
 	h.opening = true
 	dom.SetDisabled("hark-start", true)
-	altered, trouble := dom.OpenMicrophone(h.microphone())
+	altered, trouble := dom.OpenMicrophone(h.microphone(), beside)
 	h.opening = false
 	dom.SetDisabled("hark-start", false)
 	if trouble != "" {
-		h.say(listening.Trouble(trouble).Say(h.words))
+		if trouble != "dropped" {
+			h.say(listening.Trouble(trouble).Say(h.words))
+		}
+		return false
+	}
+	h.altered, h.open = altered, true
+	return true
+}
+
+// Listen hears a plan from now on; the microphone of the next round of a climb
+// is opened anew.
+func (h *hark) Listen(p *round.Plan, begun func()) {
+	beside := len(p.Sequence.Clicks) > 0
+	h.plan = p
+	begin := func() {
+		task, wants := listening.Task(p)
+		h.wants, h.open = wants, false
+		h.taken, h.ended, h.unsteady, h.last = false, false, false, dom.Now()
+		h.sign("")
+		dom.BeginListening(task.Pack())
+		h.stop = dom.Every(lookMS, h.look)
+		begun()
+		h.show()
+	}
+	if h.open {
+		begin()
 		return
 	}
-	if h.plan = h.rounds.Play(h); h.plan == nil {
-		dom.DropListening()
-		return
-	}
-	h.altered, h.taken, h.ended = altered, false, false
-	task, wants := listening.Task(h.plan)
-	h.wants = wants
-	h.sign("")
-	dom.BeginListening(task.Pack())
-	h.stop = dom.Every(lookMS, h.look)
-	h.show()
+	go func() {
+		switch ok := h.ask(beside); {
+		case h.plan != p: // it was stopped meanwhile
+			h.Drop()
+		case ok:
+			begin()
+		default:
+			h.rounds.Stop()
+		}
+	}()
 }
 
 func (h *hark) microphone() dom.Microphone {
 	return dom.Microphone{
 		Heard: h.heard, Report: h.report,
-		Taken:  func() { h.taken = true; h.Enough() },
+		Taken:  func() { h.taken = true; h.rounds.Enough() },
 		Failed: h.failed,
 		Take:   func([]float64, []float64) {},
 	}
@@ -91,7 +159,7 @@ const mostFile = 30 << 20
 // dropped judges a recording that was dropped on a round at the piano, and
 // reports whether it was one.
 func (h *hark) dropped(files []dom.File) bool {
-	if h.rounds.Kind != practice.Piano || len(files) != 1 || !listening.Recording(files[0].Name) {
+	if kind, ok := h.kind(); !ok || kind != practice.Piano || len(files) != 1 || !listening.Recording(files[0].Name) {
 		return false
 	}
 	h.file(files[0])
@@ -104,15 +172,24 @@ func (h *hark) file(f dom.File) {
 		h.say(listening.Unreadable.Say(h.words))
 		return
 	}
-	if h.plan = h.rounds.Play(h); h.plan == nil {
-		return
-	}
-	task, wants := listening.Task(h.plan)
-	h.wants, h.altered, h.taken, h.ended = wants, false, false, false
-	h.show()
-	if trouble := dom.HearFile(task.Pack(), f.Data, h.microphone()); trouble != "" {
+	if h.rounds.Play(&recording{h, f.Data}, practice.Piano, practice.Silence) == nil {
 		h.Drop()
-		h.rounds.Played(nil, nil, listening.Trouble(trouble).Say(h.words))
+	}
+}
+
+// recording is a hark that hears a file.
+type recording struct {
+	*hark
+	file []byte
+}
+
+func (r *recording) Listen(p *round.Plan, _ func()) {
+	task, wants := listening.Task(p)
+	r.plan, r.wants, r.altered, r.taken, r.ended, r.unsteady = p, wants, false, false, false, false
+	r.show()
+	if trouble := dom.HearFile(task.Pack(), r.file, r.microphone()); trouble != "" {
+		r.Drop()
+		r.rounds.Played(nil, nil, listening.Trouble(trouble).Say(r.words))
 	}
 }
 
@@ -121,7 +198,7 @@ func (h *hark) heard(notes []float64) {
 	for _, n := range notes {
 		if said := listening.SayLevel(ear.Level(n), h.words); said != "" {
 			h.sign(said)
-			h.warned = ear.Level(n) == ear.LevelFaint
+			h.warned = ear.Level(n) == ear.LevelFaint || ear.Level(n) == ear.LevelBeat
 			continue
 		}
 		if h.warned { // it was only that nothing had been played yet
@@ -148,15 +225,19 @@ func (h *hark) sign(more string) {
 // look ends the round a while after the last note.
 func (h *hark) look() {
 	if h.ended && dom.Now()-h.last > restMS {
-		h.Enough()
+		h.rounds.Enough()
 	}
 }
 
 // Enough switches the microphone off and has what was heard judged.
-func (h *hark) Enough() {
+func (h *hark) Enough(steady bool) {
 	if h.stop == nil {
+		if h.opening { // nothing can be heard yet
+			h.rounds.Stop()
+		}
 		return
 	}
+	h.unsteady = !steady
 	h.quiet()
 	dom.EndListening()
 }
@@ -164,7 +245,7 @@ func (h *hark) Enough() {
 // Drop forgets what was heard.
 func (h *hark) Drop() {
 	h.quiet()
-	h.plan = nil
+	h.plan, h.open = nil, false
 	dom.DropListening()
 	h.show()
 }
@@ -186,6 +267,9 @@ func (h *hark) report(row []float64) {
 	var judged *round.Round
 	var remarks []string
 	refusal := listening.Refusal(r, h.words)
+	if refusal == "" && h.unsteady && r.Beat == ear.HeardBeat {
+		refusal = listening.Broken.Say(h.words)
+	}
 	if refusal == "" {
 		judged, remarks = listening.Judge(h.plan, r), listening.Remarks(r, h.altered, h.words)
 	}
@@ -204,12 +288,31 @@ func (h *hark) failed() {
 	}
 }
 
-// show shows the way in by the kind of round that it belongs to, and the sign
+// show shows the way in by the kinds of round that it belongs to, and the sign
 // while the microphone is open.
 func (h *hark) show() {
-	dom.SetHidden("hark", h.rounds.Kind != practice.Piano)
-	dom.SetHidden("hark-start", h.plan != nil)
-	dom.SetHidden("hark-why", h.plan != nil)
-	dom.SetHidden("hark-recording", h.plan != nil)
+	kind, ok := h.kind()
+	climb, busy := kind == practice.Climb, h.plan != nil
+	dom.SetHidden("hark", !ok)
+	if ok && kind != h.rounds.Kind { // today's step, whatever is chosen
+		dom.SetHidden("round", false)
+		dom.SetHidden("round-caution", false)
+		dom.SetText("round-purpose", "")
+	}
+	if climb && dom.Value("hark-with") == "silence" {
+		dom.SetValue("hark-with", "beat") // a climb has a tempo to keep
+	}
+	dom.SetText("hark-start", map[bool]string{false: h.words.Say("Play, and the page listens"), true: h.words.Say("Climb at the piano, and the page listens")}[climb])
+	dom.SetHidden("hark-start", busy)
+	dom.SetHidden("hark-beside", busy)
+	dom.SetHidden("hark-why", busy)
+	dom.SetHidden("hark-recording", busy || climb)
 	dom.SetHidden("hark-sign", h.stop == nil)
+	why := h.words.Say("Your browser then asks for the microphone. The page hears on this device which notes you play and when: nothing of the sound is kept or sent.")
+	if h.meanwhile() == practice.Silence {
+		why += " " + h.words.Say("Play at your own tempo.")
+	} else {
+		why += " " + h.words.Say("A bar is counted in. Let the loudspeaker be heard, and your notes are held against its beat; with headphones they are held against each other.")
+	}
+	dom.SetText("hark-why", why)
 }

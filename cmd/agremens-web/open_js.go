@@ -24,6 +24,9 @@ type scoresHost interface {
 	Say(string)
 }
 
+// mostInMenu is how many kept passages stand in the menu.
+const mostInMenu = 24
+
 // scores is what brings a passage: the menu, files and the parts of one.
 type scores struct {
 	words *words.Catalogue
@@ -67,6 +70,7 @@ func (s *scores) show() {
 		passages = append(passages, dom.Option{Key: e.ID, Label: s.words.Say(e.Title)})
 	}
 	kept := s.host.OnShelf()
+	kept = kept[max(len(kept)-mostInMenu, 0):] // the others are found by their words
 	for i := range kept {
 		it := &kept[len(kept)-1-i]
 		passages = append(passages, dom.Option{Key: it.ID, Label: s.name(it), Group: s.words.Say("Your version")})

@@ -2,7 +2,9 @@ package main
 
 import (
 	"strconv"
+	"strings"
 
+	"agremens/game/class"
 	"agremens/game/desk"
 	"agremens/game/glossary"
 	"agremens/realize/words"
@@ -16,6 +18,8 @@ type pieceHost interface {
 	Decided()
 	Selected()
 	Reveal()
+	Class() *class.Class
+	NextTask(letters string) bool
 }
 
 // pieceSigns is the sheet with every sign of the piece, to be ticked as one
@@ -31,6 +35,7 @@ func newPieceSigns(c *words.Catalogue, h pieceHost, read func()) {
 	dom.OnClick("open-piece-signs", func() {
 		h.StopSound()
 		p.show()
+		p.tasks()
 		dom.OpenSheet("piece-signs")
 	})
 	dom.OnClick("piece-signs-close", func() { dom.CloseSheet("piece-signs") })
@@ -69,8 +74,30 @@ func (p *pieceSigns) show() {
 			{Text: name}, {Text: o.Choices[o.Chosen].Name},
 			{Text: p.words.Say("decided"), Tick: dom.TickOf(tick)}}})
 	}
-	dom.SetText("piece-signs-count", p.words.Count(len(lines), "{n} sign, {decided} decided.", "{n} signs, {decided} decided.", "{decided}", strconv.Itoa(decided)))
+	count := p.words.Count(len(lines), "{n} sign, {decided} decided.", "{n} signs, {decided} decided.", "{decided}", strconv.Itoa(decided))
+	if bars := d.Bars(); bars != "" {
+		count = p.words.Say("Bars {bars} are chosen.", "{bars}", strings.ReplaceAll(bars, "-", "–")) + " " + count
+	}
+	dom.SetText("piece-signs-count", count)
 	dom.SetLines("piece-signs-table", []string{p.words.Say("Bar"), p.words.Say("Sign"), p.words.Say("Played"), p.words.Say("Decided")}, lines)
+}
+
+// tasks lists what students were given from the piece.
+func (p *pieceSigns) tasks() {
+	all := p.host.Class().Assigned(p.host.OnDesk().Passage.Title)
+	var cards []dom.Card
+	for i, a := range all {
+		card := dom.Card{Key: strconv.Itoa(i), Title: a.Heading(p.words), Lines: a.Lines(p.words)}
+		if a.Work.Letters != "" {
+			card.Buttons = []dom.Button{{Key: "open", Label: p.words.Say("Open")}}
+		}
+		cards = append(cards, card)
+	}
+	dom.SetHidden("piece-tasks-name", len(cards) == 0)
+	dom.SetCards("piece-tasks", cards, func(key, _ string) {
+		dom.CloseSheet("piece-signs")
+		p.host.NextTask(all[whole(key)].Work.Letters)
+	})
 }
 
 // tick decides for a sign what is played there, or takes that back.

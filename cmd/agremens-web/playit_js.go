@@ -108,7 +108,7 @@ func (p *playIt) listen() {
 	}
 	p.host.StopRound()
 	dom.SetDisabled("play-listen", true)
-	_, trouble := dom.OpenMicrophone(p.microphone())
+	_, trouble := dom.OpenMicrophone(p.microphone(), false)
 	dom.SetDisabled("play-listen", false)
 	if trouble != "" {
 		p.say(listening.Trouble(trouble).Say(p.words))

@@ -20,11 +20,11 @@ func (t *tasks) print(what string) {
 	dom.SetText("print-byline", h.Byline+" · "+diary.When{Day: t.host.Date()}.Short(t.words))
 	dom.SetText("print-words", h.Words)
 	dom.SetDrawing("print-music", string(h.Music))
-	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", "☐ "+strings.Join(h.Tempos, "   ☐ ")))
+	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", boxes(h.Tempos)))
 	dom.SetDrawing("print-week", string(h.Week))
 	kinds := ""
 	if len(h.Kinds) > 0 {
-		kinds = t.words.Say("Rounds: {choices}", "{choices}", "☐ "+strings.Join(h.Kinds, "   ☐ "))
+		kinds = t.words.Say("Rounds: {choices}", "{choices}", boxes(h.Kinds))
 	}
 	dom.SetText("print-kinds", kinds)
 	dom.SetCards("print-rows", rowCards(h.Rows, false), nil)
@@ -51,4 +51,9 @@ func rowCards(rows []handout.Row, drawn bool) []dom.Card {
 		cards = append(cards, c)
 	}
 	return cards
+}
+
+// boxes writes choices with a box to tick before each, on its line.
+func boxes(choices []string) string {
+	return "☐\u00a0" + strings.Join(choices, "   ☐\u00a0")
 }

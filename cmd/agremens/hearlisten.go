@@ -76,7 +76,7 @@ func (h *heardFile) choose(l *hear.Listener) {
 		try(&h.task.ways[i], h.task.ways[i].expected, "", clearer)
 	}
 	// Whoever plays one hand leaves out the other's notes.
-	if h.report.Reason == "" && !h.lacking() {
+	if h.report.Reason == "" && !h.lacking() || h.report.Strayed {
 		return
 	}
 	for _, hand := range [2]perf.Hand{perf.Right, perf.Left} {

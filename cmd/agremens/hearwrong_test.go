@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/binary"
+	"math"
 	"os"
 	"path/filepath"
 	"sort"
@@ -14,6 +15,7 @@ import (
 	"agremens/assets"
 	"agremens/realize"
 	"agremens/realize/codec"
+	"agremens/realize/hear"
 	"agremens/realize/perf"
 )
 
@@ -95,11 +97,13 @@ func TestWrongNoteOfAnOrnament(t *testing.T) {
 	for name, c := range map[string]struct {
 		late  float64
 		index int
+		by    int
 	}{
-		"in time":             {0, 1},
-		"late":                {0.12, 1},
-		"late, its last note": {0.12, 2},
-		"very late":           {0.2, 1},
+		"in time": {0, 1, 1},
+		"late":    {0.12, 1, 1},
+		// A semitone up would be the other lower neighbour, which is offered.
+		"late, its last note": {0.12, 2, -1},
+		"very late":           {0.2, 1, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			score, take := takeOf(t, "turn")
@@ -112,7 +116,7 @@ func TestWrongNoteOfAnOrnament(t *testing.T) {
 				if k.orn != "" && k.orn == first {
 					k.at += c.late
 					if k.id == c.index {
-						k.key++
+						k.key += c.by
 					}
 				}
 			}
@@ -138,4 +142,41 @@ func TestOneHandAlone(t *testing.T) {
 	h := heardOf(t, "-score", score, asMIDI(t, right))
 	require.Nil(t, h.Heard.Reason)
 	assert.Equal(t, "right", h.Alone)
+}
+
+// The right hand begins anew, or plays something else, while the left goes on:
+// its notes are not called missing one by one.
+func TestWrongTurnOfOneHand(t *testing.T) {
+	score, take := takeOf(t, "mordent")
+	half := (take[0].at + take[len(take)-1].at) / 2
+	first, again := math.NaN(), math.NaN()
+	for _, k := range take {
+		if k.hand == perf.Right && !(first <= k.at) {
+			first = k.at
+		}
+		if k.hand == perf.Right && k.at >= half && !(again <= k.at) {
+			again = k.at
+		}
+	}
+	var anew, elsewhere []struckKey
+	for _, k := range take {
+		right := k.hand == perf.Right
+		if !right || k.at < half {
+			anew = append(anew, k)
+		}
+		if right && k.at < half {
+			k.at += again - first
+			anew = append(anew, k)
+			k.at -= again - first
+		}
+		if right && k.at >= half {
+			k.key += 5
+		}
+		elsewhere = append(elsewhere, k)
+	}
+	for name, played := range map[string][]struckKey{"anew": anew, "elsewhere": elsewhere} {
+		h := heardOf(t, "-score", score, asMIDI(t, played))
+		require.NotNil(t, h.Heard.Reason, name)
+		assert.Equal(t, hear.OtherMusic, *h.Heard.Reason, name)
+	}
 }

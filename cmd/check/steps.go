@@ -86,6 +86,7 @@ var slowSteps = []step{
 	{name: "test everything, shuffled", needs: []string{programs, packages}, run: testShuffled},
 	{name: "weight", needs: []string{building}, run: weight},
 	{name: "e2e piano", needs: page, run: endToEnd("piano.test.mjs")},
+	{name: "e2e beside", needs: page, run: endToEnd("beside.test.mjs")},
 	{name: "e2e takedown", needs: page, run: endToEnd("takedown.test.mjs")},
 	{name: "e2e kinds", needs: page, run: endToEnd("kinds.test.mjs")},
 	{name: "test as WebAssembly", needs: []string{programs}, run: testNode},
@@ -129,6 +130,7 @@ var widerSteps = []step{
 	{name: "e2e screens", needs: page, run: endToEnd("screens.test.mjs")},
 	{name: "e2e watch", needs: page, measures: true, run: endToEnd("watch.test.mjs")},
 	{name: "e2e loop in engines", needs: desktop, run: endToEnd("loop-engines.test.mjs")},
+	{name: "e2e listen in engines", needs: desktop, run: endToEnd("listen-engines.test.mjs")},
 	{name: "e2e engines", needs: desktop, measures: true, run: endToEnd("engines.test.mjs")},
 }
 

@@ -50,6 +50,7 @@ type Conductor struct {
 	replay  []replay // what is still to be heard of the round that is shown
 	hearing bool     // a replay sounds, or is about to
 	ear     Ear      // hears what is played, nil nothing
+	enough  bool     // the player ended what is heard
 }
 
 // Judged is a round and its result.
@@ -120,7 +121,7 @@ func (c *Conductor) plan() *round.Plan {
 // Tapping reports whether a tapping round sounds or is about to.
 func (c *Conductor) Tapping() bool {
 	p := c.plan()
-	return p != nil && p.Settings.Tap != round.NoHand
+	return p != nil && c.ear == nil && p.Settings.Tap != round.NoHand
 }
 
 // Hand is the hand that taps, or would.

@@ -11,40 +11,66 @@ const OnInstrument = "instrument"
 
 // Ear hears an instrument until it is told that this is enough.
 type Ear interface {
+	// Listen lets it hear what a plan asks for, and calls begun as soon as it
+	// does: what sounds meanwhile begins then.
+	Listen(p *round.Plan, begun func())
 	// Enough lets it say what it heard, and Drop forgets it. Either switches
-	// the microphone off.
-	Enough()
+	// the microphone off. steady is false where the page's own sound broke off
+	// on the way, or stuttered.
+	Enough(steady bool)
 	Drop()
 }
 
-// Play begins a round at the piano in which nothing sounds and an ear listens.
-// It returns what is to be played, nil where there is nothing.
-func (c *Conductor) Play(by Ear) *round.Plan {
+// Play begins a kind of round in which an ear listens, while nothing sounds or
+// the program plays along. It returns what is to be played, nil where there is
+// nothing.
+func (c *Conductor) Play(by Ear, kind string, meanwhile practice.Meanwhile) *round.Plan {
 	c.Stop()
 	c.page.Hush()
-	c.Choose(practice.Piano)
-	if !c.begun(practice.Piano, by) {
+	if meanwhile != practice.Silence && !c.open() {
 		return nil
 	}
+	c.Choose(kind)
+	if !c.begun(kind, by, meanwhile) {
+		return nil
+	}
+	c.ear, c.with, c.enough = by, OnInstrument, false
+	c.page.Waiting(false) // the screen stays awake
+	return c.listenOn()
+}
+
+// listenOn does the session's next step, which is played and heard.
+func (c *Conductor) listenOn() *round.Plan {
 	plan, err := c.Session.Plan(Rate)
 	if err != nil {
-		c.Session = nil
+		c.Session, c.ear = nil, nil
+		c.page.Ended()
 		c.page.Say(c.inWords(err))
 		return nil
 	}
-	c.ear, c.with = by, OnInstrument
-	c.Marks, c.Judged = nil, nil
+	c.clear()
+	c.Rungs = c.Session.Rungs()
 	c.began = c.time.Now()
 	c.page.Marked()
-	c.nextStep()
-	c.page.Waiting(false) // the screen stays awake
+	c.page.Still()
+	c.setState(round.Ready)
+	c.page.Status(c.stepLine())
+	c.page.Show()
+	c.page.Asked()
+	c.page.Refresh()
+	session := c.Session
+	c.ear.Listen(plan, func() {
+		if c.Session == session && len(plan.Sequence.Clicks) > 0 {
+			c.wait(plan)
+		}
+	})
 	return plan
 }
 
 // Light shows on the staff that a note of what is to be played was heard. When
 // it came is told at the end.
 func (c *Conductor) Light(w *tap.Want) {
-	if c.ear == nil {
+	if c.ear == nil || c.Session == nil {
 		return
 	}
 	at := w.Written.Float()
@@ -52,19 +78,28 @@ func (c *Conductor) Light(w *tap.Want) {
 	c.page.Marked()
 }
 
-// Played ends it with what was judged of it, and with remarks; where nothing
-// was, r is nil and refusal says why.
+// Played tells what was judged of it, and remarks; where nothing was, r is nil
+// and refusal says why. Then the session goes on, or ends.
 func (c *Conductor) Played(r *round.Round, remarks []string, refusal string) {
-	if c.ear == nil {
+	if c.ear == nil || c.Session == nil {
 		return
 	}
-	c.ear, c.Marks = nil, nil
-	c.page.Ended()
-	if r == nil {
+	c.hush()
+	c.Marks = nil
+	switch {
+	case r == nil:
 		c.Session.Stop(nil, 0)
-	} else {
+	case c.enough && c.Session.Kind.Key != practice.Piano:
+		c.Session.Stop(r, c.lasted())
+	default:
 		c.Session.Finished(r, c.lasted())
+		if !c.Session.Over() {
+			c.nextStep()
+			return
+		}
 	}
+	c.ear = nil
+	c.page.Ended()
 	c.endSession()
 	if r == nil {
 		c.page.Marked()
@@ -79,9 +114,31 @@ func (c *Conductor) Played(r *round.Round, remarks []string, refusal string) {
 // Enough ends a round as the player wishes: what was played so far is judged.
 // Everything else it stops.
 func (c *Conductor) Enough() {
-	if c.ear != nil {
-		c.ear.Enough()
+	if step, ok := c.Step(); c.ear == nil || !ok || step.Act != practice.Play {
+		c.Stop()
 		return
 	}
-	c.Stop()
+	c.enough = true
+	c.quiet()
+}
+
+// quiet ends what sounds while an ear listens, and has what it heard judged.
+func (c *Conductor) quiet() {
+	steady := c.Round == nil || c.Round.Gaps() == 0
+	if c.hush() {
+		c.setState(round.Ready)
+		c.page.Status("")
+	}
+	c.ear.Enough(steady)
+	c.page.Show()
+}
+
+// hush ends what sounds while an ear listens, and reports whether anything did.
+func (c *Conductor) hush() bool {
+	if !c.Sounding() {
+		return false
+	}
+	c.Round, c.pending = nil, nil
+	c.sound.Stop()
+	return true
 }

@@ -11,16 +11,17 @@ import (
 
 // startKind begins a session of a kind.
 func (c *Conductor) startKind(kind string) {
-	if c.begun(kind, nil) {
+	if c.begun(kind, nil, practice.Silence) {
 		c.page.Big(kind == practice.Clap)
 		c.nextStep()
 	}
 }
 
-// begun makes a session of a kind; by is what listens, nil nothing.
-func (c *Conductor) begun(kind string, by Ear) bool {
+// begun makes a session of a kind; by is what listens, nil nothing, while the
+// page sounds something.
+func (c *Conductor) begun(kind string, by Ear, meanwhile practice.Meanwhile) bool {
 	m := practice.On(c.Desk)
-	m.Heard = by != nil
+	m.Heard, m.Meanwhile = by != nil, meanwhile
 	m.Names = c.Players
 	m.Seed = uint64(c.time.Now() * 1000)
 	m.Lead = c.sound.Lead()
@@ -43,6 +44,10 @@ func (c *Conductor) nextStep() {
 	step, ok := c.Session.Step()
 	if !ok {
 		c.endSession()
+		return
+	}
+	if step.Act == practice.Play {
+		c.listenOn()
 		return
 	}
 	if !step.Act.Sounds() {

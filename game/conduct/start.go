@@ -11,6 +11,9 @@ const (
 	WaitMS = 8000
 	// sureMS is how long a tapping round waits for a clock it can judge by.
 	sureMS = 4000
+	// hushMS is how long it is silent before what sounds while an ear listens:
+	// what sounded before has died away then.
+	hushMS = 1000
 )
 
 // Listen plays the desk.
@@ -72,7 +75,7 @@ func (c *Conductor) wait(plan *round.Plan) {
 	c.pending = &pending{plan: plan, since: c.time.Now()}
 	c.setState(round.Counting)
 	c.page.Status(c.words.Say("Starting the sound …"))
-	c.page.Waiting(plan.Settings.Tap != round.NoHand)
+	c.page.Waiting(c.ear == nil && plan.Settings.Tap != round.NoHand)
 	c.page.Marked()
 	c.page.Show()
 	c.Tick()
@@ -81,6 +84,9 @@ func (c *Conductor) wait(plan *round.Plan) {
 // begin starts the pending round as soon as the clock is sure enough.
 func (c *Conductor) begin(now float64) {
 	p := c.pending
+	if c.ear != nil && now-p.since < hushMS {
+		return
+	}
 	if !Heard(c.sound.Clock(), now, p.plan.Settings.Tap != round.NoHand, now-p.since) {
 		if now-p.since > WaitMS {
 			c.giveUp()

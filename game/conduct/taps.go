@@ -17,7 +17,7 @@ const (
 // others, with is what it belongs to.
 func (c *Conductor) Strike(down bool, t tap.Tap, id, with string) {
 	switch {
-	case c.Round == nil:
+	case c.Round == nil || c.ear != nil:
 	case down:
 		c.with = with
 		c.Round.Press(t, id)

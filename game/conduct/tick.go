@@ -20,8 +20,15 @@ func (c *Conductor) Tick() {
 	c.watchPause()
 	switch state := c.Round.Tick(now, c.sound.Clock()); state {
 	case round.Result:
+		if c.ear != nil {
+			c.quiet()
+			return
+		}
 		c.finish()
 	default:
+		if c.ear != nil && state == round.Tapping {
+			state = round.Listening // it is played and heard
+		}
 		c.setState(state)
 		c.page.Refresh()
 	}
@@ -47,6 +54,7 @@ func (c *Conductor) Stop() {
 	if c.ear != nil {
 		c.ear.Drop()
 		c.ear = nil
+		c.hush()
 		c.page.Ended()
 	}
 	c.replay = nil
@@ -99,7 +107,7 @@ func (c *Conductor) finish() {
 // Resound lets what sounds follow the desk from the next beat on, and what is
 // about to from its beginning. A tapping round keeps what it began with.
 func (c *Conductor) Resound() {
-	if !c.Sounding() || c.Tapping() || c.hearing {
+	if !c.Sounding() || c.Tapping() || c.hearing || c.ear != nil {
 		return
 	}
 	plan, err := c.soundingPlan()

@@ -1,5 +1,10 @@
 package desk
 
+import (
+	"agremens/realize"
+	"agremens/realize/score"
+)
+
 // Decided reports whether the i-th ornament of the reading was decided: one of
 // its choices was taken or ticked, also in one pass of a repeat alone.
 func (d *Desk) Decided(i int) bool {
@@ -10,6 +15,21 @@ func (d *Desk) Decided(i int) bool {
 		chosen = chosen || p.Note == note
 	}
 	return chosen || own
+}
+
+// decidedIn counts the signs that a taste decides.
+func decidedIn(t realize.Taste) int {
+	notes := map[score.ID]bool{}
+	for note := range t.Chosen {
+		notes[note] = true
+	}
+	for note := range t.Own {
+		notes[note] = true
+	}
+	for p := range t.Passes {
+		notes[p.Note] = true
+	}
+	return len(notes)
 }
 
 // Tick decides for the i-th ornament what is played there now.

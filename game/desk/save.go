@@ -58,6 +58,22 @@ func SavedPassage(saved string) string {
 	return id
 }
 
+// SavedWork returns what bars a saved desk has chosen and how many signs are
+// decided on it.
+func SavedWork(saved string) (bars string, decided int) {
+	eachLine(saved, func(name, value string) {
+		switch name {
+		case "bars":
+			bars = value
+		case "decisions":
+			if t, err := realize.ParseTaste(value); err == nil {
+				decided = decidedIn(t)
+			}
+		}
+	})
+	return bars, decided
+}
+
 // Restore brings settings and decisions back. What it does not understand it
 // leaves out: an older program may have written it.
 func (d *Desk) Restore(saved string) { d.RestoreFor(0, saved, nil) }

@@ -73,6 +73,10 @@ type Round struct {
 	Where            string // the printed bar and the sign of the fault, "5 trill"; "" at several
 }
 
+// AtInstrument reports whether a round was played at an instrument and heard,
+// a climb there too.
+func (r *Round) AtInstrument() bool { return r.Kind == "piano" || r.With == "instrument" }
+
 // Ear is the teacher's four marks, given by ear at the instrument: 0 to 3 each.
 type Ear struct {
 	When

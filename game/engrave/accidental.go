@@ -84,7 +84,7 @@ func (e *engraver) placeAccidentals(chords []int, staff int) {
 			hi--
 		}
 		y := -float64(en.h.pos) / 2
-		shape := slices.Clone(layers(en.h, en.scale))
+		shape := shapes(en.h, en.scale)
 		x := main - accidental*en.scale - shape[0].Right
 		for _, s := range shape {
 			x = min(x, main-accidental*en.scale-s.Right)

@@ -69,7 +69,11 @@ func (e *engraver) drawMarks(from, to music.Frac, right float64) {
 	pass(score.OctaveShift, func(m score.Mark) { x0, x1 := span(m); e.drawOttava(m, x0, x1) })
 	e.findDashes(from, to, span)
 	pass(score.Dynamics, func(m score.Mark) { e.drawDynamic(m, right) })
-	pass(score.Wedge, func(m score.Mark) { x0, x1 := span(m); e.drawWedge(m, x0, x1) })
+	var pair *swell
+	pass(score.Wedge, func(m score.Mark) {
+		x0, x1 := span(m)
+		pair = e.drawWedge(m, x0, x1, pair, func(n score.Mark) bool { return n.Onset == m.End && n.Onset.Less(to) })
+	})
 	pass(score.Words, func(m score.Mark) { e.drawWords(m, right) })
 	e.drawDashes()
 	pass(score.Rehearsal, func(m score.Mark) {
@@ -140,7 +144,15 @@ func (e *engraver) drawDynamic(m score.Mark, right float64) {
 	}
 }
 
-func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
+// swell is a hairpin and the height at which one that goes on from it stands.
+type swell struct {
+	mark score.Mark
+	y    float64
+}
+
+// drawWedge draws a hairpin: at the height of the one before where it goes on
+// from there, else clear of what is under it and under the one that follows.
+func (e *engraver) drawWedge(m score.Mark, x0, x1 float64, before *swell, follows func(score.Mark) bool) *swell {
 	s := m.Staff - 1
 	const open = 0.55
 	// Between the dynamics at its ends, not under them.
@@ -165,7 +177,18 @@ func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
 	if x1-x0 < 1 {
 		x1 = x0 + 1
 	}
-	y := e.beside(s, m.Above, x0, x1, open, open, 0.4)
+	y := 0.0
+	if before != nil && before.mark.End == m.Onset && before.mark.Staff == m.Staff && before.mark.Above == m.Above {
+		y = before.y
+	} else {
+		end := x1
+		for _, n := range e.p.Marks {
+			if n.Kind == score.Wedge && n.Staff == m.Staff && n.Above == m.Above && follows(n) {
+				end = max(end, e.x(n.End.Float()))
+			}
+		}
+		y = e.beside(s, m.Above, x0, end, open, open, 0.4)
+	}
 	l, r := open, 0.0
 	if m.Text == "crescendo" {
 		l, r = 0, open
@@ -174,6 +197,7 @@ func (e *engraver) drawWedge(m score.Mark, x0, x1 float64) {
 	e.line(x0, y-l, x1, y-r, w)
 	e.line(x0, y+l, x1, y+r, w)
 	e.cover(s, Box{x0, y - open, x1, y + open})
+	return &swell{m, y}
 }
 
 func (e *engraver) drawOttava(m score.Mark, x0, x1 float64) {

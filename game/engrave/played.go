@@ -215,7 +215,7 @@ func (l *line) draw(host *engraver, left, right float64, page bool) float64 {
 			e.out.items = append(e.out.items, it)
 		}
 		low := e.staves[0].sky.below(x0/playedScale, x1/playedScale) * playedScale
-		y = min(y, host.above(l.staff, x0, x1)-1.0-low)
+		y = min(y, host.aboveBeams(l.staff, x0, x1)-1.0-low)
 	}
 	for _, it := range e.out.items {
 		host.out.items = append(host.out.items, it.placed(playedScale, 0, y))
@@ -229,6 +229,42 @@ func (l *line) draw(host *engraver, left, right float64, page bool) float64 {
 		host.cover(l.staff, Box{s.x0, y + top, s.x1, y + 2*playedScale})
 	}
 	return y
+}
+
+// aboveBeams returns the y above everything on a staff between two x but
+// beams across the staves: a line above these would stand among the notes of the
+// upper staff.
+func (e *engraver) aboveBeams(s int, x0, x1 float64) float64 {
+	y := e.staves[s].y - 2
+	for i := range e.groups {
+		g := &e.groups[i]
+		first, last := &e.chords[g.chords[0]], &e.chords[g.chords[len(g.chords)-1]]
+		left, right := first.x-first.left-0.5, last.x+last.right+0.5
+		if !g.mixed || right < x0 || left > x1 || !e.across(g) {
+			continue
+		}
+		if left > x0 {
+			y = min(y, e.above(s, x0, left))
+		}
+		x0 = max(x0, right)
+	}
+	if x0 < x1 {
+		y = min(y, e.above(s, x0, x1))
+	}
+	return y
+}
+
+// across reports whether a group's heads stand on two staves.
+func (e *engraver) across(g *group) bool {
+	staff := e.chords[g.chords[0]].topHead().staff
+	for _, i := range g.chords {
+		for j := range e.chords[i].heads {
+			if e.chords[i].heads[j].staff != staff {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // spread moves columns that stand closer than their heads allow into the free

@@ -230,6 +230,8 @@ func (e *engraver) drawSlurs(list []int) {
 			e.drawHalfSlur(from, s, true)
 		case to >= 0 && s.From < e.first:
 			e.drawHalfSlur(to, s, false)
+		case s.From < e.first && s.To > last && !e.played:
+			e.drawMiddle(s)
 		}
 	}
 }
@@ -255,6 +257,26 @@ func (e *engraver) drawHalfSlur(i int, s score.Slur, onward bool) {
 	a := e.slurArc(c.staff, x0, y, x1, y, min(2, 0.5+(x1-x0)*0.05), side)
 	a, side = e.clearest(a, side, bends(a, side, y, y))
 	e.slur(c.staff, a, side, c.note(), s.Dashed)
+}
+
+// drawMiddle draws the part of a slur that comes from the system before and goes
+// on in the next: over everything, from clef to bar line.
+func (e *engraver) drawMiddle(s score.Slur) {
+	from := &e.p.Chords[s.From]
+	staff := min(max(from.Staff, 1), len(e.staves)) - 1
+	side, ink := 1.0, e.above
+	if s.Placed && !s.Above {
+		side, ink = -1, e.below
+	}
+	const end = 2.0 // how far in an end looks for something to keep off
+	x0, x1 := max(e.cols[0].x-e.cols[0].notes-0.6, e.firstFree()), e.lastBar()
+	if x1-x0 < 2*end {
+		return
+	}
+	y0, y1 := ink(staff, x0, x0+end)-side*0.6, ink(staff, x1-end, x1)-side*0.6
+	a := e.slurArc(staff, x0, y0, x1, y1, 1.5, side)
+	a, side = e.clearest(a, side, bends(a, side, y0, y1))
+	e.slur(staff, a, side, "", s.Dashed)
 }
 
 func (e *engraver) slurSide(from, to int, s score.Slur) float64 {

@@ -112,16 +112,25 @@ func (p *Passages) Keep(item shelf.Item, data []byte, breathe func()) Kept {
 // "" for none.
 func (p *Passages) known(item shelf.Item, text string) string {
 	for _, it := range p.Shelf.Items {
-		id := it.ID
-		it.ID = ""
-		if it != item {
+		if !it.Same(item) {
 			continue
 		}
-		if old, _, _ := p.store.Load(keptKey + id); old == text {
-			return id
+		if old, _, _ := p.store.Load(keptKey + it.ID); old == text {
+			return it.ID
 		}
 	}
 	return ""
+}
+
+// Use notes that an item of the list was opened on a day, since 1970, and what
+// music it is; where that cannot be kept it stays where it was.
+func (p *Passages) Use(id, title, composer string, day int) {
+	p.Reread()
+	if it, ok := p.Shelf.Find(id); ok {
+		it.Title, it.Composer, it.Used = title, composer, day
+		p.Shelf, _, _ = p.Shelf.Put(it)
+		_ = p.store.Save(ShelfKey, p.Shelf.Text())
+	}
 }
 
 // Data returns what an item of the shelf holds.

@@ -77,6 +77,21 @@ func TestAFileKeepsItsID(t *testing.T) {
 	assert.NotEqual(t, first.ID, p.Keep(it, []byte("score"), nil).ID)
 }
 
+func TestWhatIsUsedIsTheNewest(t *testing.T) {
+	s := newStore(1 << 20)
+	p := keep.Open(s)
+	first := p.Keep(shelf.Item{Kind: shelf.File, Name: "a.xml"}, []byte("score"), nil)
+	p.Keep(shelf.Item{Kind: shelf.File, Name: "b.xml"}, []byte("score"), nil)
+	p.Use(first.ID, "Air", "J. S. Bach", 20782)
+	p.Use("kept-9", "nothing", "", 20782)
+	for _, p := range []*keep.Passages{p, keep.Open(s)} {
+		require.Len(t, p.Shelf.Items, 2)
+		last := p.Shelf.Items[1]
+		assert.Equal(t, []any{first.ID, "Air", "J. S. Bach", 20782}, []any{last.ID, last.Title, last.Composer, last.Used})
+	}
+	assert.Equal(t, first.ID, p.Keep(shelf.Item{Kind: shelf.File, Name: "a.xml"}, []byte("score"), nil).ID, "opened again it is the same")
+}
+
 func TestTheOldestMakeRoom(t *testing.T) {
 	s := newStore(1200)
 	p := keep.Open(s)

@@ -52,7 +52,8 @@ func Open(t packet.Task, instruments []string, c *words.Catalogue) (h *Homework,
 			base = base.WithOwn(o.Note, own)
 			continue
 		}
-		if !hasChoice(o, d.Choice) {
+		// What is no longer among the few that are offered is offered once it is chosen.
+		if !hasChoice(o, d.Choice) && !hasChoice(&realize.Read(p, base.Choose(o.Note, d.Choice)).Ornaments[d.Ornament], d.Choice) {
 			said = append(said, c.Say("This program has no “{choice}” for the ornament in bar {bar}; it uses its own suggestion there.", "{choice}", d.Choice, "{bar}", p.Measures[o.Measure].Number))
 			continue
 		}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"agremens/game/diary"
-	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
@@ -55,7 +54,7 @@ func Days(d *diary.Diary, player, passage string) (all []packet.Day, goal float6
 		}
 	}
 	for _, r := range d.Rounds {
-		if r.Kind == practice.Piano && r.Clean && !r.Void && !r.Plain && r.Player == player && r.Passage == passage {
+		if r.AtInstrument() && r.Clean && !r.Void && !r.Plain && r.Player == player && r.Passage == passage {
 			out := day(r.When)
 			out.Played = max(out.Played, math.Round(r.Beats))
 		}

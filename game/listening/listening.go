@@ -2,9 +2,11 @@
 // heard: what may be played, by a plan; how what was heard is judged, as taps
 // that know their keys; and what is said where nothing is judged. It is pure.
 //
-// Nothing sounds while one plays, so no delay of loudspeaker or microphone
-// comes in: every note is held against the notes around it, and a round tells
-// how ornaments start, run and land, not whether a metronome was kept.
+// No delay of loudspeaker or microphone comes in. Where nothing sounds while
+// one plays, every note is held against the notes around it, and a round tells
+// how ornaments start, run and land, not whether a metronome was kept. Where
+// the page sounds a beat, notes are held against that beat as the microphone
+// heard it, in the same recording.
 package listening
 
 import (
@@ -42,7 +44,35 @@ func Task(p *round.Plan) (ear.Task, []tap.Want) {
 		}
 		t.Notes = append(t.Notes, n)
 	}
+	if len(wants) > 0 {
+		t.Speaker = speaker(p, wants[0].At)
+	}
 	return t, wants
+}
+
+// speaker is what a plan sounds, place 0 being due at so many ms; nil where it
+// is silent.
+func speaker(p *round.Plan, bar float64) *ear.Speaker {
+	ms := func(frame int64) float64 { return float64(frame) * 1000 / float64(p.Rate) }
+	first := int64(-1)
+	began := func(at int64) {
+		if first < 0 || at < first {
+			first = at
+		}
+	}
+	for _, c := range p.Sequence.Clicks {
+		began(c.At)
+	}
+	s := &ear.Speaker{}
+	for _, n := range p.Sequence.Notes {
+		began(n.Start)
+		s.Notes = append(s.Notes, ear.Sounded{Key: n.Key, At: (ms(n.Start) - bar) / quarterMS(p)})
+	}
+	if first < 0 {
+		return nil
+	}
+	s.Bar = (bar - ms(first)) / 1000
+	return s
 }
 
 // quarterMS is the mean length of a quarter in a plan, ms.

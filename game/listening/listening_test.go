@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
+	"agremens/game/practice"
 	"agremens/game/round"
 	"agremens/realize/codec/smf"
 	"agremens/realize/tap"
@@ -175,23 +177,67 @@ func TestTakes(t *testing.T) {
 	}
 	p := plan(t, session(t, "mordent", "1-4"))
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "clean.mid"), midiOf(p), 0o644))
-	for name, samples := range map[string][]float32{
-		"clean": take{}.samples(t, p), "late": take{late: 0.09}.samples(t, p), "silence": make([]float32, 6*rate),
+	for name, k := range map[string]take{
+		"clean": {}, "late": {late: 0.09}, "missing": {skip: missed}, "wrong": {wrong: missed}, "uneven": {uneven: 0.04}, "silence": {only: round.NoHand, silent: true},
 	} {
 		// A fake microphone begins before the page listens, and again at its end.
-		samples = append(make([]float32, 12*rate), samples...)
-		samples = append(samples, make([]float32, 8*rate)...)
-		var b bytes.Buffer
-		b.WriteString("RIFF")
-		le := func(values ...any) {
-			for _, v := range values {
-				require.NoError(t, binary.Write(&b, binary.LittleEndian, v))
-			}
-		}
-		le(uint32(36+2*len(samples)), []byte("WAVEfmt "), uint32(16), uint16(1), uint16(1), uint32(rate), uint32(2*rate), uint16(2), uint16(16), []byte("data"), uint32(2*len(samples)))
-		for _, x := range samples {
-			le(int16(x * 32767))
-		}
-		require.NoError(t, os.WriteFile(filepath.Join(folder, name+".wav"), b.Bytes(), 0o644))
+		samples := append(make([]float32, 12*rate), k.samples(t, p)...)
+		write(t, filepath.Join(folder, name+".wav"), append(samples, make([]float32, 8*rate)...))
 	}
+	// Beside what the page sounds: from its first sound on.
+	p = plan(t, with(t, "mordent", "1-4", practice.TheBeatAndHand))
+	for name, k := range map[string]take{
+		"clean": {}, "late": {late: 0.09}, "missing": {skip: 9}, "wrong": {wrong: 9}, "uneven": {uneven: 0.04},
+	} {
+		k.cents, k.noise, k.room = 12, 0.001, true
+		write(t, filepath.Join(folder, "beside-"+name+".wav"), k.samples(t, p)[before*rate:])
+	}
+	for i, samples := range climbed(t, take{}) {
+		write(t, filepath.Join(folder, "beside-climb-"+strconv.Itoa(i)+".wav"), samples[before*rate:])
+	}
+}
+
+// climbed is a climb from nine tenths of the tempo, with the beat, of which
+// every round is played as k: a take for each.
+func climbed(t testing.TB, k take) (takes [][]float32) {
+	t.Helper()
+	s := begun(t, "mordent", "1-2", practice.Climb, 90, practice.TheBeat)
+	for len(takes) < 5 && !s.Over() {
+		p := plan(t, s)
+		takes = append(takes, k.samples(t, p))
+		r, _ := hearBeside(p, takes[len(takes)-1], k.sent(t, p))
+		require.Equal(t, ear.Judged, r.Reason)
+		s.Finished(listening.Judge(p, r), 12)
+	}
+	return takes
+}
+
+func TestClimbed(t *testing.T) {
+	takes := climbed(t, take{beside: &beside{late: 0.05, loud: 0.5}})
+	assert.Len(t, takes, 3, "up to the goal, and twice there")
+	if testing.Short() {
+		return
+	}
+	assert.Len(t, climbed(t, take{late: 0.12, beside: &beside{late: 0.05, loud: 0.5}}), 3, "three rounds that are late call for a pause")
+}
+
+// missed is a note of a round with both hands that is left out or taken for
+// another: the right hand's on the fourth beat.
+const missed = 12
+
+// write writes mono samples as a WAV file.
+func write(t *testing.T, name string, samples []float32) {
+	t.Helper()
+	var b bytes.Buffer
+	b.WriteString("RIFF")
+	le := func(values ...any) {
+		for _, v := range values {
+			require.NoError(t, binary.Write(&b, binary.LittleEndian, v))
+		}
+	}
+	le(uint32(36+2*len(samples)), []byte("WAVEfmt "), uint32(16), uint16(1), uint16(1), uint32(rate), uint32(2*rate), uint16(2), uint16(16), []byte("data"), uint32(2*len(samples)))
+	for _, x := range samples {
+		le(int16(x * 32767))
+	}
+	require.NoError(t, os.WriteFile(name, b.Bytes(), 0o644))
 }

@@ -16,6 +16,8 @@ const (
 	Unheard Trouble = "unheard" // the listener could not be loaded
 	Taken   Trouble = "taken"   // the microphone went away on the way
 
+	Broken Trouble = "broken" // the page's own sound stuttered, so the beat in it was none
+
 	Unreadable Trouble = "unreadable" // a file is no recording
 )
 
@@ -31,6 +33,8 @@ func (t Trouble) Say(c *words.Catalogue) string {
 		return c.Say("This browser does not let the page listen here. It needs a recent browser and an address that begins with https; or tap instead.")
 	case Unreadable:
 		return c.Say("This file is neither a recording that the browser can read nor a MIDI file. Choose a WAV or MIDI file of up to 30 MB.")
+	case Broken:
+		return c.Say("The sound stuttered or stopped during the round, so the beat was not steady and nothing is judged. Close other programs and play again, or play without the beat.")
 	case Taken:
 		return c.Say("The microphone was switched off during the round. Only what was heard before that counts.")
 	}
@@ -45,6 +49,8 @@ func SayLevel(l ear.Level, c *words.Catalogue) string {
 		return c.Say("It is too loud for the microphone: move the device a little away.")
 	case ear.LevelFaint:
 		return c.Say("Next to nothing is heard: put the device nearer to the instrument.")
+	case ear.LevelBeat:
+		return c.Say("The beat is heard too: play with it.")
 	case ear.LevelNoisy:
 		return c.Say("Your playing does not stand out from the other sound: put the device nearer, or find a quieter moment.")
 	}
@@ -95,6 +101,12 @@ func Remarks(r ear.Report, altered bool, c *words.Catalogue) []string {
 	}
 	if r.Passes > 1 {
 		said = append(said, c.Say("You began more than once: the last time was judged."))
+	}
+	switch r.Beat {
+	case ear.UnheardBeat:
+		said = append(said, c.Say("The microphone did not hear the beat (headphones, or the sound is off), so your notes are held against each other, not against the beat."))
+	case ear.LeftBeat:
+		said = append(said, c.Say("You did not keep to the beat from beginning to end, so your notes are held against each other, not against the beat."))
 	}
 	if n := unsure(r); n > 0 {
 		said = append(said, c.Count(n, "One note could not be heard clearly and is left out.", "{n} notes could not be heard clearly and are left out."))

@@ -182,14 +182,11 @@ func (s *Session) alone() error {
 	return nil
 }
 
-// piano plays the other hand and the beat until it is stopped, or is silent and
-// listens. Then both hands may be played, each with all the keys of its chords.
+// piano plays the other hand and the beat until it is stopped, or listens.
 func (s *Session) piano() error {
 	if s.m.Heard {
-		set := s.m.tapped(round.BothHands, s.m.Settings.From, s.m.Settings.To)
-		set.Beat, set.Keys, set.CountIn = false, true, 0
 		s.lead = nil // it was found for sound and taps
-		s.add(Step{Act: Play, Line: s.say("Play the chosen bars, one hand or both; press Stop at the end"), Settings: set, Still: true, plain: s.m.Plain, counts: true})
+		s.add(s.listened())
 		return nil
 	}
 	set := s.m.whole(round.NoHand)
@@ -198,11 +195,30 @@ func (s *Session) piano() error {
 	return nil
 }
 
+// listened is a step that is played at an instrument and heard, each hand with
+// all the keys of its chords. Where the program does not sound the other hand
+// both may be played; where there is a beat it is counted in.
+func (s *Session) listened() Step {
+	hand := round.BothHands
+	if s.m.Meanwhile == TheBeatAndHand {
+		hand = s.m.oneHand()
+	}
+	set := s.m.tapped(hand, s.m.Settings.From, s.m.Settings.To)
+	set.Keys, set.Beat = true, s.m.Meanwhile != Silence
+	line := s.say(playHand[hand])
+	if s.m.Meanwhile == Silence {
+		set.CountIn = 0
+		line = s.say("Play the chosen bars, one hand or both; press Stop at the end")
+	}
+	return Step{Act: Play, Line: line, Settings: set, Still: true, plain: s.m.Plain, counts: true}
+}
+
 // What is to be tapped, by the hands that tap.
 //
 //words:texts
 var (
 	tapHand   = map[round.Hands]string{round.RightHand: "Tap the right hand", round.LeftHand: "Tap the left hand", round.BothHands: "Tap both hands", round.NoHand: "Tap the right hand"}
+	playHand  = map[round.Hands]string{round.RightHand: "Play the right hand with the beat, after the count-in", round.LeftHand: "Play the left hand with the beat, after the count-in", round.BothHands: "Play with the beat, after the count-in, one hand or both"}
 	firstHand = map[round.Hands]string{round.RightHand: "First the right hand alone", round.LeftHand: "First the left hand alone"}
 	clapHand  = map[round.Hands]string{round.RightHand: "Clap the right hand's notes", round.LeftHand: "Clap the left hand's notes"}
 )

@@ -19,6 +19,9 @@ func (s *Session) climbUp() error {
 	if start == 0 || start >= 100 {
 		start = comfortable
 	}
+	if s.m.Heard {
+		s.lead = nil // it was found for sound and taps
+	}
 	s.climb = tap.NewClimb(s.m.Goal*start/100, s.m.Goal)
 	s.add(s.climbStep(""))
 	s.more = (*Session).climbOn
@@ -29,7 +32,12 @@ func (s *Session) climbUp() error {
 //
 //words:texts
 func (s *Session) climbStep(said string) Step {
-	set := s.m.whole(s.m.Settings.Tap)
+	step := Step{Act: Strike, Settings: s.m.whole(s.m.Settings.Tap)}
+	if s.m.Heard {
+		step = s.listened()
+		step.counts = false
+	}
+	set := &step.Settings
 	set.Percent = 100 * s.climb.Tempo / s.climb.Goal
 	set.Beat = true
 	set.Subdivide = s.climb.Subdivided()
@@ -41,7 +49,8 @@ func (s *Session) climbStep(said string) Step {
 	if said != "" {
 		line = said + " " + line
 	}
-	return Step{Act: Strike, Line: line, Settings: set}
+	step.Line = line
+	return step
 }
 
 // Climb returns how the climb stands; ok is false for other kinds.
@@ -119,7 +128,7 @@ func (s *Session) climbed() string {
 
 func (s *Session) firstTempo() float64 {
 	for _, d := range s.done {
-		if d.Step.Act == Strike {
+		if d.Step.Act == Strike || d.Step.Act == Play {
 			return s.m.tempo(d.Step.Settings)
 		}
 	}

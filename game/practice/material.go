@@ -30,9 +30,21 @@ type Material struct {
 	Seed uint64
 	// Heard says that what is played at the piano is listened to.
 	Heard bool
+	// Meanwhile is what sounds then.
+	Meanwhile Meanwhile
 	// Lead is the player's calibrated lead, ms, nil unknown.
 	Lead *float64
 }
+
+// Meanwhile is what the page sounds while it listens to an instrument.
+type Meanwhile int8
+
+// What sounds meanwhile.
+const (
+	Silence Meanwhile = iota
+	TheBeat
+	TheBeatAndHand // the hand that is not tapped, too
+)
 
 // inside returns the ornaments in the chosen measures.
 func (m *Material) inside() []*realize.Ornament {

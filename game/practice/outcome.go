@@ -84,6 +84,9 @@ func (s *Session) struck(o *Outcome) {
 	case s.Kind.Key == Climb:
 		s.climbWords(o)
 	}
+	if s.m.Heard && s.Kind.Key == Climb {
+		o.Next = Next{} // what it leads to is tapped
+	}
 	if o.Next.Kind == Piano {
 		o.Words.Next = tap.WordsIn(s.words()).Piano
 	}

@@ -8,9 +8,10 @@ import (
 	"strings"
 )
 
-// Bounds of what is kept. A browser gives a site five million letters or so.
+// Bounds of what is kept. A browser gives a site five million letters or so:
+// that bounds long files; short ones, as tasks are, their number.
 const (
-	MostItems = 24
+	MostItems = 400
 	MostSize  = 3_000_000
 )
 
@@ -33,6 +34,15 @@ type Item struct {
 	Size int // letters it takes in storage
 	// Part is the id of the part chosen in a file that has several, else "".
 	Part string
+	// Title and Composer are those of the music, "" not known; Used is the day
+	// on which it was opened last, since 1 January 1970, 0 not known.
+	Title, Composer string
+	Used            int
+}
+
+// Same reports whether two items are of the same thing, whenever they were used.
+func (it Item) Same(o Item) bool {
+	return it.Kind == o.Kind && it.Name == o.Name && it.Size == o.Size && it.Part == o.Part
 }
 
 // Shelf is the list, the one used longest ago first. It is a value: what
@@ -108,6 +118,10 @@ func (s Shelf) Text() string {
 	b.WriteString("shelf " + strconv.Itoa(s.last) + "\n")
 	for _, it := range s.Items {
 		b.WriteString(it.ID + " " + string(it.Kind) + " " + strconv.Itoa(it.Size) + " " + url.QueryEscape(it.Name) + " " + url.QueryEscape(it.Part) + "\n")
+		if it.Title != "" || it.Composer != "" || it.Used > 0 {
+			// A line of its own: an older program passes over it.
+			b.WriteString("used " + it.ID + " " + strconv.Itoa(it.Used) + " " + url.QueryEscape(it.Title) + " " + url.QueryEscape(it.Composer) + " .\n")
+		}
 	}
 	return b.String()
 }
@@ -120,6 +134,11 @@ func Parse(text string) Shelf {
 		switch {
 		case len(f) == 2 && f[0] == "shelf":
 			s.last, _ = strconv.Atoi(f[1])
+		case len(f) == 6 && f[0] == "used" && len(s.Items) > 0 && s.Items[len(s.Items)-1].ID == f[1]:
+			it := &s.Items[len(s.Items)-1]
+			it.Used, _ = strconv.Atoi(f[2])
+			it.Title, _ = url.QueryUnescape(f[3])
+			it.Composer, _ = url.QueryUnescape(f[4])
 		case len(f) == 5 && len(s.Items) < MostItems:
 			it := Item{ID: f[0], Kind: Kind(f[1])}
 			size, err := strconv.Atoi(f[2])

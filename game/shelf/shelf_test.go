@@ -41,7 +41,8 @@ func TestTheListComesBackAsItWas(t *testing.T) {
 		ids := map[string]bool{}
 		for range rapid.IntRange(0, 40).Draw(t, "items") {
 			var it shelf.Item
-			s, it, _ = s.Put(shelf.Item{Kind: shelf.Kind(rapid.SampledFrom([]string{"file", "paper", "typed", "task"}).Draw(t, "kind")), Name: rapid.String().Draw(t, "name"), Part: rapid.SampledFrom([]string{"", "P1+P2", "a b"}).Draw(t, "part"), Size: rapid.IntRange(0, 500_000).Draw(t, "size")})
+			s, it, _ = s.Put(shelf.Item{Kind: shelf.Kind(rapid.SampledFrom([]string{"file", "paper", "typed", "task"}).Draw(t, "kind")), Name: rapid.String().Draw(t, "name"), Part: rapid.SampledFrom([]string{"", "P1+P2", "a b"}).Draw(t, "part"), Size: rapid.IntRange(0, 500_000).Draw(t, "size"),
+				Title: rapid.SampledFrom([]string{"", "Air & Variations"}).Draw(t, "title"), Composer: rapid.SampledFrom([]string{"", "J. S. Bach"}).Draw(t, "composer"), Used: rapid.IntRange(0, 20782).Draw(t, "used")})
 			if ids[it.ID] {
 				t.Fatal("an id is given twice")
 			}
@@ -52,5 +53,7 @@ func TestTheListComesBackAsItWas(t *testing.T) {
 			}
 		}
 	})
+	// As an earlier version wrote it.
+	assert.Equal(t, []shelf.Item{{ID: "kept-1", Kind: shelf.File, Name: "a b.xml", Size: 9}}, shelf.Parse("shelf 1\nkept-1 file 9 a+b.xml \n").Items)
 	assert.Empty(t, shelf.Parse("nonsense\n\nx y z w").Items)
 }

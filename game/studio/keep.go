@@ -69,6 +69,14 @@ func (s *Studio) keepPassage(item shelf.Item, data []byte) string {
 	return kept.ID
 }
 
+// used notes that what lies on the desk was opened today, so that it is found
+// by its music and by when.
+func (s *Studio) used() {
+	if d := s.Desk; d != nil {
+		s.Passages.Use(d.ID, d.Passage.Title, d.Passage.Composer, s.Today.date())
+	}
+}
+
 // Own returns the item of the shelf that lies on the desk, if it is of a kind,
 // and what it holds, nil where that is lost.
 func (s *Studio) Own(kind shelf.Kind) (it shelf.Item, data []byte, ok bool) {
@@ -82,6 +90,13 @@ func (s *Studio) Own(kind shelf.Kind) (it shelf.Item, data []byte, ok bool) {
 
 // OnShelf are the passages kept on the device, the one used longest ago first.
 func (s *Studio) OnShelf() []shelf.Item { return s.Passages.Shelf.Items }
+
+// Worked returns what was done at a kept passage: the bars that are chosen and
+// how many signs are decided.
+func (s *Studio) Worked(id string) (bars string, decided int) {
+	saved, _ := s.Passages.Away(id)
+	return desk.SavedWork(saved)
+}
 
 // Elsewhere takes over what another window of this device has kept under a
 // key of the store.

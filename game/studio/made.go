@@ -46,6 +46,7 @@ func (o *Scores) layAnew(item shelf.Item, data string, p *score.Passage, warning
 	id := o.studio.keepPassage(item, []byte(data))
 	o.studio.Passages.ForgetDesk(id)
 	o.lay(id, p, warnings, nil)
+	o.studio.used()
 }
 
 func (o *Scores) made() {

@@ -79,7 +79,9 @@ func (o *Scores) Open(id string) {
 		return
 	}
 	o.studio.page.Hush()
-	if !o.open(id, o.studio.page.Breathe()) {
+	ok := o.open(id, o.studio.page.Breathe())
+	o.studio.used()
+	if !ok {
 		o.studio.page.Say(o.studio.Words.Say("The browser no longer has this passage: please open it again."))
 		o.studio.page.Show()
 		return
@@ -159,6 +161,7 @@ func (o *Scores) OpenFile(name string, data []byte, part string) {
 		return
 	}
 	o.layFile(o.studio.keepPassage(shelf.Item{Kind: shelf.File, Name: name, Part: part}, data), name, score, breathe)
+	o.studio.used()
 	o.studio.Rounds.Ready()
 	o.studio.page.Status(o.studio.Words.Say("{name} is open.", "{name}", name))
 }

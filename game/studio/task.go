@@ -78,6 +78,7 @@ func (k *Tasks) openTask(letters string, student bool) bool {
 	k.studio.About, k.studio.Warnings, k.studio.NotDrawn, k.studio.Parts = "", nil, nil, nil
 	k.studio.page.Laid()
 	k.studio.keepPassage(shelf.Item{ID: h.Desk.ID, Kind: shelf.Task, Name: TaskPrefix + t.Title}, []byte(letters))
+	k.studio.used()
 	for _, text := range said {
 		k.studio.page.Say(text)
 	}

@@ -48,10 +48,12 @@ func Picture(v takedown.Version, length float64) string {
 		if n.HeldOver {
 			continue
 		}
-		end := until
+		// What is struck with another note and let go first is as long as it is
+		// written: no strike after it ends it.
+		end := math.Min(until, n.Heard+n.Dur.Float())
 		for _, m := range v.Notes[i+1:] {
-			if m.Heard > n.Heard {
-				end = math.Min(end, m.Heard)
+			if m.Heard > n.Heard && n.Onset.Less(m.Onset) {
+				end = m.Heard
 				break
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -244,7 +245,7 @@ func TestRecordedAndBack(t *testing.T) {
 		t.Logf("%d %s\n  %v\n  %v", i, x.name, line(want), line(own.Notes))
 	}
 	t.Logf("%d recordings: the same notes %d", len(all), same)
-	require.GreaterOrEqual(t, float64(same), 0.85*float64(len(all))) // 0.95 is wanted; 162 of 184 were measured
+	require.GreaterOrEqual(t, float64(same), 0.88*float64(len(all))) // 0.95 is wanted; 170 of 184 were measured
 }
 
 // TestVersionTake writes the take that stands in for a microphone in web/e2e to
@@ -310,4 +311,20 @@ func TestPictures(t *testing.T) {
 			version.Picture(v, place.Length) + `<p>` + version.Words(v, 1, nil) + `</p></div>`)
 	}
 	require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+}
+
+// A note that is struck together with another and let go is drawn as short as
+// it is written, whichever of the two was heard first.
+func TestPictureOfNotesStruckTogether(t *testing.T) {
+	v := takedown.Version{Notes: []takedown.Note{
+		{Key: 51, Dur: music.F(1, 8), Heard: 0.02}, {Key: 52, Dur: music.Int(2), Heard: 0.008},
+	}}
+	widths := regexp.MustCompile(`width="([\d.]+)" height="5.5"`).FindAllStringSubmatch(version.Picture(v, 2), -1)
+	require.Len(t, widths, 2)
+	short, err := strconv.ParseFloat(widths[0][1], 64)
+	require.NoError(t, err)
+	long, err := strconv.ParseFloat(widths[1][1], 64)
+	require.NoError(t, err)
+	require.InDelta(t, 220.0/8-1.5, short, 0.1)
+	require.Greater(t, long, 10*short)
 }

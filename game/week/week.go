@@ -17,7 +17,6 @@ import (
 	"math"
 
 	"agremens/game/diary"
-	"agremens/game/practice"
 	"agremens/realize/codec/packet"
 )
 
@@ -87,7 +86,7 @@ func Of(d *diary.Diary, player, passage string, last int, goal float64) Week {
 		day.Tried = max(day.Tried, r.Beats)
 		if r.Clean {
 			day.Clean = max(day.Clean, r.Beats)
-			if r.Kind == practice.Piano {
+			if r.AtInstrument() {
 				day.Played = max(day.Played, r.Beats)
 			}
 		}

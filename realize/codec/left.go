@@ -26,6 +26,8 @@ func (n NotDrawn) In(c *words.Catalogue) string {
 var names = map[string]string{
 	"hidden-note":        "notes that the file hides; they only sound where it is played",
 	"slur":               "slurs without a second note",
+	"tie":                "ties without a second note",
+	"dynamics":           "dynamics in letters that are not known here",
 	"tuplet":             "numbers of tuplets over grace notes",
 	"harmony":            "chord symbols",
 	"lyric":              "syllables of a text",

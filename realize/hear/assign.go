@@ -2,6 +2,7 @@ package hear
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -14,6 +15,7 @@ type claim struct {
 	strike int     // index, -1 none
 	odds   float64 // of the strike, or of the best that was passed over
 	due    float64 // s, when it was to come as the hand was going
+	other  bool    // another key was struck for it, at due
 }
 
 const (
@@ -32,7 +34,7 @@ const (
 func (p *plan) assign(way pass, strikes []Strike) []claim {
 	claims := make([]claim, len(p.notes))
 	for i := range claims {
-		claims[i] = claim{-1, deaf, 0}
+		claims[i] = claim{strike: -1, odds: deaf}
 	}
 	if len(way.times) == 0 {
 		return claims
@@ -93,8 +95,8 @@ func (p *plan) ornamentChains(groups []group) [][]group {
 				notes, last = append(notes, g), k
 			}
 		}
-		beside := func(k, by int) []group {
-			for n := 0; n < 3 && k >= 0 && k < len(groups); n, k = n+1, k+by {
+		beside := func(k, by, most int) (near []group) {
+			for n := 0; n < 3 && len(near) < most && k >= 0 && k < len(groups); n, k = n+1, k+by {
 				g := group{at: groups[k].at}
 				for _, i := range groups[k].notes {
 					if key := p.notes[i].Key; p.notes[i].Ornament == "" && key >= low-nearby && key <= high+nearby {
@@ -102,13 +104,14 @@ func (p *plan) ornamentChains(groups []group) [][]group {
 					}
 				}
 				if len(g.notes) > 0 {
-					return []group{g}
+					near = append(near, g)
 				}
 			}
-			return nil
+			return near
 		}
-		chain := append(beside(i-1, -1), notes...)
-		all = append(all, append(chain, beside(last+1, 1)...))
+		chain := beside(i-1, -1, besideBefore)
+		slices.Reverse(chain)
+		all = append(all, append(append(chain, notes...), beside(last+1, 1, besideAfter)...))
 	}
 	return all
 }
@@ -116,6 +119,12 @@ func (p *plan) ornamentChains(groups []group) [][]group {
 const (
 	longestOrnament = 16 // quarters
 	nearby          = 5  // semitones
+	// How many places before and after an ornament are found with it: the one
+	// after its landing tells a landing that comes early from a note of its key.
+	besideBefore, besideAfter = 1, 2
+	// A landing comes at its own time, s: how early it is looked for, how far it
+	// usually lies from the beat, and from there to the next note.
+	landEarly, landLoose, landTie = 0.2, 0.06, 0.05
 )
 
 // rescue gives plain notes that were not heard in their place a strong strike
@@ -163,11 +172,8 @@ func (p *plan) timeMap(way pass) func(at float64) float64 {
 	width := max(0.5, 0.6/slope) // quarters
 	return func(x float64) float64 {
 		var s0, s1, s2, t0, t1 float64
-		for i := range at {
+		for i := sort.SearchFloat64s(at, x-4*width); i < len(at) && at[i] <= x+4*width; i++ {
 			z := (at[i] - x) / width
-			if z > 4 || z < -4 {
-				continue
-			}
 			w, d := weight[i]*math.Exp(-0.5*z*z)+1e-9, at[i]-x
 			s0 += w
 			s1 += w * d
@@ -221,7 +227,7 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 	// skipped[i] is what it costs that none of the first i groups was played.
 	skipped := make([]float64, len(chain)+1)
 	for i, g := range chain {
-		columns[i] = p.nodes(chain, i, due, strikes, taken)
+		columns[i] = p.nodes(chain, i, due, strikes, claims, taken)
 		skipped[i+1] = skipped[i] + notHeard*float64(len(g.notes)) + 0.5
 	}
 	end, last := -1, -1
@@ -247,7 +253,11 @@ func (p *plan) assignHand(chain []group, due func(float64) float64, strikes []St
 						// The ornament's own speed: twice as slow or fast is nothing much.
 						cost += slack(math.Log(d/max(want, 0.04)) / 0.8)
 					} else {
-						cost += slack((d - want) / (0.02 + 0.16*want))
+						tie := 0.02
+						if h > 0 && chain[h-1].orn != "" { // from the landing
+							tie = landTie
+						}
+						cost += slack((d - want) / (tie + 0.16*want))
 					}
 					if b.score-cost <= n.score {
 						continue
@@ -292,11 +302,20 @@ func slack(z float64) float64 {
 }
 
 // nodes returns the moments at which a group may have been played.
-func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, taken []bool) []node {
+func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []Strike, claims []claim, taken []bool) []node {
 	g := chain[i]
+	for _, n := range g.notes {
+		if k := claims[n].strike; k >= 0 { // found beside the ornament before this one
+			return []node{{at: strikes[k].At, value: min(strikes[k].Odds+faith, strong)}}
+		}
+	}
 	at := due(g.at)
 	first := g.orn == "" || i == 0 || chain[i-1].orn != g.orn
 	from, to := at-early, at+lateBy
+	loose := 0.05                                     // s
+	if g.orn == "" && i > 0 && chain[i-1].orn != "" { // the landing
+		from, loose = at-landEarly, landLoose
+	}
 	if g.orn != "" {
 		// An ornament's notes may come anywhere between its neighbours.
 		for k := i; k >= 0; k-- {
@@ -314,47 +333,93 @@ func (p *plan) nodes(chain []group, i int, due func(float64) float64, strikes []
 	}
 	var all []node
 	for k := firstFrom(strikes, from); k < len(strikes) && strikes[k].At < to; k++ {
-		if taken[k] || !p.has(g, strikes[k].Key) || !first && strikes[k].Odds < -5 {
+		if taken[k] || !p.has(g, strikes[k].Key) && !p.otherKey(chain, g, due, k, strikes) || !first && strikes[k].Odds < -5 {
 			continue
 		}
 		t := strikes[k].At
 		v := 0.0
 		switch {
 		case g.orn == "":
-			v = -slack((t - at) / 0.05)
+			v = -slack((t - at) / loose)
 		case first:
 			v = -slack((t - at) / 0.1)
 		}
-		for _, n := range g.notes {
-			v += p.worth(g, n, t, strikes, taken)
+		if p.has(g, strikes[k].Key) {
+			for _, n := range g.notes {
+				v += p.worth(g, n, t, strikes, taken)
+			}
+		} else {
+			v -= instead
 		}
-		if !first && ghost(k, strikes) {
-			v -= ghostly
+		if !first {
+			v -= ghostly(k, strikes)
 		}
 		all = append(all, node{at: t, value: v})
 	}
 	return all
 }
 
-// What a faint strike costs within an ornament that a clearer one makes with
-// its partials.
-const (
-	ghostly = 6.0
-	faint   = 1.5 // odds
-)
-
-// ghost reports whether a strike may be a partial of one below it.
-func ghost(k int, strikes []Strike) bool {
+// otherKey reports whether a strike may be another key, played in place of an
+// ornament's single note: near it on the keyboard, plain to hear, and due as
+// nothing else.
+func (p *plan) otherKey(chain []group, g group, due func(float64) float64, k int, strikes []Strike) bool {
 	s := strikes[k]
-	if s.Odds > faint {
+	if g.orn == "" || len(g.notes) != 1 || s.Odds < insteadOdds {
 		return false
 	}
-	for i := firstFrom(strikes, s.At-0.02); i < len(strikes) && strikes[i].At < s.At+0.02; i++ {
-		if o := strikes[i]; o.Odds > s.Odds+1 && isPartial(s.Key-o.Key) {
-			return true
+	if d := s.Key - p.notes[g.notes[0]].Key; d < -2 || d > 2 {
+		return false
+	}
+	for _, other := range chain {
+		if p.has(other, s.Key) {
+			return false
 		}
 	}
-	return false
+	for _, i := range p.own {
+		if n := p.notes[i]; n.Key == s.Key && math.Abs(due(n.At)-s.At) < 0.15 {
+			return false
+		}
+	}
+	for i := firstFrom(strikes, s.At-0.03); i < len(strikes) && strikes[i].At < s.At+0.03; i++ {
+		d := s.Key - strikes[i].Key
+		if o := strikes[i].Odds; o > s.Odds+1 && (d >= -2 && d <= 2 && d != 0 || isPartial(d)) {
+			return false // that one's blow, or its partial
+		}
+	}
+	return true
+}
+
+// What another key in place of an ornament's note costs, and the least odds of
+// its strike.
+const (
+	instead     = 2.0
+	insteadOdds = 2.0
+)
+
+// What a faint strike costs within an ornament that a clearer one makes with
+// its second partial, the octave, or with a higher one.
+const (
+	ghostLow, ghostHigh = 6.0, 4.0
+	faint               = 1.5 // odds
+)
+
+// ghostly is that cost where a strike may be a partial of one below it.
+func ghostly(k int, strikes []Strike) (cost float64) {
+	s := strikes[k]
+	if s.Odds > faint {
+		return 0
+	}
+	for i := firstFrom(strikes, s.At-0.02); i < len(strikes) && strikes[i].At < s.At+0.02; i++ {
+		o := strikes[i]
+		switch d := s.Key - o.Key; {
+		case o.Odds <= s.Odds+1 || !isPartial(d):
+		case d == 12:
+			return ghostLow
+		default:
+			cost = ghostHigh
+		}
+	}
+	return cost
 }
 
 func (p *plan) has(g group, key int) bool {
@@ -410,6 +475,9 @@ func (p *plan) overlooked(g, before group, from, to float64, strikes []Strike) f
 // no number.
 func (p *plan) claim(g group, t, due float64, strikes []Strike, claims []claim, taken []bool) {
 	for _, i := range g.notes {
+		if claims[i].strike >= 0 {
+			continue
+		}
 		claims[i].due = due
 		k := -1
 		if !math.IsNaN(t) {
@@ -419,6 +487,9 @@ func (p *plan) claim(g group, t, due float64, strikes []Strike, claims []claim, 
 			place := t
 			if math.IsNaN(t) {
 				place = due
+			} else if g.orn != "" && len(g.notes) == 1 {
+				claims[i].due, claims[i].other = t, true
+				continue
 			}
 			claims[i].odds = p.best(i, place, strikes, taken)
 			continue
@@ -440,7 +511,7 @@ func (p *plan) between(chain []group, claims []claim, strikes []Strike) {
 		return 0, false
 	}
 	for i, g := range chain {
-		if _, ok := when(g); ok || i == 0 || i == len(chain)-1 {
+		if _, ok := when(g); ok || i == 0 || i == len(chain)-1 || claims[g.notes[0]].other {
 			continue
 		}
 		a, before := when(chain[i-1])

@@ -155,7 +155,22 @@ func (e *ear) peak(midi int, t *track, now int) {
 	if weight > 0 {
 		at += sum / weight
 	}
-	e.found(Strike{At: e.spectrum.seconds(at), Key: midi, Odds: float64(t.odds[m]), Level: e.loud(midi, middle)})
+	e.found(Strike{At: e.spectrum.seconds(at) - lateness(midi), Key: midi, Odds: float64(t.odds[m]), Level: e.loud(midi, middle)})
+}
+
+// How late the network is on the average in a room, s: a low string's blow is
+// covered by the strings that sound, and what is heard of it is its rise. Over
+// 9800 onsets of four sampled pianos the median was 0.8 ms above the middle and
+// 3.5 ms in the bass, there 0 in a dry room: between the two is what is taken.
+const (
+	lateTreble, lateBass = 0.0008, 0.0022
+	bassTo, trebleFrom   = 45, 52 // keys
+)
+
+// lateness is that of a key.
+func lateness(key int) float64 {
+	low := min(1, max(0, float64(trebleFrom-key)/(trebleFrom-bassTo)))
+	return lateTreble + low*(lateBass-lateTreble)
 }
 
 // loud is the level of a pitch's partials just after a frame.

@@ -107,6 +107,7 @@ type Listener struct {
 	seconds  float64 // fed
 	follower follower
 	finished bool
+	aligned  []alignment // of what was judged last
 }
 
 // New returns a listener. Notes out of the range of a piano, and places that
@@ -167,6 +168,9 @@ func (l *Listener) FeedBeside(samples, sent []float32) []Onset {
 	}
 	return l.fresh
 }
+
+// Delay is the loudspeaker's delay in seconds, from when it was found on.
+func (l *Listener) Delay() Amount { return l.delayFound() }
 
 // delayFound is the loudspeaker's delay in seconds, where it was found.
 func (l *Listener) delayFound() Amount {

@@ -1,6 +1,7 @@
 package hear_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"sort"
@@ -11,6 +12,7 @@ import (
 
 	"agremens/realize/hear"
 	"agremens/realize/heard"
+	"agremens/realize/perf"
 	"agremens/realize/tap"
 )
 
@@ -460,4 +462,141 @@ func BenchmarkListen(b *testing.B) {
 		l.Finish()
 	}
 	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/seconds, "s/s")
+}
+
+// The other hand sounds from a loudspeaker whose sound was not found in the
+// microphone's: the keys that it was sent tell how late it was heard.
+func TestDelayByTheNotesSent(t *testing.T) {
+	truth := play(5)
+	const delay = 0.11
+	e := hear.Expected{Notes: written(), Tempo: 72}
+	for i := range e.Notes {
+		if n := &e.Notes[i]; n.Hand == perf.Left {
+			n.Program, n.Sent = true, truth.note(n.ID).at-delay
+		}
+	}
+	r := listen(sound{}.of(truth), 48000, e)
+	require.Empty(t, r.Reason)
+	require.True(t, r.Delay.Known)
+	assert.InDelta(t, delay, r.Delay.V, 0.01)
+	require.Len(t, r.Ornaments, 1)
+	assert.InDelta(t, 0, r.Ornaments[0].Start.V, 30)
+
+	// What is not in the sound has no delay.
+	for i := range e.Notes {
+		if n := &e.Notes[i]; n.Program {
+			n.Sent += 0.5 * quarter
+		}
+	}
+	assert.False(t, listen(sound{}.of(truth), 48000, e).Delay.Known)
+}
+
+// An ornament begins with the key of the note before it, and another is struck
+// in its place: the note before it is not taken for it.
+func TestAnotherKeyAfterTheSame(t *testing.T) {
+	e := hear.Expected{Notes: written(), Tempo: 72}
+	for i := range e.Notes {
+		switch n := &e.Notes[i]; n.ID {
+		case "r1":
+			n.At = 1.9
+		case "t1":
+			n.Key = 76
+		}
+	}
+	truth := play(3)
+	truth.note("t1").key = 78
+	truth.note("r1").at = truth.note("t1").at - 0.09
+	l := hear.New(e, hear.Options{})
+	sort.Slice(truth.notes, func(i, j int) bool { return truth.notes[i].at < truth.notes[j].at })
+	for _, n := range truth.notes {
+		odds := 8.0
+		if n.id == "r1" { // faint, and something fainter before it
+			odds = 1
+			l.Strike(hear.Strike{At: n.at - 0.04, Key: n.key, Odds: -4.2})
+		}
+		l.Strike(hear.Strike{At: n.at, Key: n.key, Odds: odds})
+	}
+	r := l.Finish()
+	require.Empty(t, r.Reason)
+	require.Len(t, r.Extra, 1)
+	require.GreaterOrEqual(t, r.Extra[0].InsteadOf, 0)
+	assert.Equal(t, "t1", e.Notes[r.Extra[0].InsteadOf].ID)
+	assert.Equal(t, 78, r.Extra[0].Key)
+}
+
+// Ways are aligned once; what is said of each is what it would be alone.
+func TestWaysAreJudgedAsAlone(t *testing.T) {
+	ways := otherWays(written(), 6)
+	for _, late := range []float64{0, 0.12} {
+		truth := play(11)
+		for _, id := range trill {
+			truth.note(id).at += late
+		}
+		x := sound{}.of(truth)
+		together := hear.New(hear.Expected{Notes: ways[0]}, hear.Options{Also: []int{72, 82}})
+		together.Feed(x)
+		together.Finish()
+		for i, notes := range ways {
+			e := hear.Expected{Notes: notes}
+			alone := hear.New(e, hear.Options{Also: []int{72, 82}})
+			alone.Feed(x)
+			want, got := alone.Finish(), together.Against(e)
+			require.Equal(t, want.Reason, got.Reason, "way %d", i)
+			assert.InDelta(t, want.Fit, got.Fit, 0.5, "way %d", i)
+			for k := range want.Notes {
+				assert.Equal(t, want.Notes[k].Played, got.Notes[k].Played, "way %d, note %s", i, notes[k].ID)
+			}
+		}
+	}
+}
+
+// otherWays are so many ways to play: the trills take other steps.
+func otherWays(notes []hear.Note, n int) [][]hear.Note {
+	var ways [][]hear.Note
+	for w := range n {
+		one := append([]hear.Note(nil), notes...)
+		for i := range one {
+			if one[i].Ornament != "" && one[i].ID[1]%2 == 0 {
+				one[i].Key += w % 3
+			}
+		}
+		ways = append(ways, one)
+	}
+	return ways
+}
+
+// What it costs to judge a round by forty ways, by the length of the round: the
+// figure to look at is s of a processor for each second that was played.
+func BenchmarkWays(b *testing.B) {
+	for _, bars := range []int{2, 8, 32} {
+		b.Run(fmt.Sprint(bars, " bars"), func(b *testing.B) {
+			var notes []hear.Note
+			var strikes []hear.Strike
+			for k := range bars / 2 {
+				for _, n := range written() {
+					n.At += 8 * float64(k)
+					n.ID += fmt.Sprint("-", k)
+					if n.Ornament != "" {
+						n.Ornament += fmt.Sprint("-", k)
+					}
+					notes = append(notes, n)
+				}
+				for _, n := range play(uint64(k)).notes {
+					strikes = append(strikes, hear.Strike{At: n.at + 8*quarter*float64(k), Key: n.key, Odds: 6})
+				}
+			}
+			sort.Slice(strikes, func(i, j int) bool { return strikes[i].At < strikes[j].At })
+			ways := otherWays(notes, 40)
+			for b.Loop() {
+				l := hear.New(hear.Expected{Notes: notes}, hear.Options{})
+				for _, s := range strikes {
+					l.Strike(s)
+				}
+				for _, w := range ways {
+					l.Against(hear.Expected{Notes: w})
+				}
+			}
+			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/(float64(bars)*4*quarter), "s/s")
+		})
+	}
 }

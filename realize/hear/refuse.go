@@ -75,3 +75,50 @@ func (p *plan) refuse(passes []pass, way pass, strikes []Strike) string {
 	}
 	return ""
 }
+
+// A hand that takes a wrong turn goes on playing, but not what is written: as
+// many notes in a row as lost are missing, and other keys are struck meanwhile.
+const (
+	lost      = 5
+	lostFound = 2   // notes lost that one played as written makes up for
+	lostOther = 0.5 // other keys for each note lost
+)
+
+// strayed reports whether a hand went elsewhere for a while: its notes there
+// are not wrong one by one.
+func (p *plan) strayed(r *Report) bool {
+	for hand := range p.hands {
+		sum, gone := 0, 0
+		from := 0.0
+		for _, i := range p.own {
+			n, h := p.notes[i], r.Notes[i]
+			switch {
+			case int(n.Hand) != hand || !h.Reached || h.Unsure:
+			case h.Played:
+				if sum -= lostFound; sum <= 0 {
+					sum, gone = 0, 0
+				}
+			default:
+				if sum == 0 {
+					from = h.At
+				}
+				sum, gone = sum+1, gone+1
+				if sum >= lost && float64(p.others(r, from, h.At)) >= lostOther*float64(gone) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// others counts the keys struck that are written nowhere near, between two times.
+func (p *plan) others(r *Report, from, to float64) int {
+	n := 0
+	for _, x := range r.Extra {
+		if x.At > from-0.1 && x.At < to+0.1 && x.Confidence > 0.5 {
+			n++
+		}
+	}
+	return n
+}

@@ -11,6 +11,10 @@ type Report struct {
 	// Reason says why nothing is judged, "" where something is: one of the
 	// constants below. Notes are then empty.
 	Reason string
+	// Strayed says with [OtherMusic] that these notes were begun, and that one
+	// hand then went elsewhere while the other may have gone on: neither hand
+	// alone is to be judged.
+	Strayed bool
 	// Offset is when place 0 came, s; Tempo the mean tempo, quarters a minute.
 	Offset, Tempo float64
 	// Cents is how the instrument is tuned against 440 Hz.
@@ -73,13 +77,17 @@ type Extra struct {
 
 // report judges what was heard.
 func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
-	p, e = p.placeProgram(e, strikes)
-	p.delay = e.Delay
 	r := Report{Cents: l.ear.cents, Signal: l.gauge.signal(), Stopped: math.Inf(1), Delay: l.delayFound()}
+	if !r.Delay.Known && e.Delay == 0 && !l.gauge.silentInput {
+		r.Delay = p.delayIn(strikes)
+		e.Delay = r.Delay.V
+	}
+	p, e = l.placeProgram(p, e, strikes)
+	p.delay = e.Delay
 	if r.Reason = l.refuseSound(p, strikes); r.Reason != "" {
 		return r
 	}
-	passes := p.follow(strikes, e.Tempo > 0)
+	passes := l.follow(p, strikes, e.Tempo > 0)
 	way, begun := p.lastTry(passes)
 	r.Passes = begun
 	if r.Reason = p.refuse(passes, way, strikes); r.Reason != "" {
@@ -110,6 +118,9 @@ func (l *Listener) report(p *plan, e Expected, strikes []Strike) Report {
 	p.unreached(&r, way)
 	p.programNotes(&r, e)
 	p.extras(&r, way, claims, strikes)
+	if p.strayed(&r) {
+		return Report{Reason: OtherMusic, Strayed: true, Cents: r.Cents, Signal: r.Signal, Delay: r.Delay, Passes: r.Passes, Stopped: r.Stopped}
+	}
 	r.Fit = fit(&r, p)
 	p.errors(&r, e, due)
 	r.Ornaments = p.ornaments(&r)
@@ -449,12 +460,20 @@ func taken(r *Report, note int) bool {
 }
 
 // inOrnament reports whether a strike lies in the time and the range of an
-// ornament.
+// ornament, or is one of its keys struck on until it lands.
 func (p *plan) inOrnament(r *Report, s Strike) bool {
 	for _, i := range p.own {
 		n, h := p.notes[i], r.Notes[i]
-		if n.Ornament != "" && h.Reached && math.Abs(h.At-s.At) < 0.15 && s.Key >= n.Key-3 && s.Key <= n.Key+3 {
+		if n.Ornament == "" || !h.Reached || s.Key < n.Key-3 || s.Key > n.Key+3 {
+			continue
+		}
+		if math.Abs(h.At-s.At) < 0.15 {
 			return true
+		}
+		if s.Key == n.Key && s.At > h.At {
+			if k := p.after(i); k >= 0 && r.Notes[k].Played && s.At < r.Notes[k].At {
+				return true
+			}
 		}
 	}
 	return false

@@ -10,6 +10,9 @@ const (
 	likely     = 1.5 // for a key that ornaments here have, against it for others
 	overtone   = 2.0 // against a partial of a string that is struck with it and more surely
 	again      = 2.0 // against a key that was the last one too
+	shaken     = 3.0 // besides, where a string struck just then may have shaken it
+	stronger   = 6.0 // by so much that one has to be surer
+	plainly    = 4.5 // odds from which usual keys are believed however close they come
 	needed     = 0.5
 	oneStrike  = 0.025 // s between strikes of which only one is believed
 	withString = 0.05  // s between a string and its partials
@@ -53,6 +56,9 @@ func (p Place) believed(s []Strike, own []int) []int {
 		b := belief(i)
 		if n := len(kept); n > 0 && s[kept[n-1]].Key == s[i].Key && s[i].Odds < Certain {
 			b -= again
+			if beneath(s, i) {
+				b -= shaken
+			}
 		}
 		if b < needed {
 			continue
@@ -61,14 +67,27 @@ func (p Place) believed(s []Strike, own []int) []int {
 			continue // a chord that is rolled has each key once
 		}
 		if n := len(kept); n > 0 && !p.Spread && s[i].Odds < Certain && s[i].At-s[kept[n-1]].At < oneStrike {
-			if b > beliefs[n-1] {
-				kept[n-1], beliefs[n-1] = i, b
+			last := s[kept[n-1]]
+			if quick := usual[s[i].Key] && usual[last.Key] && min(s[i].Odds, last.Odds) >= plainly; !quick {
+				if b > beliefs[n-1] {
+					kept[n-1], beliefs[n-1] = i, b
+				}
+				continue
 			}
-			continue
 		}
 		kept, beliefs = append(kept, i), append(beliefs, b)
 	}
 	return kept
+}
+
+// beneath reports whether another key is struck with one, and far more surely.
+func beneath(s []Strike, i int) bool {
+	for j := range s {
+		if j != i && math.Abs(s[j].At-s[i].At) < oneStrike && s[j].Odds > s[i].Odds+stronger {
+			return true
+		}
+	}
+	return false
 }
 
 func struckBefore(s []Strike, kept []int, key int) bool {

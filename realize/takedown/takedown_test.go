@@ -110,6 +110,25 @@ func TestPartialsAreNotPlayed(t *testing.T) {
 	assert.Equal(t, "69 0 1/4, 68 1/4 1/4, 69 1/2 3/2", written(v))
 }
 
+// A string that rings is shaken by another's blow: that is no note. Notes of an
+// ornament that come quicker than any false one are.
+func TestWhatIsShakenIsNotPlayed(t *testing.T) {
+	heard := func(odds float64, notes string) []takedown.Strike {
+		s := played(0.5, notes)
+		for i := range s {
+			s[i].Odds = odds
+		}
+		return s
+	}
+	v, ok := place.Write(append(heard(12, printed+"69@0 68@0.25 69@0.5"), heard(3, "69@0.99")...))
+	require.True(t, ok)
+	assert.Equal(t, "69 0 1/4, 68 1/4 1/4, 69 1/2 3/2", written(v))
+
+	v, ok = place.Write(append(heard(12, alone+"71@0 69@0.25 71@0.5"), heard(6, "69@0.546")...))
+	require.True(t, ok)
+	require.Len(t, v.Notes, 4, "23 ms apart")
+}
+
 // A rolled chord has each key once, and its keys lie to the end.
 func TestARolledChord(t *testing.T) {
 	p := place

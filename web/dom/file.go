@@ -7,6 +7,7 @@ import (
 	"strings"
 	"syscall/js"
 
+	"agremens/realize/codec/square"
 	"agremens/realize/words"
 )
 
@@ -99,26 +100,64 @@ func readFile(file js.Value) ([]byte, error) {
 	return bytes(buffer), nil
 }
 
-// codesIn returns what the codes in a picture say, a line each. Not every
-// browser can read them.
+// codesIn returns what the codes in a picture say, a line each: as the browser
+// reads them, else as we do.
 func codesIn(file js.Value) ([]byte, error) {
-	detector := global.Get("BarcodeDetector")
-	if !detector.Truthy() {
-		return nil, words.Errorf(nil, "this browser cannot read codes in pictures: point this device's own camera at the code, and the link it shows brings the report here; or ask for the link or the file")
-	}
 	picture, err := await(global.Call("createImageBitmap", file))
 	if err != nil {
 		return nil, words.Errorf(nil, "the picture cannot be opened")
 	}
-	found, err := await(detector.New(map[string]any{"formats": []any{"qr_code"}}).Call("detect", picture))
-	if err != nil || found.Length() == 0 {
-		return nil, words.Errorf(nil, "no code was found in the picture")
-	}
+	defer picture.Call("close")
 	var lines []byte
-	for i := range found.Length() {
-		lines = append(append(lines, found.Index(i).Get("rawValue").String()...), '\n')
+	if detector := global.Get("BarcodeDetector"); detector.Truthy() {
+		if found, err := await(detector.New(map[string]any{"formats": []any{"qr_code"}}).Call("detect", picture)); err == nil {
+			for i := range found.Length() {
+				lines = append(append(lines, found.Index(i).Get("rawValue").String()...), '\n')
+			}
+		}
+	}
+	// Small enough to be quick, else with all there is.
+	for most := 1600; len(lines) == 0; most *= 2 {
+		grey, whole, err := greyOf(picture, most)
+		if err != nil {
+			return nil, words.Errorf(nil, "the picture cannot be opened")
+		}
+		for _, text := range square.Read(grey) {
+			lines = append(append(lines, text...), '\n')
+		}
+		if whole || most >= 3200 {
+			break
+		}
+	}
+	if len(lines) == 0 {
+		return nil, words.Errorf(nil, "no code was found in the picture: take it again from the front, with all of the code in it; or ask for the link or the file")
 	}
 	return lines, nil
+}
+
+// greyOf returns a picture in grey, at most so many pixels long; whole says
+// that it is not made smaller.
+func greyOf(picture js.Value, most int) (p square.Picture, whole bool, err error) {
+	wide, high := picture.Get("width").Int(), picture.Get("height").Int()
+	long := max(wide, high, 1)
+	if whole = long <= most; !whole {
+		wide, high = max(wide*most/long, 1), max(high*most/long, 1)
+	}
+	err = try(func() {
+		canvas := document.Call("createElement", "canvas")
+		canvas.Set("width", wide)
+		canvas.Set("height", high)
+		ink := canvas.Call("getContext", "2d")
+		ink.Set("fillStyle", "#fff") // under what is clear
+		ink.Call("fillRect", 0, 0, wide, high)
+		ink.Call("drawImage", picture, 0, 0, wide, high)
+		colours := bytes(ink.Call("getImageData", 0, 0, wide, high).Get("data").Get("buffer"))
+		p = square.Picture{Wide: wide, High: high, Grey: make([]byte, wide*high)}
+		for i := range p.Grey {
+			p.Grey[i] = byte((int(colours[4*i]) + 2*int(colours[4*i+1]) + int(colours[4*i+2])) / 4)
+		}
+	})
+	return p, whole, err
 }
 
 // Download hands the user a file.

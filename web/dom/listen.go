@@ -22,13 +22,14 @@ type Microphone struct {
 
 // OpenMicrophone asks for the microphone and loads what hears. It returns
 // whether the device alters the sound, or the name of what is in the way, as
-// web/listen.js has it; "" is none. It blocks.
-func OpenMicrophone(m Microphone) (altered bool, trouble string) {
+// web/listen.js has it; "" is none. beside says that the page will sound
+// meanwhile. It blocks.
+func OpenMicrophone(m Microphone, beside bool) (altered bool, trouble string) {
 	if err := loadListening(); err != nil {
 		return false, "unheard"
 	}
 	told := m.told()
-	opened, err := await(listening().Call("open", told))
+	opened, err := await(listening().Call("open", told, beside))
 	if err != nil {
 		told.Release()
 		return false, err.Error()

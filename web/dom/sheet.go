@@ -100,12 +100,16 @@ func BindMenus() {
 }
 
 // BindFolds lets every button with aria-expanded show and hide what it
-// controls: the page's style looks at the attribute.
+// controls: the page's style looks at the attribute. What is shown comes in
+// sight.
 func BindFolds() {
 	listen("click", func(event js.Value) {
 		if fold := event.Get("target").Call("closest", "button.fold"); !fold.IsNull() {
 			open := fold.Call("getAttribute", "aria-expanded").String() == "true"
 			fold.Call("setAttribute", "aria-expanded", !open)
+			if shown, there := element(fold.Call("getAttribute", "aria-controls").String()); there && !open {
+				shown.Call("scrollIntoView", map[string]any{"block": "nearest"})
+			}
 		}
 	})
 }

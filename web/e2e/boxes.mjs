@@ -71,5 +71,13 @@ export function faultyBoxes() {
       if (b.top < -1 || b.bottom > innerHeight + 1) out.push(`${id} is not in view`);
     }
   }
+  if (root === document.body && document.documentElement.dataset.page === 'student') {
+    const next = ['go', 'stop'].map((id) => document.getElementById(id)).filter(seen);
+    for (const e of next) {
+      const b = e.getBoundingClientRect();
+      if (b.top < -1 || b.bottom > innerHeight + 1) out.push(`${e.id} is not in view`);
+    }
+    if (next.length === 0) out.push('there is nothing to go on with');
+  }
   return [...new Set(out)];
 }

@@ -1,4 +1,4 @@
-// Every state of the teacher's page at nine sizes, in both languages, with wide
+// Every state of the teacher's and the student's page at nine sizes, in both languages, with wide
 // letters: no text is cut, nothing sticks out, no control is covered, and what
 // one plays with is in view.
 import { before, after } from 'node:test';
@@ -15,7 +15,7 @@ after(async () => { await browser?.close(); server?.close(); });
 const SIZES = [[1440, 900], [1280, 800], [1024, 768], [768, 1024], [844, 390], [390, 844], [360, 640], [720, 450], [360, 225]];
 const QUICK = [[1024, 768], [390, 844], [360, 225]];
 
-// What a teacher comes to, one after the other.
+// What a teacher and a student come to, one after the other.
 const STATES = {
   'read': (page) => page.click('#place-read'),
   'all of a sign': (page) => page.click('#sign-more'),
@@ -31,10 +31,37 @@ const STATES = {
   'files': (page) => page.click('#open-files'),
   'open': async (page) => { await page.click('#files-close'); await page.click('#open-piece'); },
   'more': async (page) => { await page.click('#bring-close'); await page.click('#more > summary'); },
+  'a student': async (page) => {
+    await page.keyboard.press('Escape');
+    await page.click('#place-send');
+    await page.fill('#task-words', 'Slowly, and together with the left hand.');
+    await page.click('#task-try');
+    await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  },
+  'more for a student': (page) => page.click('#student-dots'),
+  'the sign in words': (page) => page.click('#student-sign'),
+  'a student’s round': async (page) => {
+    await page.click('#student-dots');
+    await page.click('#student-sign');
+    await page.selectOption('#kind', 'alone');
+    await page.click('#tap');
+    await state(page, 'tapping');
+  },
+  'a student’s result': async (page) => {
+    while (await page.getAttribute('html', 'data-state') === 'tapping') {
+      await page.keyboard.press('j');
+      await page.waitForTimeout(150);
+    }
+    await state(page, 'result');
+    await page.waitForSelector('#close-up svg');
+  },
+  'the numbers': (page) => page.click('#figures > summary'),
+  'the last page': async (page) => { await page.click('#finish'); await page.waitForSelector('#last[open]'); },
+  'what the report says': (page) => page.evaluate(() => { for (const e of document.querySelectorAll('#last details')) e.open = true; }),
 };
 
 async function walk(t, sizes, locale, letters) {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=trill&bars=1-4&countin=0', { locale, bypassCSP: true, reducedMotion: 'reduce', size: { width: 1440, height: 900 } });
+  const { page, wrong, close } = await open(browser, server.url, '?passage=trill&bars=1-4&countin=0&tempo=40&hand=right', { locale, bypassCSP: true, reducedMotion: 'reduce', size: { width: 1440, height: 900 } });
   await state(page, 'ready');
   if (letters) await page.addStyleTag({ content: `:root { --text: ${letters}; }` });
   const found = {};

@@ -52,6 +52,7 @@
     },
     look: (selectors) => Object.fromEntries(Object.entries(selectors).map(([name, selector]) => [name, document.querySelector(selector)?.innerText ?? null])),
     value: (id) => byId(id).value,
+    shown: (id) => byId(id).checkVisibility(),
     page: () => ({
       page: root.dataset.page ?? '', sideways: document.scrollingElement.scrollWidth - innerWidth, width: innerWidth, height: innerHeight,
       worker: Boolean(navigator.serviceWorker?.controller), share: Boolean(navigator.share), clipboard: Boolean(navigator.clipboard), copied: window.__robot.copied ?? '',

@@ -11,8 +11,8 @@ const today = Math.floor((Date.now() - new Date().getTimezoneOffset() * 60_000) 
 const shots = (name) => new URL(`../../.check/screens/${name}.png`, import.meta.url).pathname;
 
 // invented returns what the devices of a class send, and what must be found.
-const invented = (students, weeks) => JSON.parse(execFileSync('go',
-  ['run', './cmd/check/invented', '-students', students, '-weeks', weeks, '-today', today], { cwd: root, maxBuffer: 64 << 20 }));
+const invented = (students, weeks, ...more) => JSON.parse(execFileSync('go',
+  ['run', './cmd/check/invented', '-students', students, '-weeks', weeks, '-today', today, ...more], { cwd: root, maxBuffer: 64 << 20 }));
 
 let browser, server, measured;
 before(async () => { server = await serve(); browser = await launch(); });
@@ -62,8 +62,23 @@ async function same(page, table) {
   }
 }
 
+// photographs are pictures of codes on a table: aslant, a little out of focus,
+// the light from one side.
+async function photographs(of) {
+  const context = await browser.newContext({ viewport: { width: 1200, height: 900 } });
+  const page = await context.newPage();
+  const all = [];
+  for (const [i, r] of of.entries()) {
+    await page.setContent(`<body style="margin:0;background:linear-gradient(100deg,#d8d2c4,#6f6a60);height:100vh;display:grid;place-items:center;perspective:1400px">
+      <div style="width:640px;background:#fff;padding:30px;filter:blur(1px) brightness(.85);transform:rotateX(${18 + 9 * i}deg) rotateZ(${7 - 25 * i}deg)">${r.square}</div>`);
+    all.push({ name: `photo-${i}.png`, mimeType: 'image/png', buffer: await page.screenshot({ path: shots(`class-photo-${i}`) }) });
+  }
+  await context.close();
+  return all;
+}
+
 test('twelve files opened together are twelve reports; what is none is named', async () => {
-  const { reports, table } = invented(12, 4);
+  const { reports, table } = invented(12, 4, '-squares');
   const latest = reports.filter((r) => r.week === 3);
   const { page, wrong, close } = await openClass();
   assert.match(await page.textContent('#class-what'), /stays in this browser on this device/);
@@ -75,8 +90,14 @@ test('twelve files opened together are twelve reports; what is none is named', a
   assert.match(list.find((l) => l.includes('report-cut')), /not taken\. A part is missing/);
   assert.match(list.find((l) => l.includes('notes.txt')), /not taken\. There is no report in it/);
   await page.screenshot({ path: shots('class-came') });
+  // Photographs, in a browser that cannot read codes itself.
+  assert.ok(!await page.evaluate(() => 'BarcodeDetector' in window), 'this browser reads codes: the program itself is not tried');
+  const photos = await photographs(latest.slice(10));
+  await takeFiles(page, [...photos, { name: 'cat.png', mimeType: 'image/png', buffer: await page.screenshot() }]);
+  assert.equal(await summary(page), '2 taken, 1 not taken.');
+  assert.match((await came(page)).find((l) => l.includes('cat.png')), /No code was found in the picture/);
   await paste(page, latest.map(asLink).join('\n') + asMail(reports.find((r) => r.week === 0)));
-  assert.equal(await summary(page), `${latest.length - 9 + 1} taken, 9 here already.`);
+  assert.equal(await summary(page), `${latest.length - 11 + 1} taken, 11 here already.`);
   for (const week of [0, 1, 2]) await takeFiles(page, reports.filter((r) => r.week === week).map(asFile));
   await same(page, table);
   assert.deepEqual(wrong, []);
@@ -199,11 +220,26 @@ test('from the table to the next task in three presses', async () => {
   await page.selectOption('#task-week', '2');
   await page.click('#task-plan');
   assert.match(await until(() => page.textContent('#task-said'), (text) => text.startsWith('In the plan')), new RegExp(`${table[0].student}, ${table[1].student}\\.$`));
+  // The piece with all that was made of it: its bars, its signs, its tasks.
+  await page.evaluate(() => document.getElementById('open-piece-signs').click());
+  assert.match(await page.textContent('#piece-signs-count'), /^Bars \d+–\d+ are chosen\. \d+ signs?, \d+ decided\.$/);
+  const assigned = await page.locator('#piece-tasks article').allInnerTexts();
+  for (const one of [table[0], table[1]]) assert.ok(assigned.some((text) => text.startsWith(`${one.student}: bars 1–4`)), assigned.join('\n'));
+  assert.ok(assigned.some((text) => /Practised last on \d+ [A-Z][a-z]+: /.test(text)), assigned.join('\n'));
+  await page.screenshot({ path: shots('class-piece') });
+  await page.click('#piece-signs-close');
   // The piece is found by her name.
   await page.evaluate(() => document.getElementById('open-piece').click());
   await page.fill('#piece-find', table[1].student.toLowerCase());
   const found = await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length > 0);
   assert.ok(found.every((text) => /^Task: /.test(text) && text.includes(table[1].student)), found.join());
+  // Another one by its composer; the one used last stands first.
+  await page.setInputFiles('#open', file('air.abc', 'X:1\nT:Evening Air\nC:A. Nemo\nM:3/4\nL:1/4\nK:C\nTc2 d|c3|]\n'));
+  await page.waitForFunction(() => localStorage['agremens.shelf'].includes('Nemo'));
+  await page.evaluate(() => document.getElementById('open-piece').click());
+  assert.match((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length > 0))[0], /^air\.abc\s+Evening Air, A\. Nemo, opened last on /);
+  await page.fill('#piece-find', 'nemo');
+  assert.equal((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length === 1)).length, 1);
   await page.fill('#piece-find', 'no such piece');
   assert.equal((await until(() => page.locator('#piece-found button').allInnerTexts(), (all) => all.length === 0)).length, 0);
   await page.click('#bring-close');

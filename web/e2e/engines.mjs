@@ -36,6 +36,8 @@ export const PREFS = {
   'browser.preonboarding.enabled': false, 'termsofuse.bypassNotification': true, 'trailhead.firstrun.didSeeAboutWelcome': true,
   'dom.timeout.enable_budget_timer_throttling': false, 'dom.min_background_timeout_value': 4, 'dom.suspend_inactive.enabled': false,
   'webgl.force-enabled': true, 'webgl.disabled': false, 'dom.ipc.processPrelaunch.enabled': false,
+  // No question lies over the page when it asks to be kept.
+  'dom.storageManager.prompt.testing': true, 'dom.storageManager.prompt.testing.allow': true,
   // Sound that goes through a process of its own leaves the page standing, at
   // times, when it begins.
   'media.cubeb.sandbox': false,
@@ -111,18 +113,19 @@ function channel() {
   };
 }
 
-// open starts an engine with the page of a query on a desktop. The page's
+// open starts an engine with the page of a query on a desktop; prefs are more of
+// Firefox's, args more for the command. The page's
 // call(name, …) carries out orders of channel.js; goto(query) opens another
 // address; cut(true) takes the network away from it.
-export async function open(engine, desktop, query) {
+export async function open(engine, desktop, query, { prefs = {}, args: more = [] } = {}) {
   const line = channel();
   const robot = Object.fromEntries(await Promise.all(['hook.js', 'channel.js'].map(async (name) => [`/__robot/${name}`, await readFile(new URL(name, import.meta.url))])));
   const server = await serve({ scripts: robot, handle: line.handle });
   const profile = await mkdtemp(join(desktop.dir, `${engine}-`));
-  await writeFile(join(profile, 'user.js'), Object.entries(PREFS).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
+  await writeFile(join(profile, 'user.js'), Object.entries({ ...PREFS, ...prefs }).map(([k, v]) => `user_pref(${JSON.stringify(k)}, ${JSON.stringify(v)});`).join('\n'));
   const [program, args, env] = engines[engine](profile);
   const hello = line.greeting(PATIENCE);
-  const child = spawn(program, [...args, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
+  const child = spawn(program, [...args, ...more, server.url + query], { env: { ...desktop.env, ...env }, stdio: process.env.AGREMENS_VERBOSE ? 'inherit' : 'ignore', detached: true });
   let gone = false;
   const kill = (signal) => { try { process.kill(-child.pid, signal); } catch { /* gone already */ } };
   const last = () => kill('SIGKILL');

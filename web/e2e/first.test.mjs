@@ -16,9 +16,11 @@ const devices = [
 
 for (const { name, when, size, taps } of devices) {
   when(`a newcomer hears an ornament within two actions${taps ? ' and taps one within four' : ''}: ${name}`, async (t) => {
+    const began = Date.now();
     const { page, wrong, close } = await open(browser, server.url, '', { size, hasTouch: true, isMobile: true });
     await state(page, 'ready');
     assert.equal(await message(page), '', 'nothing stands in the way');
+    t.diagnostic(`ready after ${((Date.now() - began) / 1000).toFixed(1)} s`);
     let actions = 0;
     const touch = async (selector) => { actions++; await page.tap(selector); };
 
@@ -46,7 +48,7 @@ for (const { name, when, size, taps } of devices) {
     }
     await state(page, 'result', { timeout: 120_000 });
     const { hit, wanted } = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
-    t.diagnostic(`${hit} of ${wanted} hit`);
+    t.diagnostic(`${hit} of ${wanted} hit, ${actions} presses, ${((Date.now() - began) / 1000).toFixed(1)} s from the address to the result, all bars heard before`);
     assert.ok(Number(hit) > 0);
     assert.ok(actions <= 4, `tapped after ${actions} actions`);
     assert.deepEqual(wrong, []);

@@ -131,3 +131,86 @@ test('a round is tapped where its result will stand, and the place outlives a re
   assert.deepEqual(wrong, []);
   await close();
 });
+
+// A student's first screen has at most seven controls and one filled button;
+// after a round the ornament, the sentence and what comes next are in view
+// without scrolling.
+test('a student has few controls, and all of a result in view', async (t) => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=100&countin=0');
+  await state(page, 'ready');
+  await page.click('#place-send');
+  await page.fill('#task-words', 'Slowly, and together with the left hand.');
+  while (await page.locator('#task-path button').count()) await page.click('#task-path button');
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  const look = async (most, seen) => {
+    for (const [width, height] of [[390, 844], [1024, 768]]) {
+      await page.setViewportSize({ width, height });
+      await page.waitForTimeout(100);
+      const controls = await inView(page);
+      t.diagnostic(`${seen.join(', ')} at ${width} × ${height}: ${controls.length} controls`);
+      assert.ok(controls.length <= most, `${controls}`);
+      assert.deepEqual(await filled(page), ['go']);
+      assert.ok(await page.evaluate(() => document.scrollingElement.scrollHeight <= innerHeight + 1), `${width} × ${height} scrolls`);
+      for (const id of seen) {
+        const box = await page.locator('#' + id).boundingBox();
+        assert.ok(box && box.y >= 0 && box.y + box.height <= height, `#${id} is in view at ${width} × ${height}: ${JSON.stringify(box)}`);
+      }
+    }
+  };
+  await look(7, ['student-words', 'path', 'go']);
+  await page.click('#student-dots');
+  await page.click('#tap');
+  await state(page, 'tapping');
+  while (await page.getAttribute('html', 'data-state') === 'tapping') {
+    await page.keyboard.press('j');
+    await page.waitForTimeout(180);
+  }
+  await state(page, 'result');
+  await page.waitForSelector('#close-up svg');
+  await look(7, ['close-up', 'result-words', 'go', 'mine']);
+  assert.deepEqual(wrong, []);
+  await close();
+});
+
+// stops are the first n places where Tab stops on a page that was just opened.
+async function stops(page, n) {
+  const all = [];
+  for (let i = 0; i < n; i++) {
+    await page.keyboard.press('Tab');
+    all.push(await page.evaluate(() => document.activeElement.id || document.activeElement.getAttribute('href')));
+  }
+  return all;
+}
+
+test('the first Tab stops are what one does first', async () => {
+  const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2&tempo=60');
+  await state(page, 'ready');
+  for (const [place, first] of [['read', ['listen', 'tap']], ['practise', ['listen', 'tap', 'kind', 'tempo']], ['send', ['#task-words', 'place-read']]]) {
+    await page.click(`#place-${place}`);
+    await page.reload();
+    await state(page, 'ready');
+    assert.deepEqual(await stops(page, first.length), first, place);
+  }
+  // At Send home the first of all leads past the header to the task.
+  await page.reload();
+  await state(page, 'ready');
+  await stops(page, 1);
+  await page.keyboard.press('Enter');
+  await page.waitForFunction(() => document.activeElement.id === 'task-words');
+  await page.click('#task-try');
+  await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
+  await page.reload();
+  await state(page, 'ready');
+  assert.deepEqual(await stops(page, 3), ['go', 'slower', 'faster'], 'a student\'s page');
+  await page.reload();
+  await state(page, 'ready');
+  await stops(page, 1);
+  await page.keyboard.press('Enter'); // which is Listen
+  await state(page, 'counting', 'listening');
+  await page.evaluate(() => { document.activeElement.blur(); });
+  assert.equal(await page.evaluate(() => [...document.querySelectorAll('button')].find((b) => b.checkVisibility() && !b.disabled).id), 'stop', 'while it sounds');
+  await page.click('#stop');
+  assert.deepEqual(wrong, []);
+  await close();
+});

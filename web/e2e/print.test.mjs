@@ -39,7 +39,7 @@ for (const [passage, when] of [['mordent', test], ['trill', later], ['turn', lat
         assert.equal(sides(pdf), paper === 'print' ? 1 : Math.ceil(rows / 4), `${paper} on ${format}`);
       }
     }
-    const text = await page.textContent('#print');
+    const text = (await page.textContent('#print')).replaceAll('\u00a0', ' ');
     for (const part of [WORDS, 'Tempo: ☐ ', 'Rounds: ☐ ', 'Stop if anything hurts']) assert.ok(text.includes(part), part);
     assert.ok(await page.locator('#print-square svg').count(), 'the square code');
     assert.ok(await page.locator('#print-music svg').count(), 'the line and the line as played');

@@ -1,4 +1,4 @@
-// Screenshots at the sizes people have, for eyes, and what can be checked
+// Screenshots at the sizes people have, in both languages, for eyes, and what can be checked
 // without them: nothing sticks out sideways, everything is large enough for
 // a finger.
 import { test, before, after } from 'node:test';
@@ -28,10 +28,11 @@ const sizes = [
   { name: 'wall', width: 3840, height: 2160 },
 ];
 
-for (const { name, width, height, ...more } of sizes) {
-  test(`${name}, ${width} × ${height}`, async () => {
+const all = sizes.flatMap((size) => ['en', 'de'].map((locale) => ({ ...size, locale })));
+for (const { name, width, height, ...more } of all) {
+  test(`${name}, ${width} × ${height}, ${more.locale}`, async () => {
     const { page, wrong, close } = await open(browser, server.url, '?passage=turn&countin=0&tempo=60', { size: { width, height }, ...more });
-    const shoot = (moment) => page.screenshot({ path: join(out, `${name}-${moment}.png`) });
+    const shoot = (moment) => page.screenshot({ path: join(out, `${name}-${more.locale}-${moment}.png`) });
     await state(page, 'ready');
     await page.waitForTimeout(300);
     await shoot('ready');
@@ -46,6 +47,11 @@ for (const { name, width, height, ...more } of sizes) {
     await page.waitForTimeout(400);
     await shoot('page');
     await page.click('#page-view');
+    for (const place of ['send', 'practise']) {
+      await page.click(`#place-${place}`);
+      await page.waitForTimeout(200);
+      await shoot(place);
+    }
     await page.click('#tap');
     await state(page, 'tapping');
     await page.waitForTimeout(800);

@@ -21,14 +21,20 @@ const PagePolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; st
 
 // Permissions allows the page to ask for MIDI keyboards and the microphone, and
 // denies it what it never uses.
-const Permissions = "midi=(self), microphone=(self), camera=(), display-capture=(), geolocation=(), payment=(), usb=(), serial=(), hid=(), bluetooth=()"
+const Permissions = "midi=(self), microphone=(self), " + never
+
+// NoPermissions is what all else gets, the manual's pages too: nothing there
+// opens a microphone.
+const NoPermissions = "midi=(), microphone=(), " + never
+
+const never = "camera=(), display-capture=(), geolocation=(), payment=(), usb=(), serial=(), hid=(), bluetooth=()"
 
 // Handler serves s. Cross-origin isolation gives the page finer time stamps.
 func Handler(s *Site) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", Policy)
-		h.Set("Permissions-Policy", Permissions)
+		h.Set("Permissions-Policy", permissions(r.URL.Path))
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cross-Origin-Embedder-Policy", "require-corp")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
@@ -67,6 +73,14 @@ func Handler(s *Site) http.Handler {
 		}
 		http.ServeContent(steady{w, http.NewResponseController(w)}, r, "", time.Time{}, bytes.NewReader(body))
 	})
+}
+
+// permissions are those of a path.
+func permissions(path string) string {
+	if path == "/" || path == "/index.html" {
+		return Permissions
+	}
+	return NoPermissions
 }
 
 // patience is how long a reader may take over one write, 32 kB.

@@ -29,6 +29,8 @@ type Sent struct {
 	Report  string `json:"report"`
 	// Last says that it is what the table must show of this task in the end.
 	Days int `json:"days"` // dates in it
+	// Square is the code of its link, as SVG, where it is asked for.
+	Square string `json:"square,omitempty"`
 }
 
 // Found is what the table must show of a student.
@@ -57,14 +59,15 @@ func main() {
 	today := flag.Int("today", 0, "day since 1970 on which the last week ends")
 	own := flag.Bool("own", false, "each week's task is another")
 	whole := flag.Bool("class", false, "print the file of a class that has taken in all of it")
+	squares := flag.Bool("squares", false, "with the codes of the last week's reports")
 	flag.Parse()
-	if err := play(*students, *weeks, *shown, *today, *own, *whole); err != nil {
+	if err := play(*students, *weeks, *shown, *today, *own, *whole, *squares); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func play(students, weeks, shown, today int, own, whole bool) error {
+func play(students, weeks, shown, today int, own, whole, squares bool) error {
 	var out struct {
 		Reports []Sent  `json:"reports"`
 		Table   []Found `json:"table"`
@@ -109,6 +112,13 @@ func play(students, weeks, shown, today int, own, whole bool) error {
 				}
 			}
 			sent.Report = packet.EncodeReport(lesson.Report(d, name(i), task))
+			if squares && w == weeks-1 {
+				svg, err := packet.Square("https://practice.example.org/#report=" + sent.Report)
+				if err != nil {
+					return err
+				}
+				sent.Square = string(svg)
+			}
 			out.Reports = append(out.Reports, sent)
 		}
 		if found.Tasks > 0 {

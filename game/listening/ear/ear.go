@@ -17,12 +17,17 @@ type Ear struct {
 	last     float64
 	ended    bool
 	level    level
+	rate     float64
+	fed      int     // samples
+	quiet    int     // samples since anything was sent
+	began    float64 // s, when the loudspeaker's first sound was sent; -1 not yet
+	beatSaid bool
 }
 
 // New returns an ear for a task as [Task.Pack] writes it; rate is in samples
 // a second.
 func New(rate float64, task []float64) *Ear {
-	e := &Ear{task: unpackTask(task)}
+	e := &Ear{task: unpackTask(task), rate: rate, began: -1}
 	var hands [2]bool
 	for _, n := range e.task.Notes {
 		hands[n.Hand] = true
@@ -59,12 +64,21 @@ func (e *Ear) expected(hands Hands) hear.Expected {
 // that have just been heard, the last note's once as -1 more: after it nothing
 // is to come. Once, some seconds after the beginning, it adds a [Level] where
 // the sound will not do.
-func (e *Ear) Feed(samples []float32) []float64 {
+func (e *Ear) Feed(samples []float32) []float64 { return e.FeedBeside(samples, nil) }
+
+// FeedBeside is Feed while the page sounds: sent is what the loudspeaker was
+// given meanwhile. Once it is found in what is heard, [LevelBeat] is added.
+func (e *Ear) FeedBeside(samples, sent []float32) []float64 {
+	if e.task.Speaker == nil {
+		sent = nil
+	}
+	e.begin(sent)
 	var heard []float64
-	if l := e.level.feed(samples); l != LevelFine {
+	if l := e.level.feed(e.due(samples)); l != LevelFine {
 		heard = append(heard, float64(l))
 	}
-	for _, o := range e.listener.Feed(samples) {
+	e.fed += len(samples)
+	for _, o := range e.listener.FeedBeside(samples, sent) {
 		if o.Note < 0 {
 			continue
 		}
@@ -74,7 +88,48 @@ func (e *Ear) Feed(samples []float32) []float64 {
 			heard = append(heard, -1)
 		}
 	}
+	if !e.beatSaid && e.listener.Delay().Known {
+		e.beatSaid = true
+		heard = append(heard, float64(LevelBeat))
+	}
 	return heard
+}
+
+// begin notes when the loudspeaker begins, after what may still sound from
+// before.
+func (e *Ear) begin(sent []float32) {
+	for i := 0; i < len(sent) && e.began < 0; i++ {
+		if sent[i] <= audible && sent[i] >= -audible {
+			e.quiet++
+			continue
+		}
+		if float64(e.quiet) >= pause*e.rate {
+			e.began = float64(e.fed+i) / e.rate
+		}
+		e.quiet = 0
+	}
+}
+
+const (
+	audible = 1e-5
+	pause   = 0.2 // s
+)
+
+// settling is how long before place 0 the level is looked at, s: while beats
+// are counted in nobody plays yet.
+const settling = 1.0
+
+// due is the part of the samples that tells how loud the playing is.
+func (e *Ear) due(samples []float32) []float32 {
+	s := e.task.Speaker
+	if s == nil {
+		return samples
+	}
+	if e.began < 0 {
+		return nil
+	}
+	from := int((e.began+s.Bar-settling)*e.rate) - e.fed
+	return samples[max(0, min(from, len(samples))):]
 }
 
 // certain are the odds of a key that a MIDI file holds, as a logarithm.
@@ -95,16 +150,79 @@ const clearly = 0.5
 
 // Finish reports, as [Unpack] reads it. Nothing is to be fed after it.
 func (e *Ear) Finish() []float64 {
-	best, hands := e.listener.Finish(), BothHands
-	if e.both {
+	best := e.listener.Finish()
+	beat := NoBeat
+	if e.task.Speaker != nil {
+		beat = UnheardBeat
+		if delay := e.listener.Delay(); delay.Known && e.began >= 0 {
+			beat = HeardBeat
+		}
+	}
+	best, hands := e.best(best, beat)
+	if beat == HeardBeat && !e.kept(best) {
+		beat = LeftBeat
+		best, hands = e.best(e.listener.Against(e.expected(BothHands)), beat)
+	}
+	return e.report(best, hands, beat).pack()
+}
+
+// best judges with both hands and with each alone, where both may be played.
+func (e *Ear) best(best hear.Report, beat Beat) (hear.Report, Hands) {
+	against := func(h Hands) hear.Report {
+		x := e.expected(h)
+		if beat == HeardBeat {
+			e.beside(&x)
+		}
+		return e.listener.Against(x)
+	}
+	if beat == HeardBeat {
+		best = against(BothHands)
+	}
+	hands := BothHands
+	if e.both && !best.Strayed {
 		for _, h := range [2]Hands{RightHand, LeftHand} {
-			r := e.listener.Against(e.expected(h))
+			r := against(h)
 			if r.Reason == "" && (best.Reason != "" || r.Fit > best.Fit+clearly) {
 				best, hands = r, h
 			}
 		}
 	}
-	return e.report(best, hands).pack()
+	return best, hands
+}
+
+// beside adds what the loudspeaker sounded, after the player's own notes.
+func (e *Ear) beside(x *hear.Expected) {
+	quarter := 60 / max(1, e.task.About)
+	bar := e.began + e.task.Speaker.Bar
+	x.Tempo, x.Beat = e.task.About, &hear.Beat{Bar: bar, Quarter: quarter}
+	hand := perf.Left
+	if len(e.task.Notes) > 0 {
+		hand = 1 - e.task.Notes[0].Hand
+	}
+	for _, n := range e.task.Speaker.Notes {
+		x.Notes = append(x.Notes, hear.Note{Key: n.Key, At: n.At, Hand: hand, Program: true, Sent: bar + n.At*quarter})
+	}
+}
+
+// strays is how far from the beat half of the notes lie, ms, where a player did
+// not go with it. A third of a beat at 80 a minute; ours, no source.
+const strays = 250.0
+
+// kept reports whether a player went with the beat, once through.
+func (e *Ear) kept(r hear.Report) bool {
+	if r.Reason != "" {
+		return true // there is nothing to hold against it
+	}
+	far, all := 0, 0
+	for _, h := range r.Notes[:min(len(r.Notes), len(e.task.Notes))] {
+		if h.Judged {
+			all++
+			if math.Abs(h.Error) > strays {
+				far++
+			}
+		}
+	}
+	return r.Passes <= 1 && 2*far <= all
 }
 
 var reasons = map[string]Reason{
@@ -120,16 +238,16 @@ const unsureMost = 0.25
 // not played had up to 0.77. In doubt nobody is blamed.
 const extraLeast = 0.85
 
-func (e *Ear) report(from hear.Report, hands Hands) Report {
+func (e *Ear) report(from hear.Report, hands Hands, beat Beat) Report {
 	r := Report{
-		Reason: reasons[from.Reason], Hands: hands, Passes: from.Passes,
+		Reason: reasons[from.Reason], Hands: hands, Beat: beat, Passes: from.Passes,
 		SNR: from.Signal.SNR, Peak: from.Signal.Peak, Clipped: from.Signal.Clipped,
 	}
 	if r.Reason != Judged {
 		return r
 	}
 	reached, unsure := 0, 0
-	for i, h := range from.Notes {
+	for i, h := range from.Notes[:min(len(from.Notes), len(e.task.Notes))] {
 		n := Heard{At: 1000 * h.At, Due: 1000 * h.At}
 		switch {
 		case !h.Reached || !hands.has(e.task.Notes[i].Hand):
@@ -152,7 +270,7 @@ func (e *Ear) report(from hear.Report, hands Hands) Report {
 		r.Notes = append(r.Notes, n)
 	}
 	if float64(unsure) > unsureMost*float64(reached) {
-		return Report{Reason: TooNoisy, Hands: hands, Passes: r.Passes, SNR: r.SNR, Peak: r.Peak, Clipped: r.Clipped}
+		return Report{Reason: TooNoisy, Hands: hands, Beat: beat, Passes: r.Passes, SNR: r.SNR, Peak: r.Peak, Clipped: r.Clipped}
 	}
 	for _, x := range from.Extra {
 		if !math.IsNaN(x.At) && x.Confidence >= extraLeast {

@@ -11,6 +11,7 @@ const (
 	LevelClipped Level = -2 // cut at its peaks
 	LevelFaint   Level = -3 // nothing comes, or from too far away
 	LevelNoisy   Level = -4 // what plays does not stand out from the rest
+	LevelBeat    Level = -5 // nothing is wrong: what the page sounds is heard too
 )
 
 // The sound is judged by its first seconds, in parts of partS. Playing stands

@@ -18,14 +18,43 @@ type Note struct {
 
 // Task is what may be played.
 type Task struct {
-	About float64 // quarters a minute, a guess
+	About float64 // quarters a minute: a guess, or what the beat asks for
 	Notes []Note
+	// Speaker is what the page sounds meanwhile, nil where it is silent.
+	Speaker *Speaker
 }
 
-// Pack writes a task as numbers: the tempo, then key, place, hand and
-// ornament of each note.
+// Speaker is what a loudspeaker or headphones sound: a beat that is counted in
+// first, and perhaps the other hand.
+type Speaker struct {
+	// Bar is how long after the first of it place 0 of the notes is due, s.
+	Bar   float64
+	Notes []Sounded // of the other hand, in order
+}
+
+// Sounded is a key that the program strikes.
+type Sounded struct {
+	Key int     // MIDI
+	At  float64 // quarters of the tempo asked for, from the notes' place 0 on
+}
+
+// A task as numbers begins with the tempo, how many notes the program sounds
+// (-1 where all is silent), and when place 0 is due.
+const (
+	taskHead = 3
+	silent   = -1
+)
+
+// Pack writes a task as numbers: its head, key and place of each note that the
+// program sounds, and key, place, hand and ornament of each that is played.
 func (t Task) Pack() []float64 {
-	row := []float64{t.About}
+	row := []float64{t.About, silent, 0}
+	if s := t.Speaker; s != nil {
+		row[1], row[2] = float64(len(s.Notes)), s.Bar
+		for _, n := range s.Notes {
+			row = append(row, float64(n.Key), n.At)
+		}
+	}
 	for _, n := range t.Notes {
 		row = append(row, float64(n.Key), n.At, float64(n.Hand), float64(n.Ornament))
 	}
@@ -35,11 +64,20 @@ func (t Task) Pack() []float64 {
 // unpackTask reads what Pack wrote; of anything else it takes what there is.
 func unpackTask(row []float64) Task {
 	var t Task
-	if len(row) == 0 {
+	if len(row) < taskHead {
 		return t
 	}
 	t.About = row[0]
-	for row = row[1:]; len(row) >= 4; row = row[4:] {
+	if row[1] >= 0 {
+		t.Speaker = &Speaker{Bar: row[2]}
+	}
+	sounded := row[1]
+	row = row[taskHead:]
+	for ; sounded >= 1 && len(row) >= 2; row = row[2:] {
+		t.Speaker.Notes = append(t.Speaker.Notes, Sounded{int(row[0]), row[1]})
+		sounded--
+	}
+	for ; len(row) >= 4; row = row[4:] {
 		hand := perf.Right
 		if perf.Hand(row[2]) == perf.Left {
 			hand = perf.Left
@@ -71,11 +109,22 @@ const (
 	LeftHand
 )
 
+// Beat says what the notes were held against.
+type Beat int8
+
+// Beats. But for the first, the page sounded one.
+const (
+	NoBeat      Beat = iota // each note against those around it
+	HeardBeat               // the beat, in the same recording: no delay comes in
+	UnheardBeat             // those around it: the beat is not in the recording, headphones were worn
+	LeftBeat                // those around it: the player did not keep to the beat, or began anew
+)
+
 // Heard is what became of one note.
 type Heard struct {
 	State State
 	At    float64 // when it came, ms of the sound
-	Due   float64 // when the notes around it would have had it, ms
+	Due   float64 // when the beat or the notes around it would have had it, ms
 }
 
 // Extra is a strike that no note explains.
@@ -88,6 +137,7 @@ type Extra struct {
 type Report struct {
 	Reason  Reason
 	Hands   Hands
+	Beat    Beat
 	SNR     float64 // dB, the playing above the quietest moments
 	Peak    float64 // 1 is full scale
 	Clipped bool
@@ -109,7 +159,7 @@ const (
 	TooShort
 )
 
-const head = 7 // numbers before the notes
+const head = 8 // numbers before the notes
 
 // pack writes a report as numbers.
 func (r Report) pack() []float64 {
@@ -117,7 +167,7 @@ func (r Report) pack() []float64 {
 	if r.Clipped {
 		clipped = 1
 	}
-	row := []float64{float64(r.Reason), float64(r.Hands), r.SNR, r.Peak, clipped, float64(r.Passes), float64(len(r.Notes))}
+	row := []float64{float64(r.Reason), float64(r.Hands), r.SNR, r.Peak, clipped, float64(r.Passes), float64(r.Beat), float64(len(r.Notes))}
 	for _, n := range r.Notes {
 		row = append(row, float64(n.State), n.At, n.Due)
 	}
@@ -130,11 +180,11 @@ func (r Report) pack() []float64 {
 // Unpack reads what a listener's Finish returned. Where it is cut short it is
 // taken for a round in which there were no notes.
 func Unpack(row []float64) Report {
-	if len(row) < head || !(row[6] >= 0 && float64(len(row)-head) >= 3*row[6]) {
+	if len(row) < head || !(row[7] >= 0 && float64(len(row)-head) >= 3*row[7]) {
 		return Report{Reason: NoNotes}
 	}
-	r := Report{Reason: Reason(row[0]), Hands: Hands(row[1]), SNR: row[2], Peak: row[3], Clipped: row[4] != 0, Passes: int(row[5])}
-	n := int(row[6])
+	r := Report{Reason: Reason(row[0]), Hands: Hands(row[1]), SNR: row[2], Peak: row[3], Clipped: row[4] != 0, Passes: int(row[5]), Beat: Beat(row[6])}
+	n := int(row[7])
 	row = row[head:]
 	for range n {
 		r.Notes = append(r.Notes, Heard{State(row[0]), row[1], row[2]})

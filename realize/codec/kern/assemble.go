@@ -302,6 +302,7 @@ func (a *assembly) lines() {
 	for _, s := range a.slurs {
 		from, to := s.from.index, s.to.index
 		if from < 0 || to < 0 || from == to {
+			a.left.Add("slur")
 			continue
 		}
 		if to < from {
@@ -313,6 +314,7 @@ func (a *assembly) lines() {
 		if from := a.curves[i].from.index; from >= 0 && !a.curves[i].phrase {
 			a.out.Chords[from].SlurBegins = true
 		}
+		a.left.Add("slur")
 		a.warnings.Add(told.Place{}, "a slur without an end was left out")
 	}
 	for _, t := range a.tuplets {

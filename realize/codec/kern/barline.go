@@ -69,6 +69,9 @@ func (r *reader) barline(fields []string) error {
 		}
 	}
 	b := parseBar(text)
+	if b.fermata {
+		r.left.Add("fermata")
+	}
 	n := len(r.measures)
 	open := n > 0 && r.measures[n-1].open
 	switch {

@@ -61,6 +61,7 @@ func (r *reader) closeCurve(c *column, d *draft, e curve) {
 	}
 	if best < 0 {
 		d.SlurEnds = !e.phrase
+		r.left.Add("slur")
 		r.warn(d.spine-1, "a slur without a beginning was left out")
 		return
 	}

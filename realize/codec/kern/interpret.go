@@ -1,6 +1,7 @@
 package kern
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -251,8 +252,11 @@ func (r *reader) tempo(i int, text string) {
 func (r *reader) addTempo(measure int, onset music.Frac, t score.Tempo) {
 	if n := len(r.tempos); n > 0 && r.tempos[n-1].measure == measure && r.tempos[n-1].onset == onset {
 		b := &r.tempos[n-1].item
-		if t.Text != "" {
-			b.Text = t.Text
+		switch {
+		case b.Text == "" || strings.Contains(t.Text, b.Text):
+			b.Text = cmp.Or(t.Text, b.Text)
+		case !strings.Contains(b.Text, t.Text): // "Rondo", "Allegro"
+			b.Text += ". " + t.Text
 		}
 		if t.PerMinute > 0 {
 			b.Beat, b.PerMinute = t.Beat, t.PerMinute

@@ -69,6 +69,7 @@ func (r *reader) dynamics(c *column, text string) {
 				}
 			case word == "r": // nothing is said here
 			default:
+				r.left.Add("dynamics")
 				r.warn(-1, "“{text}” is not a dynamic that is known here; it was left out", "{text}", clip(word))
 			}
 		}

@@ -31,6 +31,7 @@ type reader struct {
 	held     music.Frac // where the last note of the measure ends
 	rows     int        // rows with notes in the measure
 	common   music.Common
+	leveled  bool // a column of dynamics says in this row how loud it is
 
 	key     music.Key
 	metre   music.Metre

@@ -1,6 +1,7 @@
 package kern
 
 import (
+	"slices"
 	"strings"
 
 	"agremens/realize/codec/told"
@@ -35,6 +36,11 @@ func (r *reader) row(fields []string) error {
 	r.current()
 	if struck || small {
 		r.settle()
+	}
+	// What a column of dynamics says here, letters in the notes need not repeat.
+	r.leveled = false
+	for i, f := range fields {
+		r.leveled = r.leveled || r.columns[i].kind == "dynam" && strings.ContainsAny(f, "fz")
 	}
 	for i, notes := range tokens {
 		if notes == nil {
@@ -215,21 +221,17 @@ func (r *reader) place(i int, notes []note) error {
 // keep adds a chord and joins the curves that begin or end on it.
 func (r *reader) keep(c *column, d *draft) {
 	c.track.notes += len(d.Notes)
-	if d.written[0].sforzando != "" && !r.leveled() {
+	if d.forced() && !r.leveled {
 		r.addMark(c.track, d.Measure, d.Onset, score.Mark{Kind: score.Dynamics, Text: "sf"})
 	}
 	r.chords = append(r.chords, d)
 	r.curve(c, d)
 }
 
-// leveled reports whether a column of dynamics says how loud notes are.
-func (r *reader) leveled() bool {
-	for _, c := range r.columns {
-		if c.kind == "dynam" {
-			return true
-		}
-	}
-	return false
+// forced reports whether a note of a chord is marked as louder than the others
+// ("z").
+func (d *draft) forced() bool {
+	return slices.ContainsFunc(d.written, func(n note) bool { return n.sforzando != "" })
 }
 
 // dress gives a chord what its notes say.

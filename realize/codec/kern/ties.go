@@ -41,6 +41,7 @@ func (a *assembly) mendTies() {
 				}
 			}
 			n.TieStart = false
+			a.left.Add("tie")
 			if w := a.how[n.ID]; w != nil && w.skips {
 				a.warnTie(i, "a tie that passes over other notes was left out: its note is struck again")
 			} else {

@@ -1,0 +1,72 @@
+package listening_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"agremens/game/listening"
+	"agremens/game/listening/ear"
+	"agremens/game/practice"
+	"agremens/realize/tap"
+)
+
+// A round with the beat, or with the beat and the other hand, is held against
+// the beat as it was heard. The passage and its faults are ours.
+func TestPlayedWithTheBeat(t *testing.T) {
+	loud, phones := &beside{late: 0.11, loud: 0.5}, &beside{}
+	for name, tt := range map[string]struct {
+		take   take
+		sounds practice.Meanwhile
+		beat   ear.Beat
+		first  string // code of the first finding; "" where all is clean
+		long   bool
+	}{
+		"as written":                     {take{beside: loud}, practice.TheBeat, ear.HeardBeat, "", true},
+		"the program's left hand":        {take{beside: loud}, practice.TheBeatAndHand, ear.HeardBeat, "", false},
+		"late against the beat":          {take{beside: loud, late: 0.09}, practice.TheBeatAndHand, ear.HeardBeat, tap.CodeLateStart, false},
+		"a note left out":                {take{beside: loud, skip: 9}, practice.TheBeatAndHand, ear.HeardBeat, tap.CodeMissed, true},
+		"another key":                    {take{beside: loud, wrong: 9}, practice.TheBeatAndHand, ear.HeardBeat, tap.CodeOtherKeys, true},
+		"uneven":                         {take{beside: loud, uneven: 0.04}, practice.TheBeatAndHand, ear.HeardBeat, tap.CodeCrowdedBack, true},
+		"headphones":                     {take{beside: phones}, practice.TheBeat, ear.UnheardBeat, "", true},
+		"headphones, late":               {take{beside: phones, late: 0.09}, practice.TheBeatAndHand, ear.UnheardBeat, tap.CodeLateStart, true},
+		"slower than the beat, at one's": {take{beside: loud, slower: 1.3}, practice.TheBeat, ear.LeftBeat, "", true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if testing.Short() && tt.long {
+				t.Skip("each take is a second of work")
+			}
+			s := with(t, "mordent", "1-4", tt.sounds)
+			p := plan(t, s)
+			r, ended := hearBeside(p, tt.take.samples(t, p), tt.take.sent(t, p))
+			require.Equal(t, ear.Judged, r.Reason)
+			assert.True(t, ended)
+			assert.Equal(t, tt.beat, r.Beat)
+			if r.Beat == ear.HeardBeat {
+				late := tt.take.beside.late*1000 + 1000*before
+				for i, h := range r.Notes {
+					task, wants := listening.Task(p)
+					if h.State == ear.Played && task.Notes[i].Ornament < 0 {
+						// Played in time is in time with the sound, less the loudspeaker's delay.
+						assert.InDelta(t, wants[i].At+late, h.Due, 3, "note %d", i)
+					}
+				}
+			}
+			s.Finished(listening.Judge(p, r), 12)
+			o := s.Outcome(0)
+			require.NotNil(t, o.Result)
+			require.NotEmpty(t, o.Result.Findings)
+			if tt.first == "" || tt.first == tap.CodeLateStart {
+				assert.Equal(t, tt.first == "", o.Result.Clean, o.Words.Summary)
+			}
+			if tt.first != "" {
+				assert.Equal(t, tt.first, o.Result.Findings[0].Code, o.Words.Summary)
+			}
+			assert.Equal(t, tt.beat != ear.HeardBeat, len(listening.Remarks(r, false, nil)) > 0)
+			if tt.take.slower == 0 {
+				assert.InDelta(t, 80, o.Records[0].Tempo, 1)
+			}
+		})
+	}
+}
