@@ -2,6 +2,7 @@ package realize
 
 import (
 	"slices"
+	"strconv"
 
 	"agremens/realize/music"
 	"agremens/realize/score"
@@ -81,4 +82,22 @@ func Guess(p *score.Passage) (asked, paces int, onsets, quarters float64) {
 	word, _ := asksFor(p)
 	quarters, _ = assumedTempo(p, nil)
 	return int(word), len(speedOf), busiest(p), quarters
+}
+
+// UsualNames are, by ornament, the names of the choices that the rules put
+// first, whatever fault they make against another voice.
+func UsualNames(p *score.Passage) map[string]string {
+	r := newReader(p, Taste{}, &Reading{Passage: p})
+	names := map[string]string{}
+	sites := gather(p, r.l)
+	for i := range sites {
+		pl := r.look(&sites[i])
+		for _, c := range r.candidates(pl) {
+			if choice, stands := r.realize(pl, c); stands {
+				names["o"+strconv.Itoa(i+1)] = choice.Name
+				break
+			}
+		}
+	}
+	return names
 }

@@ -75,6 +75,8 @@ func (pl *place) valueInWords() string {
 
 func (pl *place) approach() string {
 	switch {
+	case pl.before == nil:
+		return pl.say("as the first note of its voice")
 	case pl.prev == nil:
 		return pl.say("after a rest")
 	case pl.has(prevSlurred):
@@ -87,6 +89,8 @@ func (pl *place) approach() string {
 
 func (pl *place) departure() string {
 	switch {
+	case pl.after == nil:
+		return pl.say("as the last note of its voice")
 	case pl.next == nil:
 		return pl.say("before a rest")
 	case pl.has(nextTrilled):

@@ -36,6 +36,25 @@ func TestReasonsAreTrue(t *testing.T) {
 	})
 }
 
+// TestChangesAreSaid: where the choice that the rules put first makes a fault
+// against another voice and another one leads, that one's reason says so.
+func TestChangesAreSaid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("goes through all reference scores")
+	}
+	changed := 0
+	eachPerformed(t, func(prefix string, p *score.Passage) {
+		usual := realize.UsualNames(p)
+		for _, o := range realize.Read(p, realize.Taste{}).Ornaments {
+			if first := o.Choices[0]; usual[o.ID] != first.Name {
+				changed++
+				assert.Contains(t, first.Reason, "Otherwise first here, \""+usual[o.ID]+"\"", "%s %s", prefix, o.Note)
+			}
+		}
+	})
+	assert.Positive(t, changed)
+}
+
 func checkReason(t *testing.T, prefix string, r *realize.Reading, o *realize.Ornament, c *realize.Choice, composers []string) {
 	t.Helper()
 	small := 0
@@ -54,7 +73,10 @@ func checkReason(t *testing.T, prefix string, r *realize.Reading, o *realize.Orn
 		assert.NotContains(t, strings.ToLower(c.Reason), "leans", "%s %s: an octave does not lean", prefix, o.Note)
 	}
 	if c.Key == "plain" {
-		assert.NotContains(t, c.Reason, "too short for your rate", "%s %s: no rate was given", prefix, o.Note)
+		assert.NotContains(t, c.Reason, "too short for your speed", "%s %s: no rate was given", prefix, o.Note)
+	}
+	if o.Onset.IsZero() {
+		assert.NotContains(t, c.Reason, "after a rest", "%s %s: at the beginning nothing rests", prefix, o.Note)
 	}
 	if r.TempoAssumed {
 		for _, w := range c.Warnings {

@@ -20,6 +20,7 @@ type request struct {
 	prefer     realize.Preference
 	measures   string
 	tempo      float64 // quarters a minute, 0 the score's
+	rate       float64 // the player's, notes a second, 0 not known
 	percent    float64 // of the goal tempo, for midi and wav
 	repeats    bool
 	instrument string
@@ -37,6 +38,7 @@ func realizeFile(args []string, out, errs io.Writer) error {
 	set.StringVar((*string)(&q.prefer), "prefer", string(realize.Sources), "list first what the sources or the performers prefer")
 	set.StringVar(&q.measures, "measures", "", "only these bars, by their printed numbers: 5-8 or 5 (default: all)")
 	set.Float64Var(&q.tempo, "tempo", 0, "goal tempo in quarter notes per minute (default: the score's)")
+	set.Float64Var(&q.rate, "rate", 0, fmt.Sprintf("notes a second that the player manages, which decides how many notes a trill has (default: not known, %v as for a student)", realize.StudentRate))
 	set.Float64Var(&q.percent, "percent", 100, "tempo of midi and wav in percent of the goal tempo")
 	set.BoolVar(&q.repeats, "repeats", false, "take repeats, da capo and dal segno in midi and wav")
 	set.StringVar(&q.instrument, "instrument", "harpsichord", "instrument of wav")
@@ -119,6 +121,9 @@ func (q *request) readTaste(file string) error {
 	if q.tempo != 0 {
 		t.Tempo = q.tempo
 	}
+	if q.rate != 0 {
+		t.Rate = q.rate
+	}
 	if t.Prefer == "" || q.prefer != realize.Sources {
 		t.Prefer = q.prefer
 	}
@@ -136,6 +141,8 @@ func (q request) check(format string) (writer, error) {
 		return nil, wrongUse{fmt.Sprintf("-prefer %s is neither sources nor performers", q.prefer)}
 	case q.tempo != 0 && !(q.tempo >= 5 && q.tempo <= 1000): // NaN is in no range
 		return nil, wrongUse{fmt.Sprintf("-tempo %v is not between 5 and 1000 quarter notes per minute", q.tempo)}
+	case q.rate != 0 && !(q.rate >= realize.SlowestRate && q.rate <= realize.FastestRate):
+		return nil, wrongUse{fmt.Sprintf("-rate %v is not between %v and %v notes a second", q.rate, realize.SlowestRate, realize.FastestRate)}
 	case !(q.percent >= 5 && q.percent <= 400):
 		return nil, wrongUse{fmt.Sprintf("-percent %v is not between 5 and 400", q.percent)}
 	case !(q.pitch >= 300 && q.pitch <= 600):
