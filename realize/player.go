@@ -95,19 +95,14 @@ func (pl *place) yieldToFaults(options []option) {
 }
 
 // yieldToRate lets a trill within the player's rate lead where the first one
-// is too fast and both tempo and rate are known. The few notes of a trill under
-// 700 ms may come half as fast again as what is kept up. Two hands that trill at
-// once keep their one grid.
+// is too fast and both tempo and rate are known. Two hands that trill at once
+// keep their one grid.
 func (pl *place) yieldToRate(options []option) {
 	if pl.r.taste.Rate <= 0 || pl.r.tempoAssumed || pl.partner.Sign() > 0 || len(options) == 0 {
 		return
 	}
 	trill := func(o *option) bool { return shapes[o.candidate.key].time == shake }
-	most := pl.r.rate * 1.05
-	if !pl.has(long) {
-		most = pl.r.rate * 1.5
-	}
-	fast := func(o *option) bool { return float64(len(o.Notes))/pl.seconds(pl.room) > most }
+	fast := func(o *option) bool { return float64(len(o.Notes))/pl.seconds(pl.room) > pl.r.rate*1.05 }
 	if !trill(&options[0]) || !fast(&options[0]) {
 		return
 	}
