@@ -294,6 +294,7 @@ func (h *hark) show() {
 	kind, ok := h.kind()
 	climb, busy := kind == practice.Climb, h.plan != nil
 	dom.SetHidden("hark", !ok)
+	dom.SetData("hark", "kind", kind)
 	if ok && kind != h.rounds.Kind { // today's step, whatever is chosen
 		dom.SetHidden("round", false)
 		dom.SetHidden("round-caution", false)
