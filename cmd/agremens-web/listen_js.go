@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"agremens/game/conduct"
-	"agremens/game/day"
 	"agremens/game/listening"
 	"agremens/game/listening/ear"
 	"agremens/game/practice"
@@ -71,11 +70,17 @@ func (h *hark) meanwhile() practice.Meanwhile {
 // kind is the kind of round that is listened to: the one that is chosen, or the
 // piano's where today's step is at the piano. ok is false for other kinds.
 func (h *hark) kind() (key string, ok bool) {
+	step := ""
+	if h.today.On {
+		step = string(h.today.Current().Key)
+	}
 	switch {
+	case step == practice.Piano || step == practice.Climb:
+		return step, true
+	case h.today.On && h.today.Path != "":
+		return h.rounds.Kind, false // another step of a teacher's path
 	case h.rounds.Kind == practice.Piano || h.rounds.Kind == practice.Climb:
 		return h.rounds.Kind, true
-	case h.today.On && h.today.Current().Key == day.Piano:
-		return practice.Piano, true
 	}
 	return h.rounds.Kind, false
 }
@@ -294,6 +299,7 @@ func (h *hark) show() {
 	kind, ok := h.kind()
 	climb, busy := kind == practice.Climb, h.plan != nil
 	dom.SetHidden("hark", !ok)
+	dom.SetData("hark", "kind", kind)
 	if ok && kind != h.rounds.Kind { // today's step, whatever is chosen
 		dom.SetHidden("round", false)
 		dom.SetHidden("round-caution", false)

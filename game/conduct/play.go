@@ -54,8 +54,8 @@ func (c *Conductor) listenOn() *round.Plan {
 	c.page.Marked()
 	c.page.Still()
 	c.setState(round.Ready)
-	c.page.Status(c.stepLine())
-	c.page.Show()
+	c.page.Status("")
+	c.page.Show() // the step's line, too
 	c.page.Asked()
 	c.page.Refresh()
 	session := c.Session

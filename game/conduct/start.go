@@ -102,6 +102,10 @@ func (c *Conductor) begin(now float64) {
 	frame := c.sound.Play(p.plan.Sequence)
 	c.Round = round.Start(p.plan, frame, c.sound.Clock(), c.lead())
 	c.began = now
+	if c.ear != nil { // the step's line is shown
+		c.page.Status("")
+		return
+	}
 	c.page.Status(c.line())
 }
 

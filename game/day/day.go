@@ -42,7 +42,7 @@ var steps = [...]Step{
 	{Plain, "Plain notes", "Tap the plain notes", "The notes without their ornaments, against the other hand.", 2},
 	{Ornament, "With ornaments", "Tap with ornaments", "Now with the ornaments. Slower is right, if it makes their notes even.", 4},
 	{Unaided, "Without help", "Tap without help", "One round without clicks and without the moving line. It shows what stays.", 1},
-	{Piano, "At the piano", "Play at the piano", "Play alone and let the page listen, or play to the other hand and the beat, without a judgement. Press Stop when you are done.", 2},
+	{Piano, "At the piano", "Play at the piano", "Play and let the page listen, or play to the other hand and the beat, without a judgement. Press Stop when you are done.", 2},
 	{End, "The end", "", "", 0},
 }
 

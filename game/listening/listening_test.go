@@ -65,6 +65,30 @@ func TestPlayed(t *testing.T) {
 	}
 }
 
+// The takes that stand in for a microphone in web/e2e: each is named.
+func TestFaultsAreNamed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("each take is a second of work")
+	}
+	for name, tt := range map[string]struct {
+		take take
+		says string
+	}{
+		"missing": {take{skip: missed}, "One of 40 notes is missing"},
+		"wrong":   {take{wrong: missed}, "One note differs from the one planned"},
+		"uneven":  {take{uneven: 0.04}, "is bunched at its end"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := session(t, "mordent", "1-4")
+			p := plan(t, s)
+			r, _ := hear(p, tt.take.samples(t, p))
+			require.Equal(t, ear.Judged, r.Reason)
+			s.Finished(listening.Judge(p, r), 12)
+			assert.Contains(t, s.Outcome(0).Words.Summary, tt.says)
+		})
+	}
+}
+
 func TestNothingIsJudgedOnAGuess(t *testing.T) {
 	p := plan(t, session(t, "mordent", "1-4"))
 	other := plan(t, session(t, "trill", "5-8"))

@@ -79,7 +79,7 @@ func Kinds() []Kind {
 		{Key: Climb, Group: tapping, Name: "Climb to the goal tempo", Long: true,
 			Purpose: "From a comfortable tempo up, a step after every clean round, four steps down after any other."},
 		{Key: Piano, Group: tapping, Name: "At the piano", Long: true,
-			Purpose: "At your instrument: with the program, which plays the other hand and the beat again and again, or alone, while it listens and says how it went."},
+			Purpose: "At your instrument: the program plays the other hand and the beat again and again, or it listens and says how it went."},
 		{Key: Which, Group: byEar, Name: "Which of the two?", Covered: true,
 			Purpose: "Two ways to play one sign, then one of them: say by ear which it was."},
 		{Key: Sign, Group: byEar, Name: "Which sign was it?", Covered: true,

@@ -19,7 +19,7 @@ const (
 	Ask                // a question with one answer
 	Count              // a vote: each press counts, until done
 	Wait               // nothing, until everybody is ready
-	Play               // something is played at an instrument, and heard; nothing sounds
+	Play               // something is played at an instrument, and heard
 	Compare            // what was asked for may be heard once more, each option by a press, until ready
 )
 

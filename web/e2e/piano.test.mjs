@@ -109,13 +109,20 @@ test('a recording or a MIDI file is judged in place of the microphone, and what 
   await close();
 });
 
-test('ornaments that come late are called late', { timeout: 180_000 }, async () => {
-  const { page, wrong, close } = await piano('late');
-  await listened(page);
-  assert.match(await text(page, '#result-words'), /mordent starts .* after the left hand/);
-  assert.deepEqual(wrong, []);
-  await close();
-});
+for (const [take, says] of [
+  ['late', /mordent starts .* after the left hand/],
+  ['missing', /One of 40 notes is missing/],
+  ['wrong', /One note differs from the one planned/],
+  ['uneven', /mordent is bunched at its end/],
+]) {
+  test(`a fault is named: ${take}`, { timeout: 180_000 }, async () => {
+    const { page, wrong, close } = await piano(take);
+    await listened(page);
+    assert.match(await text(page, '#result-words'), says);
+    assert.deepEqual(wrong, []);
+    await close();
+  });
+}
 
 test('silence is refused with the reason, and tapping offered', { timeout: 180_000 }, async () => {
   const { page, wrong, close } = await piano('silence');

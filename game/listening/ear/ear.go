@@ -238,6 +238,23 @@ const unsureMost = 0.25
 // not played had up to 0.77. In doubt nobody is blamed.
 const extraLeast = 0.85
 
+// sounds reports whether the program strikes a key about then, s: what is left
+// of that once it was taken out may be heard as another.
+func (e *Ear) sounds(at float64, delay hear.Amount) bool {
+	s := e.task.Speaker
+	if s == nil || !delay.Known {
+		return false
+	}
+	for _, n := range s.Notes {
+		if math.Abs(e.began+s.Bar+n.At*60/max(1, e.task.About)+delay.V-at) < leftOver {
+			return true
+		}
+	}
+	return false
+}
+
+const leftOver = 0.05 // s
+
 func (e *Ear) report(from hear.Report, hands Hands, beat Beat) Report {
 	r := Report{
 		Reason: reasons[from.Reason], Hands: hands, Beat: beat, Passes: from.Passes,
@@ -273,7 +290,7 @@ func (e *Ear) report(from hear.Report, hands Hands, beat Beat) Report {
 		return Report{Reason: TooNoisy, Hands: hands, Beat: beat, Passes: r.Passes, SNR: r.SNR, Peak: r.Peak, Clipped: r.Clipped}
 	}
 	for _, x := range from.Extra {
-		if !math.IsNaN(x.At) && x.Confidence >= extraLeast {
+		if !math.IsNaN(x.At) && x.Confidence >= extraLeast && !(x.InsteadOf < 0 && e.sounds(x.At, from.Delay)) {
 			r.Extra = append(r.Extra, Extra{1000 * x.At, x.Key})
 		}
 	}
