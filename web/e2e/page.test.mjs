@@ -150,7 +150,7 @@ test('keys reach every control and typing taps nothing', async () => {
     await page.keyboard.press('Tab');
     const id = await page.evaluate(() => document.activeElement.id);
     reached.add(id);
-    if (first.length < 3) first.push(id);
+    if (first.length < 2) first.push(id);
     const menu = await page.evaluate(() => document.activeElement.matches('details.menu:not([open]) > summary'));
     // Practise is opened on the second way round: its controls come before it.
     const wait = id === 'place-practise' && unopened.has('place-send');
@@ -160,7 +160,7 @@ test('keys reach every control and typing taps nothing', async () => {
     }
     if (['files-close', 'bring-close'].includes(id)) await page.keyboard.press('Enter');
   }
-  assert.deepEqual(first, ['', 'listen', 'tap'], 'the link that skips, then what is done first');
+  assert.deepEqual(first, ['listen', 'tap'], 'what is done first');
   for (const id of ['passages', 'open', 'bring-paper', 'bring-typed', 'tradition', 'listen', 'tap', 'tempo', 'tempo-number', 'hand', 'play', 'bars', 'instrument', 'countin', 'beat', 'repeat', 'ornaments']) {
     assert.ok(reached.has(id), `Tab reaches #${id}`);
   }
