@@ -234,7 +234,7 @@ var commonRules = []rule{
 
 	{figures: []figure{arpeggioFigure}, shape: "roll.beat", weight: 20,
 		why: "The roll begins on the beat with its first note; every note is held.", from: []string{"clementi"}},
-	{figures: []figure{arpeggioFigure}, shape: "roll.across", weight: 18,
+	{figures: []figure{arpeggioFigure}, shape: "roll.across", weight: 24,
 		why: "One roll through both hands from the lowest note, if the wavy line in your edition joins the staves; the file does not say.", from: []string{"common"}},
 	{figures: []figure{arpeggioFigure}, shape: "roll.early", weight: 12,
 		why: "The roll comes before the beat and its last note on it, where the melody note must fall with the other hand.", from: []string{"milchmeyer"}},

@@ -17,6 +17,7 @@ type group struct {
 	// secondary beams go from it (1 down the page).
 	x0, y0, slope float64
 	mixed         bool // stems on both sides
+	crosses       bool // heads on more than one staff
 }
 
 // group finds the beams: the file's where it gives any, else by metre.
@@ -135,6 +136,7 @@ func (e *engraver) addGroup(g group, given bool) {
 	}
 	for _, ci := range g.chords {
 		c := &e.chords[ci]
+		g.crosses = g.crosses || c.topHead().staff != e.chords[g.chords[0]].bottomHead().staff || c.topHead().staff != c.bottomHead().staff
 		c.group = len(e.groups)
 		if dir != 0 {
 			c.dir = dir
@@ -559,7 +561,11 @@ func (e *engraver) drawBeams(g *group) {
 		n := max(1, int((x1-x0)/1.5))
 		for k := range n {
 			a, b := x0+(x1-x0)*float64(k)/float64(n), x0+(x1-x0)*float64(k+1)/float64(n)
-			e.cover(first.staff, Box{a, min(at(a, level), at(b, level)), b, max(at(a, level), at(b, level)) + thick})
+			piece := Box{a, min(at(a, level), at(b, level)), b, max(at(a, level), at(b, level)) + thick}
+			e.cover(first.staff, piece)
+			if g.crosses {
+				e.crossing = append(e.crossing, piece)
+			}
 		}
 	}
 	for level := range most {

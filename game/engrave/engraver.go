@@ -29,6 +29,7 @@ type engraver struct {
 	x           func(onset float64) float64 // of a column, by quarters
 	dropped     float64                     // how far the drawing was moved down
 	hurdles     []hurdle                    // of the system that is drawn
+	crossing    []Box                       // its stems and beams that cross from staff to staff
 	around      []hurdle                    // those near one curve
 	out         sink
 	pause       func() // see yield; may be nil

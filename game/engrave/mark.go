@@ -1,6 +1,7 @@
 package engrave
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -99,6 +100,43 @@ func (e *engraver) beside(s int, above bool, x0, x1, up, down, gap float64) floa
 	return max(e.staves[s].y+3, e.below(s, x0, x1)+gap+up)
 }
 
+// besideAcross is beside for something w wide at x, which moves aside from stems
+// and beams that cross from staff to staff. It returns its x and baseline; end
+// is how far right what follows it reaches.
+func (e *engraver) besideAcross(s int, above bool, x, w, end, up, down, gap float64) (float64, float64) {
+	const most, pad = 4.5, 0.3
+	y := e.beside(s, above, x, max(x+w, end), up, down, gap)
+	hit := func(x, y float64) *Box {
+		box := Box{x, y - up, x + w, y + down}
+		for i := range e.crossing {
+			if e.crossing[i].Overlaps(box) {
+				return &e.crossing[i]
+			}
+		}
+		return nil
+	}
+	first := hit(x, y)
+	if first == nil {
+		return x, y
+	}
+	best, bestY := x, y
+	for _, step := range [2]func(b *Box) float64{
+		func(b *Box) float64 { return b.Left - w - pad },
+		func(b *Box) float64 { return b.Right + pad },
+	} {
+		at, atY, b := x, y, first
+		for b != nil && math.Abs(at-x) <= most {
+			at = step(b)
+			atY = e.beside(s, above, at, max(at+w, end), up, down, gap)
+			b = hit(at, atY)
+		}
+		if b == nil && math.Abs(at-x) <= most && (best == x || math.Abs(at-x) < math.Abs(best-x)) {
+			best, bestY = at, atY
+		}
+	}
+	return best, bestY
+}
+
 // drawDynamic sets letters like p and sf in the music font and whatever words
 // stand with them in italics.
 func (e *engraver) drawDynamic(m score.Mark, right float64) {
@@ -128,7 +166,8 @@ func (e *engraver) drawDynamic(m score.Mark, right float64) {
 		x = max(min(x, right-w), min(x, e.cols[0].x))
 	}
 	d := e.dashesOf(m)
-	y := e.beside(s, m.Above, x-0.2, max(x+w+0.2, d.end()), up, down, 0.3)
+	x, y := e.besideAcross(s, m.Above, x-0.2, w+0.4, d.end(), up, down, 0.3)
+	x += 0.2
 	d.follow(x+w, y)
 	for _, word := range words {
 		gs := dynamicGlyphs(word)
@@ -244,7 +283,7 @@ func (e *engraver) drawWords(m score.Mark, right float64) {
 	w := font.Width(font.Italic, m.Text, wordSize)
 	x = max(min(x, right-w), min(x, e.cols[0].x))
 	d := e.dashesOf(m)
-	y := e.beside(s, m.Above, x, max(x+w, d.end()), wordSize*0.65, wordSize*0.2, 0.4)
+	x, y := e.besideAcross(s, m.Above, x, w, d.end(), wordSize*0.65, wordSize*0.2, 0.4)
 	d.follow(x+w, y)
 	e.cover(s, e.text(font.Italic, m.Text, x, y, wordSize))
 }

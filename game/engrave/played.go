@@ -269,7 +269,7 @@ func (e *engraver) across(g *group) bool {
 
 // spread moves columns that stand closer than their heads allow into the free
 // room before and after them, between two x: a cadenza of small notes sounds in
-// less time than it takes room.
+// less time than it takes room, and a termination may sound after the last column.
 func (e *engraver) spread(left, right float64) {
 	need := e.gaps(e.cols)
 	tight, sum := false, 0.0
@@ -277,7 +277,7 @@ func (e *engraver) spread(left, right float64) {
 		sum += need[i]
 		tight = tight || e.cols[i].x-e.cols[i-1].x < need[i]-0.1
 	}
-	if !tight {
+	if n := len(e.cols); !tight && (n == 0 || e.cols[n-1].x <= right) {
 		return
 	}
 	shrink := min(1, max(0, right-left)/sum)

@@ -1,6 +1,8 @@
 package engrave
 
 import (
+	"slices"
+
 	"agremens/assets/font"
 	"agremens/realize/score"
 )
@@ -45,25 +47,72 @@ func (e *engraver) restPosition(c *chord, x float64) int {
 	if g == font.RestWhole {
 		base = 2
 	}
-	if c.voice == 0 {
-		return base
+	start, side := base, 0
+	switch c.voice {
+	case 0:
+		if side = -e.beamOver(c); side == 0 {
+			return base
+		}
+	case 1:
+		start, side = base+4, 1
+	default:
+		start, side = base-4, -1
 	}
-	side := 1
-	if c.voice == 2 {
-		side = -1
-	}
-	pos := base + side*4
 	b := font.Bounds(g)
 	half := float64(b.Right-b.Left)/2*c.scale + 0.1
 	sky := &e.staves[c.staff].sky
-	for range 14 {
+	for pos := start; pos*side <= start*side+28; pos += side * 2 {
 		top, bottom := -float64(pos)/2+float64(b.Top), -float64(pos)/2+float64(b.Bottom)
 		if side > 0 && bottom+0.2 <= sky.inkTop(x-half, x+half) || side < 0 && top-0.2 >= sky.inkBottom(x-half, x+half) {
-			break
+			return pos
 		}
-		pos += side * 2
 	}
-	return pos
+	return e.restBetween(c, x, half, start, side)
+}
+
+// beamOver returns the direction of the stems of a beam that its own voice
+// carries over a rest, 0 where there is none.
+func (e *engraver) beamOver(c *chord) int {
+	i := e.at(c)
+	for j := i - 1; j >= 0 && e.chords[j].src.Measure == c.src.Measure; j-- {
+		o := &e.chords[j]
+		if o.src.Voice != c.src.Voice || o.rest() || o.grace() {
+			continue
+		}
+		if o.group < 0 || o.staff != c.staff {
+			return 0
+		}
+		if g := &e.groups[o.group]; g.chords[len(g.chords)-1] > i && !g.mixed {
+			return o.dir
+		}
+		return 0
+	}
+	return 0
+}
+
+// restBetween is where a rest stands that finds no place beyond the other
+// voices: in the gap between them that is nearest to where it would stand.
+func (e *engraver) restBetween(c *chord, x, half float64, start, side int) int {
+	y := e.staves[c.staff].y
+	b := font.Bounds(restGlyph(c.src))
+	var near []Box
+	for i := range e.out.items {
+		if it := &e.out.items[i]; it.Layer != LayerStaff {
+			if b := it.Bounds(); b.Left < x+half && b.Right > x-half {
+				near = append(near, b)
+			}
+		}
+	}
+	for step := 0; step <= 16; step += 2 {
+		for _, pos := range [2]int{start + side*step, start - side*step} {
+			at := y - float64(pos)/2
+			box := Box{x - half, at + float64(b.Top) - 0.1, x + half, at + float64(b.Bottom) + 0.1}
+			if !slices.ContainsFunc(near, box.Overlaps) {
+				return pos
+			}
+		}
+	}
+	return start
 }
 
 // merged reports whether two voices rest together: then one rest in the

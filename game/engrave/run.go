@@ -122,7 +122,7 @@ func (e *engraver) settleStaves(draw func()) {
 // them, if anything.
 func (e *engraver) drawSystem(sys *System, left, right, signatures float64, start func()) {
 	e.out = sink{items: e.out.items[:0], spots: e.out.spots[:0]}
-	e.hurdles = e.hurdles[:0]
+	e.hurdles, e.crossing = e.hurdles[:0], e.crossing[:0]
 	for s := range e.staves {
 		e.staves[s].sky = newSkyline(left-4, right+4)
 	}

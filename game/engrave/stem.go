@@ -95,7 +95,11 @@ func (e *engraver) drawStem(c *chord) {
 	}
 	w := font.Defaults.StemThickness * c.scale
 	e.inkOf(c, e.draw(Item{Kind: KindLine, X: x, Y: y, X2: x, Y2: c.tip, W: float32(w), Note: c.note()}))
-	e.cover(c.staff, Box{x - w/2, min(y, c.tip), x + w/2, max(y, c.tip)})
+	stem := Box{x - w/2, min(y, c.tip), x + w/2, max(y, c.tip)}
+	e.cover(c.staff, stem)
+	if e.crosses(c) {
+		e.crossing = append(e.crossing, stem)
+	}
 	if n := flags(c.src); n > 0 && c.group < 0 {
 		e.chordGlyph(c, c.staff, flagGlyph(n, c.dir), x-w/2, c.tip, c.note())
 	}
@@ -107,6 +111,14 @@ func (e *engraver) drawStem(c *chord) {
 			e.drawTremolo(c, x, s.Text)
 		}
 	}
+}
+
+// crosses reports whether a chord or its beam has heads on more than one staff.
+func (e *engraver) crosses(c *chord) bool {
+	if c.group >= 0 {
+		return e.groups[c.group].crosses
+	}
+	return !c.rest() && c.bottomHead().staff != c.topHead().staff
 }
 
 // at returns a chord's place in chords.
