@@ -172,9 +172,8 @@ func corners(marks []mark, at [3]int) (triple, bool) {
 		a, b = b, a
 	}
 	right, below := b.minus(a.point), c.minus(a.point)
-	turn := right.x*below.y - right.y*below.x
-	if turn < 0 {
-		b, c, right, below, turn = c, b, below, right, -turn
+	if right.x*below.y-right.y*below.x < 0 {
+		b, c, right, below = c, b, below, right
 	}
 	l, r := right.long(), below.long()
 	if l < 1 || r < 1 {
