@@ -3,7 +3,7 @@
 // one plays with is in view.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state } from './browser.mjs';
+import { launch, serve, open, state, tapUntilShown } from './browser.mjs';
 import { faultyBoxes } from './boxes.mjs';
 import { test, later } from './tier.mjs';
 
@@ -48,12 +48,9 @@ const STATES = {
     await state(page, 'tapping');
   },
   'a student’s result': async (page) => {
-    while (await page.getAttribute('html', 'data-state') === 'tapping') {
-      await page.keyboard.press('j');
-      await page.waitForTimeout(150);
-    }
-    await state(page, 'result');
-    await page.waitForSelector('#close-up svg');
+    await page.click('#stop');
+    await state(page, 'ready', 'result');
+    await tapUntilShown(page);
   },
   'the numbers': (page) => page.click('#figures > summary'),
   'the last page': async (page) => { await page.click('#finish'); await page.waitForSelector('#last[open]'); },

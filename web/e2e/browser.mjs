@@ -244,6 +244,34 @@ export async function state(page, ...wanted) {
   return now;
 }
 
+// tapThrough begins a round with button and taps to its end. The page itself
+// taps, every 90 ms, which is near every note of these passages: a busy
+// machine that taps from outside may miss more than half, and such a round
+// does not count.
+export async function tapThrough(page, button = '#tap') {
+  await page.click(button);
+  await state(page, 'tapping');
+  await page.evaluate(() => {
+    const key = { code: 'KeyJ', key: 'j', bubbles: true };
+    const tapping = setInterval(() => {
+      if (document.documentElement.dataset.state !== 'tapping') return clearInterval(tapping);
+      document.body.dispatchEvent(new KeyboardEvent('keydown', key));
+      setTimeout(() => document.body.dispatchEvent(new KeyboardEvent('keyup', key)), 30);
+    }, 90);
+  });
+  await state(page, 'result');
+}
+
+// tapUntilShown taps rounds until one is drawn large: sound that breaks off on
+// a busy machine spoils a round, as it should.
+export async function tapUntilShown(page, tries = 4) {
+  for (; tries > 0; tries--) {
+    await tapThrough(page);
+    if (await page.locator('#close-up svg').count()) return;
+  }
+  throw new Error(`no round counted: ${await page.innerText('#result-words')}`);
+}
+
 // message returns the text of the page's alert, "" when none is shown.
 export function message(page) {
   return page.evaluate(() => {

@@ -2,7 +2,7 @@
 // of the window the staff has, and that one button is filled.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, until } from './browser.mjs';
+import { launch, serve, open, state, tapUntilShown, until } from './browser.mjs';
 import { inView } from './counted.mjs';
 import { test, later } from './tier.mjs';
 
@@ -160,14 +160,7 @@ test('a student has few controls, and all of a result in view', async (t) => {
   };
   await look(7, ['student-words', 'path', 'go']);
   await page.click('#student-dots');
-  await page.click('#tap');
-  await state(page, 'tapping');
-  while (await page.getAttribute('html', 'data-state') === 'tapping') {
-    await page.keyboard.press('j');
-    await page.waitForTimeout(180);
-  }
-  await state(page, 'result');
-  await page.waitForSelector('#close-up svg');
+  await tapUntilShown(page);
   await look(7, ['close-up', 'result-words', 'go', 'mine']);
   assert.deepEqual(wrong, []);
   await close();

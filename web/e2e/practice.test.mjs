@@ -2,7 +2,7 @@
 // that nothing of it is lost or kept against anybody's will.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, message, contents } from './browser.mjs';
+import { launch, serve, open, state, tapThrough, tapUntilShown, message, contents } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -14,17 +14,6 @@ const text = (page, selector) => page.locator(selector).innerText();
 const diary = (page) => page.evaluate(() => localStorage.getItem('agremens.diary') ?? '');
 const lines = async (page, kind) => (await diary(page)).split('\n').filter((l) => l.startsWith(kind + '\t'));
 
-// round taps a round to its end, each wanted note about when it comes.
-async function round(page, button = '#tap') {
-  await page.click(button);
-  await state(page, 'tapping');
-  while (await page.evaluate(() => document.documentElement.dataset.state) === 'tapping') {
-    await page.keyboard.press('KeyJ');
-    await page.waitForTimeout(180);
-  }
-  await state(page, 'result');
-}
-
 const log = async (page) => {
   await page.click('#more > summary');
   await page.click('#open-log');
@@ -34,7 +23,7 @@ test('a round is kept, named, dropped, exported and erased', async () => {
   const { page, wrong, close } = await open(browser, server.url, SHORT);
   await state(page, 'ready');
   assert.equal(await page.isVisible('#strip'), false, 'nothing is asked of the first visitor');
-  await round(page);
+  await tapThrough(page);
   const [kept] = await lines(page, 'round');
   const fields = kept.split('\t');
   const result = await page.evaluate(() => ({ ...document.getElementById('result').dataset }));
@@ -100,11 +89,11 @@ later('several players: one tap, or none, and nothing waits', async () => {
   assert.deepEqual(await page.locator('#who-names button').allInnerTexts(), ['Anna', 'Ben <b>', 'Somebody else']);
   await page.click('#who-names button:nth-child(2)');
   await page.waitForSelector('#who-strip', { state: 'hidden' });
-  await round(page);
+  await tapThrough(page);
   assert.equal(await text(page, '#kept-text'), 'In the log of Ben <b>.');
   await page.reload();
   await state(page, 'ready');
-  await round(page); // the question is not answered
+  await tapThrough(page); // the question is not answered
   assert.equal((await lines(page, 'round'))[1].split('\t')[3], 'Ben <b>', 'the last one of today is presumed');
   await log(page);
   await page.click('#erase-all');
@@ -126,7 +115,7 @@ test('ten minutes have an order and a last page', async () => {
   await page.waitForFunction(() => document.getElementById('day-go').textContent === 'Next: plain notes');
   await page.click('#day-go');
   await page.waitForFunction(() => document.getElementById('day-line').textContent.startsWith('2 of 5'));
-  await round(page, '#day-go');
+  await tapThrough(page, '#day-go');
   await page.waitForFunction(() => document.getElementById('day-go').textContent === 'Next: with ornaments');
   assert.match((await lines(page, 'round'))[0].split('\t')[21], /p/, 'plain notes are known as such');
   await page.reload();
@@ -135,10 +124,10 @@ test('ten minutes have an order and a last page', async () => {
   await page.click('#day-go');
   await page.waitForFunction(() => document.getElementById('day-line').textContent.startsWith('3 of 5'));
   assert.equal(await page.isChecked('#ornaments'), true, 'the ornaments are back');
-  await round(page, '#day-go');
+  await tapThrough(page, '#day-go');
   await page.click('#day-go');
   await page.waitForFunction(() => document.getElementById('day-go').textContent === 'Tap without help');
-  await round(page, '#day-go');
+  await tapThrough(page, '#day-go');
   await page.waitForFunction(() => document.getElementById('day-go').textContent === 'Next: at the piano');
   assert.match((await lines(page, 'round')).at(-1).split('\t')[21], /u/, 'without help is known as such');
   await page.click('#day-go');
@@ -203,7 +192,7 @@ later('the teacher\'s own taps go along with a task', async () => {
   };
   assert.equal(await offered(), false, 'there are none to send');
   await page.click('#place-practise');
-  await round(page);
+  await tapUntilShown(page);
   assert.equal(await page.locator('#close-up .close-pale').count(), 0);
   assert.equal(await offered(), true);
   await page.check('#task-taps');
@@ -211,7 +200,7 @@ later('the teacher\'s own taps go along with a task', async () => {
   await page.click('#task-try');
   await page.waitForFunction(() => document.documentElement.dataset.page === 'student');
   await page.click('#student-dots');
-  await round(page);
+  await tapUntilShown(page);
   assert.ok(await page.locator('#close-up .close-pale').count() > 0);
   assert.match(await page.getAttribute('#close-up', 'aria-label'), /pale: your teacher, at \d+/);
   assert.deepEqual(wrong, []);
@@ -226,7 +215,7 @@ later('a full storage is said in words, and the round still counts', async () =>
       try { for (let i = 0; ; i++) localStorage.setItem(`fill ${size} ${i}`, 'x'.repeat(size)); } catch { /* full */ }
     }
   });
-  await round(page);
+  await tapThrough(page);
   assert.match(await message(page), /practice log cannot be saved/);
   assert.equal(await text(page, '#kept-text'), 'In the log, without a name.');
   await page.click('#message-close');
@@ -242,7 +231,7 @@ later('a page that may keep nothing works without keeping', async () => {
   const { page, wrong, close } = await open(browser, server.url, SHORT, { prepare: (page) =>
     page.addInitScript(() => Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no storage here', 'SecurityError'); } })) });
   await state(page, 'ready');
-  await round(page);
+  await tapThrough(page);
   await page.waitForFunction(() => /cannot be saved/.test(document.getElementById('message').innerText));
   await page.click('#message-close');
   await log(page);
