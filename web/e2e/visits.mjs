@@ -77,7 +77,7 @@ export async function visit(home, address, { throttle = 1, line = 0, ours = true
     }
     await page.waitForTimeout(stay);
     if (press && ours) { // and looks at the staff for a while
-      await page.click('#stop');
+      if (await page.isVisible('#stop')) await page.click('#stop'); // a long stay hears the passage to its end
       await page.waitForTimeout(3000);
     }
     t.memory = await page.evaluate(() => __cost.memory());
