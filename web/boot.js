@@ -117,13 +117,25 @@
     return WebAssembly.instantiate(module, imports);
   }
 
-  // keep lets the page open without a network from the next visit on. It
-  // waits for a quiet moment: a round's sound comes first.
+  // keep lets the page open without a network from the next visit on. The
+  // program and a round's sound come first: it begins in the first pause once
+  // the program is whole, however short the visit.
   function keep() {
     if (!navigator.serviceWorker || !isSecureContext) return;
-    if (quiet()) navigator.serviceWorker.register('sw.js').then(follow).catch(() => {});
-    else setTimeout(keep, 5000);
+    let soon;
+    const pauses = new MutationObserver(look);
+    function look() {
+      clearTimeout(soon);
+      if (quiet() && root.dataset.whole !== undefined) soon = setTimeout(register, PAUSE);
+    }
+    function register() {
+      pauses.disconnect();
+      navigator.serviceWorker.register('sw.js').then(follow).catch(() => {});
+    }
+    pauses.observe(root, { attributes: true, attributeFilter: ['data-state', 'data-whole'] });
+    look();
   }
+  const PAUSE = 500; // ms
 
   const quiet = () => ['ready', 'result'].includes(root.dataset.state);
 
@@ -222,7 +234,7 @@
       await spoken;
       return fail(say('The program could not start: {error}. Please reload the page.', { error: error.message }));
     }
-    setTimeout(keep, 8000);
+    keep();
     agremens.watch(go);
     // The library takes the browser's clock of frames for itself as it begins.
     const frames = window.requestAnimationFrame;
