@@ -4,6 +4,7 @@
 'use strict';
 (() => {
 	const WANTED = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
+	const PATIENCE = 20_000; // ms for the browser's question to be answered
 	let now = null; // the round: stream, context, worker, told
 
 	// open asks for the microphone and loads what hears, and resolves to
@@ -18,8 +19,9 @@
 		now = round;
 		const gone = () => { if (now !== round) { close(round); throw 'dropped'; } };
 		try {
-			round.stream = await navigator.mediaDevices.getUserMedia({ audio: { ...WANTED, channelCount: 1 } });
+			round.stream = await answered(navigator.mediaDevices.getUserMedia({ audio: { ...WANTED, channelCount: 1 } }));
 		} catch (error) {
+			if (error === 'unanswered') throw error;
 			throw ['NotAllowedError', 'SecurityError'].includes(error.name) ? 'refused' : 'absent';
 		}
 		gone();
@@ -42,6 +44,18 @@
 		}
 		gone();
 		return { altered: Object.keys(WANTED).some((name) => settings[name] === true) };
+	}
+
+	// answered waits for the microphone. A browser whose question is passed over,
+	// or whose sound system stands, may never answer; a microphone that comes
+	// after that is switched off again.
+	async function answered(asked) {
+		let late = false, timer;
+		asked.then((stream) => { if (late) for (const track of stream.getTracks()) track.stop(); }, () => {});
+		const waited = new Promise((_, reject) => {
+			timer = setTimeout(() => { late = true; reject('unanswered'); }, PATIENCE);
+		});
+		try { return await Promise.race([asked, waited]); } finally { clearTimeout(timer); }
 	}
 
 	// load starts the worker that hears.

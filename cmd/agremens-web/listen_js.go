@@ -35,6 +35,7 @@ type hark struct {
 	opening  bool
 	unsteady bool    // the page's own sound stuttered
 	ended    bool    // the last note was heard
+	tuned    float64 // the tuning that was told last, cents
 	warned   bool    // it was said that nothing is heard
 	last     float64 // when a note was heard last, ms
 	stop     func()  // ends the looking
@@ -277,6 +278,9 @@ func (h *hark) report(row []float64) {
 	}
 	if refusal == "" {
 		judged, remarks = listening.Judge(h.plan, r), listening.Remarks(r, h.altered, h.words)
+		if said := listening.Tuning(r, h.tuned, h.words); said != "" {
+			remarks, h.tuned = append(remarks, said), r.Cents
+		}
 	}
 	if h.taken {
 		remarks = append(remarks, listening.Taken.Say(h.words))

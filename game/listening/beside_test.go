@@ -70,3 +70,34 @@ func TestPlayedWithTheBeat(t *testing.T) {
 		})
 	}
 }
+
+// With headphones nothing in the recording tells where the beat was. Ornaments
+// with plain notes on both sides are held against these; of the first and the
+// last ones the lateness is told too small, and the words say so.
+func TestLatenessWithHeadphones(t *testing.T) {
+	if testing.Short() {
+		t.Skip("each take is a second of work")
+	}
+	for _, late := range []float64{0.05, 0.09, 0.13} {
+		p := plan(t, with(t, "mordent", "1-4", practice.TheBeatAndHand))
+		k := take{late: late, beside: &beside{}}
+		r, _ := hearBeside(p, k.samples(t, p), k.sent(t, p))
+		require.Equal(t, ear.UnheardBeat, r.Beat)
+		assert.Contains(t, listening.Remarks(r, false, nil)[0], "may have been later than is said")
+		task, _ := listening.Task(p)
+		var told []float64
+		for i, n := range task.Notes {
+			if n.Ornament >= 0 && (i == 0 || task.Notes[i-1].Ornament != n.Ornament) && r.Notes[i].State == ear.Played {
+				told = append(told, r.Notes[i].At-r.Notes[i].Due)
+			}
+		}
+		require.Len(t, told, 4)
+		for i, ms := range told {
+			if i == 0 || i == len(told)-1 {
+				assert.Less(t, ms, 1000*late+10)
+				continue
+			}
+			assert.InDelta(t, 1000*late, ms, 10, "ornament %d", i)
+		}
+	}
+}

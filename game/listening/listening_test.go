@@ -142,12 +142,49 @@ func TestRefusals(t *testing.T) {
 		})
 	}
 	troubles := map[string]bool{}
-	for _, trouble := range []listening.Trouble{listening.Refused, listening.Absent, listening.Unable, listening.Unheard, listening.Taken, listening.Unreadable} {
+	for _, trouble := range []listening.Trouble{listening.Refused, listening.Absent, listening.Unable, listening.Unanswered, listening.Unheard, listening.Taken, listening.Unreadable} {
 		troubles[trouble.Say(nil)] = true
 	}
-	assert.Len(t, troubles, 6)
+	assert.Len(t, troubles, 7)
 	assert.Len(t, listening.Remarks(ear.Report{Hands: ear.LeftHand, Passes: 2, Clipped: true, Notes: []ear.Heard{{State: ear.Unsure}}}, true, nil), 5)
 	assert.Empty(t, listening.Remarks(ear.Report{Passes: 1}, false, nil))
+}
+
+// While one plays it is said what to do about the sound.
+func TestLevelsAreSaid(t *testing.T) {
+	for level, does := range map[ear.Level]string{
+		ear.LevelFine: "", ear.LevelClipped: "move the device a little away", ear.LevelFaint: "put the device nearer",
+		ear.LevelNoisy: "find a quieter moment", ear.LevelBeat: "play with it",
+	} {
+		said := listening.SayLevel(level, nil)
+		assert.Equal(t, does == "", said == "")
+		assert.Contains(t, said, does)
+	}
+}
+
+// The edges are where a tuning is told from, and where it has changed enough to
+// be told again.
+func TestTuningIsToldOnce(t *testing.T) {
+	for _, tt := range []struct {
+		cents, said float64
+		says        string
+	}{
+		{0, 0, ""}, {7.9, 0, ""}, {8, 0, "about 8 cents above"}, {-7.9, 0, ""}, {-8, 0, "about 8 cents below"},
+		{-18.4, 0, "about 18 cents below"}, {-18.4, -18.4, ""}, {-20, -12.1, ""}, {-20, -12, "about 20 cents below"}, {0, -18, ""},
+	} {
+		said := listening.Tuning(ear.Report{Cents: tt.cents}, tt.said, nil)
+		assert.Equal(t, tt.says == "", said == "", "%v", tt)
+		assert.Contains(t, said, tt.says)
+	}
+	if testing.Short() {
+		return
+	}
+	for _, cents := range []float64{-45, -18, 0, 25, 45} {
+		p := plan(t, session(t, "mordent", "1-4"))
+		r, _ := hear(p, take{cents: cents}.samples(t, p))
+		require.Equal(t, ear.Judged, r.Reason)
+		assert.InDelta(t, cents, r.Cents, 3)
+	}
 }
 
 // What does not come from our listener is taken for a round without notes.

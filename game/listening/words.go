@@ -1,6 +1,9 @@
 package listening
 
 import (
+	"math"
+	"strconv"
+
 	"agremens/game/listening/ear"
 	"agremens/realize/words"
 )
@@ -10,11 +13,12 @@ type Trouble string
 
 // Troubles, by the names that the page's script gives them.
 const (
-	Refused Trouble = "refused" // the player or the browser's settings said no
-	Absent  Trouble = "absent"  // there is no microphone, or another program has it
-	Unable  Trouble = "unable"  // the browser cannot listen, or the page came over plain http
-	Unheard Trouble = "unheard" // the listener could not be loaded
-	Taken   Trouble = "taken"   // the microphone went away on the way
+	Refused    Trouble = "refused"    // the player or the browser's settings said no
+	Absent     Trouble = "absent"     // there is no microphone, or another program has it
+	Unanswered Trouble = "unanswered" // the browser's question was not answered
+	Unable     Trouble = "unable"     // the browser cannot listen, or the page came over plain http
+	Unheard    Trouble = "unheard"    // the listener could not be loaded
+	Taken      Trouble = "taken"      // the microphone went away on the way
 
 	Broken Trouble = "broken" // the page's own sound stuttered, so the beat in it was none
 
@@ -29,6 +33,8 @@ func (t Trouble) Say(c *words.Catalogue) string {
 		return c.Say("The browser did not allow the microphone. To let the page listen, allow it beside the address and press again; or tap instead.")
 	case Absent:
 		return c.Say("No microphone was found, or another program uses it. Connect one or close the other program, then press again; or tap instead.")
+	case Unanswered:
+		return c.Say("The browser has not opened the microphone. Answer its question beside the address, then press again; or tap instead.")
 	case Unable:
 		return c.Say("This browser does not let the page listen here. It needs a recent browser and an address that begins with https; or tap instead.")
 	case Unreadable:
@@ -104,7 +110,7 @@ func Remarks(r ear.Report, altered bool, c *words.Catalogue) []string {
 	}
 	switch r.Beat {
 	case ear.UnheardBeat:
-		said = append(said, c.Say("The microphone did not hear the beat (headphones, or the sound is off), so your notes are held against each other, not against the beat."))
+		said = append(said, c.Say("The microphone did not hear the beat (headphones, or the sound is off), so your notes are held against each other: how far they were from the beat is not known, and the first or the last ornament may have been later than is said."))
 	case ear.LeftBeat:
 		said = append(said, c.Say("You did not keep to the beat from beginning to end, so your notes are held against each other, not against the beat."))
 	}
@@ -118,6 +124,23 @@ func Remarks(r ear.Report, altered bool, c *words.Catalogue) []string {
 		said = append(said, c.Say("This device changes the sound it records (it takes out noise or evens the loudness), so soft notes may be missed."))
 	}
 	return said
+}
+
+// outOfTune is from how many cents on a tuning is told: it was found within 3 on
+// our own instrument tuned from 45 below to 45 above.
+const outOfTune = 8.0
+
+// Tuning says how the instrument is tuned, "" where that is as usual or was
+// said before: said is what was, in cents, 0 nothing.
+func Tuning(r ear.Report, said float64, c *words.Catalogue) string {
+	n := int(math.Abs(math.Round(r.Cents)))
+	switch {
+	case math.Abs(r.Cents) < outOfTune || math.Abs(r.Cents-said) < outOfTune:
+		return ""
+	case r.Cents < 0:
+		return c.Say("Your instrument is tuned about {n} cents below A = 440 Hz. The page listens with that tuning; nothing is to be done.", "{n}", strconv.Itoa(n))
+	}
+	return c.Say("Your instrument is tuned about {n} cents above A = 440 Hz. The page listens with that tuning; nothing is to be done.", "{n}", strconv.Itoa(n))
 }
 
 func unsure(r ear.Report) int {

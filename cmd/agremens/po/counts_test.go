@@ -36,6 +36,7 @@ var notOne = []struct{ part, why string }{
 	{"{tapped} notes differ from those planned", "tap.Words.Single has the sentence for one"},
 	{"You tapped {tapped} times too often", "tap.Words.Single has the sentence for one"},
 	{"{tapped} extra taps", "tap.Words.Single has the sentence for one"},
+	{"is tuned about {n} cents", "eight or more"},
 	{"{name} taps", "a verb"},
 }
 

@@ -258,7 +258,7 @@ const leftOver = 0.05 // s
 func (e *Ear) report(from hear.Report, hands Hands, beat Beat) Report {
 	r := Report{
 		Reason: reasons[from.Reason], Hands: hands, Beat: beat, Passes: from.Passes,
-		SNR: from.Signal.SNR, Peak: from.Signal.Peak, Clipped: from.Signal.Clipped,
+		SNR: from.Signal.SNR, Peak: from.Signal.Peak, Clipped: from.Signal.Clipped, Cents: from.Cents,
 	}
 	if r.Reason != Judged {
 		return r

@@ -141,6 +141,7 @@ type Report struct {
 	SNR     float64 // dB, the playing above the quietest moments
 	Peak    float64 // 1 is full scale
 	Clipped bool
+	Cents   float64 // how the instrument is tuned against A = 440 Hz, 0 where that was not found
 	Passes  int     // how often the notes were begun; the last time counts
 	Notes   []Heard // one for each of the task's
 	Extra   []Extra
@@ -159,7 +160,7 @@ const (
 	TooShort
 )
 
-const head = 8 // numbers before the notes
+const head = 9 // numbers before the notes
 
 // pack writes a report as numbers.
 func (r Report) pack() []float64 {
@@ -167,7 +168,7 @@ func (r Report) pack() []float64 {
 	if r.Clipped {
 		clipped = 1
 	}
-	row := []float64{float64(r.Reason), float64(r.Hands), r.SNR, r.Peak, clipped, float64(r.Passes), float64(r.Beat), float64(len(r.Notes))}
+	row := []float64{float64(r.Reason), float64(r.Hands), r.SNR, r.Peak, clipped, float64(r.Passes), float64(r.Beat), float64(len(r.Notes)), r.Cents}
 	for _, n := range r.Notes {
 		row = append(row, float64(n.State), n.At, n.Due)
 	}
@@ -183,7 +184,7 @@ func Unpack(row []float64) Report {
 	if len(row) < head || !(row[7] >= 0 && float64(len(row)-head) >= 3*row[7]) {
 		return Report{Reason: NoNotes}
 	}
-	r := Report{Reason: Reason(row[0]), Hands: Hands(row[1]), SNR: row[2], Peak: row[3], Clipped: row[4] != 0, Passes: int(row[5]), Beat: Beat(row[6])}
+	r := Report{Reason: Reason(row[0]), Hands: Hands(row[1]), SNR: row[2], Peak: row[3], Clipped: row[4] != 0, Passes: int(row[5]), Beat: Beat(row[6]), Cents: row[8]}
 	n := int(row[7])
 	row = row[head:]
 	for range n {
