@@ -19,7 +19,10 @@ type Row struct {
 	Work *Work
 	// Clean is the fastest clean tempo of its latest day that has one, 0 none.
 	Clean int
-	Look  Look
+	// Played is the fastest that was clean at the instrument, on its latest day
+	// that has one, 0 none. Clean counts these rounds too.
+	Played int
+	Look   Look
 }
 
 // Week is what was done in seven days.
@@ -88,6 +91,9 @@ func (s *Student) Row(today, weeks int) Row {
 			if d.Reached > 0 {
 				r.Clean = d.Reached
 			}
+			if d.Played > 0 {
+				r.Played = d.Played
+			}
 		}
 	}
 	r.Look = s.look(&r, today)
@@ -131,7 +137,7 @@ func (s *Student) look(r *Row, today int) Look {
 			return Fine // given today or yesterday
 		}
 		return Silent
-	case r.Work.Goal > 0 && r.Clean >= r.Work.Goal:
+	case r.Work.Goal > 0 && max(r.Clean, r.Played) >= r.Work.Goal:
 		return Ready
 	case r.Work.Fault != "" && s.earlier(r.Work):
 		return Stuck

@@ -114,3 +114,27 @@ func TestTheLogAndTheReportsAreOneHistory(t *testing.T) {
 	assert.Equal(t, 3, pieces[0].Days)
 	assert.Equal(t, 64, pieces[0].Latest)
 }
+
+// Rounds at the instrument are the real thing: they stand first, and reach the
+// goal too.
+func TestThePianoComesFirst(t *testing.T) {
+	for name, tt := range map[string]struct {
+		goal int
+		days []class.Day
+		says string
+		look class.Look
+	}{
+		"tapped only":              {80, []class.Day{on(1, class.Day{Reached: 72})}, "72 of 80", class.Fine},
+		"played as fast":           {80, []class.Day{on(1, class.Day{Reached: 72, Played: 72})}, "at the piano 72 of 80", class.Fine},
+		"tapped faster":            {80, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "at the piano 66 of 80; tapped 72", class.Fine},
+		"played days ago":          {80, []class.Day{on(3, class.Day{Reached: 66, Played: 66}), on(1, class.Day{Reached: 72})}, "at the piano 66 of 80; tapped 72", class.Fine},
+		"played, a step under it":  {80, []class.Day{on(1, class.Day{Played: 79})}, "at the piano 79 of 80", class.Fine},
+		"the goal at the piano":    {80, []class.Day{on(1, class.Day{Played: 80})}, "at the piano 80 of 80", class.Ready},
+		"no goal":                  {0, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "at the piano 66; tapped 72", class.Fine},
+		"nothing clean in any way": {80, []class.Day{on(1, class.Day{Rounds: 2})}, "none clean yet", class.Fine},
+	} {
+		r := student("Ana", class.Work{ID: "a", Goal: tt.goal, Last: today - 1, Days: tt.days}).Row(today, 4)
+		assert.Equal(t, tt.says, r.Tempo(nil), name)
+		assert.Equal(t, tt.look, r.Look, name)
+	}
+}

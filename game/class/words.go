@@ -140,17 +140,29 @@ func (s *Student) LessonDay(c *words.Catalogue) string {
 	return c.Say(week.Weekdays[s.Lesson-1])
 }
 
-// Tempo is the clean tempo against the goal: "72 of 80".
+// Tempo is the clean tempo against the goal: "72 of 80". What was clean at the
+// instrument comes first: "at the piano 66 of 80; tapped 72".
 func (r *Row) Tempo(c *words.Catalogue) string {
 	switch {
 	case r.Work == nil || r.Work.Last == 0:
 		return ""
-	case r.Clean == 0:
+	case max(r.Clean, r.Played) == 0:
 		return c.Say("none clean yet")
-	case r.Work.Goal == 0:
-		return strconv.Itoa(r.Clean)
+	case r.Played == 0:
+		return r.of(r.Clean, c)
 	}
-	return c.Say("{tempo} of {goal}", "{tempo}", strconv.Itoa(r.Clean), "{goal}", strconv.Itoa(r.Work.Goal))
+	text := c.Say("at the piano {tempo}", "{tempo}", r.of(r.Played, c))
+	if r.Clean > r.Played {
+		text += "; " + c.Say("tapped {tempo}", "{tempo}", strconv.Itoa(r.Clean))
+	}
+	return text
+}
+
+func (r *Row) of(tempo int, c *words.Catalogue) string {
+	if r.Work.Goal == 0 {
+		return strconv.Itoa(tempo)
+	}
+	return c.Say("{tempo} of {goal}", "{tempo}", strconv.Itoa(tempo), "{goal}", strconv.Itoa(r.Work.Goal))
 }
 
 // Left is the one fault left, or why a student needs a look; LeftAt names the

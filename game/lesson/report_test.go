@@ -1,6 +1,7 @@
 package lesson_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -80,10 +81,31 @@ func TestNothingHeardIsNothingDone(t *testing.T) {
 		{"ornaments, clean", func(d *diary.Diary) {
 			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Clean: true, Certain: true})
 		}, "Left to do: nothing that tapping can hear; now at the piano."},
+		{"clean at the piano", func(d *diary.Diary) {
+			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Kind: "piano", Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Clean: true, Certain: true})
+		}, "Left to do: nothing that was heard at the piano."},
 	} {
 		d := &diary.Diary{}
 		tt.put(d)
 		l := lesson.Read(lesson.Report(d, "Ada", task), nil)
 		assert.Equal(t, tt.left, l.Left, tt.name)
+	}
+}
+
+// What was clean at the instrument stands before what was tapped: of the latest
+// day that has one.
+func TestThePianoComesFirst(t *testing.T) {
+	day := func(date string, cold, reached, played float64) packet.Day {
+		return packet.Day{Date: date, Tapped: 5, Rounds: 3, Clean: 1, ColdTempo: cold, Reached: reached, Played: played}
+	}
+	r := packet.Report{Goal: 80, Days: []packet.Day{day("2026-11-24", 50, 60, 52), day("2026-11-25", 60, 70, 56), day("2026-11-26", 60, 76, 0)}}
+	for goal, begins := range map[float64]string{
+		80: "Clean at the piano at 56 of 80 beats per minute. First round of the day, cold: 50, 60, 60; goal 80",
+		0:  "Clean at the piano at 56 beats per minute. First round of the day, cold: 50, 60, 60 beats",
+	} {
+		r.Goal = goal
+		l := lesson.Read(r, nil)
+		assert.True(t, strings.HasPrefix(l.Cold, begins), l.Cold)
+		assert.Contains(t, l.Days[0], "clean at the piano at 52, clean at 60")
 	}
 }

@@ -37,10 +37,16 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 	}
 	l.Time += "."
 	l.Cold = cold(r, c)
+	if p := playedWords(r, c); p != "" {
+		l.Cold = p + " " + l.Cold
+	}
 	_, ask := fault(r.Fault)
 	leftAt := LeftAt(r.Fault, r.Where, c)
 	if r.Fault == "" && !heardOrnaments(r) {
 		leftAt, ask = c.Say(unheard.work), unheard.ask
+	}
+	if r.Fault == "" && played(r) > 0 {
+		leftAt = c.Say("nothing that was heard at the piano.")
 	}
 	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", leftAt), c.Say("Ask: {what}", "{what}", c.Say(ask))
 	if len(r.Days) == 0 {
@@ -104,6 +110,30 @@ func cold(r packet.Report, c *words.Catalogue) string {
 		text += " " + c.Say("Without help: {n} of {all} rounds clean.", "{n}", strconv.Itoa(r.CleanUnaided), "{all}", strconv.Itoa(r.Unaided))
 	}
 	return text
+}
+
+// played is the tempo that was clean at the instrument on the latest day that
+// has one, beats a minute, 0 none.
+func played(r packet.Report) float64 {
+	tempo := 0.0
+	for _, d := range r.Days {
+		if d.Played > 0 {
+			tempo = d.Played
+		}
+	}
+	return tempo
+}
+
+// playedWords tells what was clean at the instrument, "" where nothing was.
+func playedWords(r packet.Report, c *words.Catalogue) string {
+	switch tempo := played(r); {
+	case tempo == 0:
+		return ""
+	case r.Goal > 0:
+		return c.Say("Clean at the piano at {tempo} of {goal} beats per minute.", "{tempo}", c.Number(tempo, 0), "{goal}", c.Number(r.Goal, 0))
+	default:
+		return c.Say("Clean at the piano at {tempo} beats per minute.", "{tempo}", c.Number(tempo, 0))
+	}
 }
 
 // lateWords rounds to 10 ms: nothing finer can be heard against another hand.

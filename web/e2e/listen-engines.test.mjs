@@ -60,7 +60,6 @@ async function listening(page, desktop, engine) {
   if (engine === 'webkit') {
     // Its bar with the question stands above the page, "Yes" at its right.
     await pause(3000);
-    if (process.env.AGREMENS_OUT) await run('import', ['-window', 'root', join(process.env.AGREMENS_OUT, 'webkit-asks.png')], { env: desktop.env });
     await run('xdotool', ['mousemove', '975', '69', 'click', '1'], { env: desktop.env });
   }
   await until('the microphone is open', () => page.call('shown', 'hark-sign'));
