@@ -100,6 +100,19 @@ test('twelve files opened together are twelve reports; what is none is named', a
   assert.equal(await summary(page), `${latest.length - 11 + 1} taken, 11 here already.`);
   for (const week of [0, 1, 2]) await takeFiles(page, reports.filter((r) => r.week === week).map(asFile));
   await same(page, table);
+  // What was played at the piano is seen before what was tapped.
+  const shown = await rows(page), played = table.filter((f) => f.piano > 0);
+  assert.ok(played.length > 1, 'some have played');
+  for (const f of table) {
+    const tempo = shown.find((r) => r[0] === f.student).at(-2);
+    if (f.piano > 0) assert.match(tempo, new RegExp(`^at the piano ${f.piano} of 80(; tapped \\d+)?$`), f.student);
+    else assert.doesNotMatch(tempo, /piano/, f.student);
+  }
+  for (const [width, height] of [[1024, 768], [390, 844]]) {
+    await page.setViewportSize({ width, height });
+    await page.locator('#class-table').scrollIntoViewIfNeeded();
+    await page.screenshot({ path: shots(`class-piano-${width}`) });
+  }
   assert.deepEqual(wrong, []);
   await close();
 });

@@ -38,6 +38,9 @@ type Found struct {
 	Student string `json:"student"`
 	Weeks   []Week `json:"weeks"` // the last of them, the oldest first
 	Tasks   int    `json:"tasks"`
+	// Piano is the fastest that was clean at the instrument in the latest task,
+	// on its latest day that has one, beats a minute; 0 none.
+	Piano int `json:"piano"`
 }
 
 // Week is a cell.
@@ -78,6 +81,7 @@ func play(students, weeks, shown, today int, own, whole, squares bool) error {
 	}
 	for i := range students {
 		found := Found{Student: name(i), Weeks: make([]Week, shown)}
+		atPiano := map[string]int{} // by task
 		d := &diary.Diary{}
 		d.SetPlayer(diary.Player{Name: name(i)})
 		for w := range weeks {
@@ -102,6 +106,12 @@ func play(students, weeks, shown, today int, own, whole, squares bool) error {
 						Bars: task.Bars, Kind: "tap", With: "glass", Hand: "right", Beats: float64(50 + 2*w + day), Goal: 80, Seconds: 61 + 17*i%50 + n,
 						Wanted: 12, Hit: 12, Starts: []float64{float64(20 + (i*7+w*11+day*13)%60)}, Clean: (i+day+n)%3 == 0, Certain: true, Fault: "late-start", Where: places[(i+w)%len(tasks)],
 					}
+					if i%3 == 0 && n == 0 { // every third has a piano that is listened to
+						r.Kind = "piano"
+						if r.Clean {
+							atPiano[r.Passage] = int(r.Beats)
+						}
+					}
 					seconds += r.Seconds
 					d.Add(r)
 				}
@@ -111,6 +121,7 @@ func play(students, weeks, shown, today int, own, whole, squares bool) error {
 					found.Weeks[at].Minutes += (seconds + 59) / 60
 				}
 			}
+			found.Piano = atPiano[lesson.DeskID(task)]
 			sent.Report = packet.EncodeReport(lesson.Report(d, name(i), task))
 			if squares && w == weeks-1 {
 				svg, err := packet.Square("https://practice.example.org/#report=" + sent.Report)
