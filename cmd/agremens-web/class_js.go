@@ -144,7 +144,8 @@ func (s *classSheet) line(r *class.Row, today int) dom.Line {
 		}
 		l.Cells = append(l.Cells, cell)
 	}
-	l.Cells = append(l.Cells, dom.Cell{Text: r.Tempo(s.words)}, dom.Cell{Text: r.Left(s.words)})
+	tempo, how := r.TempoAndHow(s.words)
+	l.Cells = append(l.Cells, dom.Cell{Text: tempo, Detail: how}, dom.Cell{Text: r.Left(s.words)})
 	return l
 }
 

@@ -125,12 +125,12 @@ func TestThePianoComesFirst(t *testing.T) {
 		look class.Look
 	}{
 		"tapped only":              {80, []class.Day{on(1, class.Day{Reached: 72})}, "72 of 80", class.Fine},
-		"played as fast":           {80, []class.Day{on(1, class.Day{Reached: 72, Played: 72})}, "at the piano 72 of 80", class.Fine},
-		"tapped faster":            {80, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "at the piano 66 of 80; tapped 72", class.Fine},
-		"played days ago":          {80, []class.Day{on(3, class.Day{Reached: 66, Played: 66}), on(1, class.Day{Reached: 72})}, "at the piano 66 of 80; tapped 72", class.Fine},
-		"played, a step under it":  {80, []class.Day{on(1, class.Day{Played: 79})}, "at the piano 79 of 80", class.Fine},
-		"the goal at the piano":    {80, []class.Day{on(1, class.Day{Played: 80})}, "at the piano 80 of 80", class.Ready},
-		"no goal":                  {0, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "at the piano 66; tapped 72", class.Fine},
+		"played as fast":           {80, []class.Day{on(1, class.Day{Reached: 72, Played: 72})}, "72 of 80, at the piano", class.Fine},
+		"tapped faster":            {80, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "66 of 80, at the piano; tapped 72", class.Fine},
+		"played days ago":          {80, []class.Day{on(3, class.Day{Reached: 66, Played: 66}), on(1, class.Day{Reached: 72})}, "66 of 80, at the piano; tapped 72", class.Fine},
+		"played, a step under it":  {80, []class.Day{on(1, class.Day{Played: 79})}, "79 of 80, at the piano", class.Fine},
+		"the goal at the piano":    {80, []class.Day{on(1, class.Day{Played: 80})}, "80 of 80, at the piano", class.Ready},
+		"no goal":                  {0, []class.Day{on(1, class.Day{Reached: 72, Played: 66})}, "66, at the piano; tapped 72", class.Fine},
 		"nothing clean in any way": {80, []class.Day{on(1, class.Day{Rounds: 2})}, "none clean yet", class.Fine},
 	} {
 		r := student("Ana", class.Work{ID: "a", Goal: tt.goal, Last: today - 1, Days: tt.days}).Row(today, 4)

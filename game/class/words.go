@@ -141,21 +141,30 @@ func (s *Student) LessonDay(c *words.Catalogue) string {
 }
 
 // Tempo is the clean tempo against the goal: "72 of 80". What was clean at the
-// instrument comes first: "at the piano 66 of 80; tapped 72".
+// instrument comes first: "66 of 80, at the piano; tapped 72".
 func (r *Row) Tempo(c *words.Catalogue) string {
+	tempo, how := r.TempoAndHow(c)
+	if how != "" {
+		tempo += ", " + how
+	}
+	return tempo
+}
+
+// TempoAndHow is Tempo in two parts; how is "" where all was tapped.
+func (r *Row) TempoAndHow(c *words.Catalogue) (tempo, how string) {
 	switch {
 	case r.Work == nil || r.Work.Last == 0:
-		return ""
+		return "", ""
 	case max(r.Clean, r.Played) == 0:
-		return c.Say("none clean yet")
+		return c.Say("none clean yet"), ""
 	case r.Played == 0:
-		return r.of(r.Clean, c)
+		return r.of(r.Clean, c), ""
 	}
-	text := c.Say("at the piano {tempo}", "{tempo}", r.of(r.Played, c))
+	how = c.Say("at the piano")
 	if r.Clean > r.Played {
-		text += "; " + c.Say("tapped {tempo}", "{tempo}", strconv.Itoa(r.Clean))
+		how += "; " + c.Say("tapped {tempo}", "{tempo}", strconv.Itoa(r.Clean))
 	}
-	return text
+	return r.of(r.Played, c), how
 }
 
 func (r *Row) of(tempo int, c *words.Catalogue) string {

@@ -10,7 +10,7 @@ import (
 
 // Nothing says that no take had a note of the ornament, and what to do.
 func Nothing(c *words.Catalogue) string {
-	return c.Say("No note of this ornament was heard. Play it again with the notes before and after it.")
+	return c.Say("No note of this ornament was heard. Play it again with the hand that has it, and with the notes before and after it.")
 }
 
 // Words says how what was played in so many takes was understood, and what is
