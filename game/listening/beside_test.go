@@ -101,3 +101,16 @@ func TestLatenessWithHeadphones(t *testing.T) {
 		}
 	}
 }
+
+// Where only the beat sounded, that is what is said, not that it was noisy.
+func TestTheBeatAlone(t *testing.T) {
+	p := plan(t, with(t, "mordent", "1-2", practice.TheBeat))
+	sent := take{}.sent(t, p)
+	heard := make([]float32, len(sent)+rate)
+	for i, x := range sent {
+		heard[i+rate/10] = 0.5 * x
+	}
+	r, _ := hearBeside(p, heard, sent)
+	assert.Equal(t, ear.HeardBeat, r.Beat)
+	assert.Contains(t, listening.Refusal(r, nil), "Beside the beat")
+}

@@ -126,14 +126,18 @@ func TestRefusals(t *testing.T) {
 		report ear.Report
 		says   string
 	}{
-		"judged":     {ear.Report{}, ""},
-		"too loud":   {ear.Report{Reason: ear.OtherMusic, Clipped: true, Peak: 1, SNR: 40}, "too loud"},
-		"far away":   {ear.Report{Reason: ear.OtherMusic, Peak: 0.005, SNR: 40}, "too faint"},
-		"noise":      {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 5}, "too much other sound"},
-		"unsure":     {ear.Report{Reason: ear.TooNoisy, Peak: 0.5, SNR: 40}, "too much other sound"},
-		"other":      {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 40}, "not what stands"},
-		"speech":     {ear.Report{Reason: ear.NoNotes, Peak: 0.5, SNR: 40}, "No notes of a keyboard"},
-		"broken off": {ear.Report{Reason: ear.TooShort, Peak: 0.5, SNR: 40}, "to their end"},
+		"judged":      {ear.Report{}, ""},
+		"too loud":    {ear.Report{Reason: ear.OtherMusic, Clipped: true, Peak: 1, SNR: 40}, "too loud"},
+		"far away":    {ear.Report{Reason: ear.OtherMusic, Peak: 0.005, SNR: 40}, "too faint"},
+		"noise":       {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 5}, "too much other sound"},
+		"unsure":      {ear.Report{Reason: ear.TooNoisy, Peak: 0.5, SNR: 40}, "too much other sound"},
+		"other":       {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 40}, "not what stands"},
+		"speech":      {ear.Report{Reason: ear.NoNotes, Peak: 0.5, SNR: 40}, "No notes of a keyboard"},
+		"beat alone":  {ear.Report{Reason: ear.NoNotes, Beat: ear.HeardBeat, Peak: 0.5}, "Beside the beat"},
+		"beat, other": {ear.Report{Reason: ear.OtherMusic, Beat: ear.HeardBeat, Peak: 0.5}, "Beside the beat"},
+		"beat, noise": {ear.Report{Reason: ear.TooNoisy, Beat: ear.HeardBeat, Peak: 0.5}, "too much other sound"},
+		"no beat":     {ear.Report{Reason: ear.NoNotes, Beat: ear.UnheardBeat, Peak: 0.5}, "too much other sound"},
+		"broken off":  {ear.Report{Reason: ear.TooShort, Peak: 0.5, SNR: 40}, "to their end"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			said := listening.Refusal(tt.report, nil)

@@ -86,6 +86,8 @@ func Refusal(r ear.Report, c *words.Catalogue) string {
 		return c.Say("The sound was too loud for the microphone, so nothing is judged. Move the device away from the instrument, and play again.")
 	case r.Peak < faint:
 		return c.Say("The instrument was too faint to judge it. Put the device nearer, and play again.")
+	case r.Beat == ear.HeardBeat && r.Reason != ear.TooNoisy: // how far playing stands out is not known then
+		return c.Say("Beside the beat the notes of the chosen bars were not heard, so nothing is judged. Put the device nearer to the instrument or turn its sound down, and play again.")
 	case r.Reason == ear.TooNoisy || r.SNR < tooNoisy:
 		return c.Say("There was too much other sound to judge anything. Find a quieter moment or put the device nearer to the instrument, and play again.")
 	case r.Reason == ear.OtherMusic:
