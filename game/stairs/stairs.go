@@ -134,7 +134,7 @@ func Text(steps []practice.Rung, goal float64, c *words.Catalogue) string {
 		case practice.RungClean:
 			said = append(said, c.Say("clean at {tempo}", "{tempo}", beats(s.Tempo)))
 		case practice.RungNot:
-			said = append(said, c.Say("tapped at {tempo}, not clean yet", "{tempo}", beats(s.Tempo)))
+			said = append(said, c.Say("tried at {tempo}, not clean yet", "{tempo}", beats(s.Tempo)))
 		case practice.RungNow:
 			now = c.Say("Now {tempo} beats per minute.", "{tempo}", beats(s.Tempo)) + " "
 		}

@@ -19,7 +19,7 @@ func TestStairs(t *testing.T) {
 	assert.Contains(t, svg, "week-now")
 	assert.Contains(t, svg, "week-rest")
 	wellFormed(t, svg)
-	assert.Equal(t, "Clean at 60; tapped at 68, not clean yet. Now 60 beats per minute. The goal is 104 beats per minute.", stairs.Text(steps, 104, nil))
+	assert.Equal(t, "Clean at 60; tried at 68, not clean yet. Now 60 beats per minute. The goal is 104 beats per minute.", stairs.Text(steps, 104, nil))
 	assert.Empty(t, stairs.SVG(nil, 104))
 
 	var long []practice.Rung // a climb of forty rounds keeps its end in view

@@ -47,7 +47,7 @@ func TestAWeekOfTheDiary(t *testing.T) {
 	assert.Equal(t, 8, tapped)
 	assert.Zero(t, piano)
 	assert.Equal(t, 5, w.Practised())
-	assert.Equal(t, "Monday: tapped at 60, not clean yet; Tuesday: tapped at 66, not clean yet; Wednesday: a rest; "+
+	assert.Equal(t, "Monday: tried at 60, not clean yet; Tuesday: tried at 66, not clean yet; Wednesday: a rest; "+
 		"Thursday: clean at 63; Friday: clean at 72; Saturday: a rest; Sunday: clean at 84. The goal is 104 beats per minute.", w.Text(nil))
 	assert.Equal(t, "Clean at 84 today; on Thursday it was 63.", w.Compare(nil))
 }

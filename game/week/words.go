@@ -52,7 +52,7 @@ func (w Week) day(i int, d Day, c *words.Catalogue) string {
 	case d.Clean > 0:
 		return c.Say("clean at {tempo}", "{tempo}", beats(d.Clean))
 	case d.Tried > 0:
-		return c.Say("tapped at {tempo}, not clean yet", "{tempo}", beats(d.Tried))
+		return c.Say("tried at {tempo}, not clean yet", "{tempo}", beats(d.Tried))
 	case d.Minutes > 0:
 		return c.Say("the plain notes")
 	case d.Piano > 0:
