@@ -81,6 +81,30 @@ func (p Place) HandAlone() Place {
 	return p
 }
 
+// otherLeast is the part of the other hand's keys that must have been struck for
+// that hand to have played: a key or two the ornament's hand may strike itself.
+const otherLeast = 0.25
+
+// playedBy is the place by the hands that played a take: notes of the other
+// hand are not missed where it was silent.
+func (p Place) playedBy(s []Strike) Place {
+	other, struck := map[int]bool{}, map[int]bool{}
+	for _, n := range p.Around {
+		if !n.Same {
+			other[n.Key] = true
+		}
+	}
+	for _, x := range s {
+		if other[x.Key] {
+			struck[x.Key] = true
+		}
+	}
+	if float64(len(struck)) < otherLeast*float64(len(other)) {
+		return p.HandAlone()
+	}
+	return p
+}
+
 // Limits: of what is looked at, and of an ornament.
 const (
 	mostStrikes = 200
@@ -93,7 +117,8 @@ func (p Place) Write(takes ...[]Strike) (Version, bool) {
 	var found []located
 	var from []int
 	for i, take := range takes {
-		if l := p.locate(tidy(take)); len(l.keys) > 0 {
+		take = tidy(take)
+		if l := p.playedBy(take).locate(take); len(l.keys) > 0 {
 			found, from = append(found, l), append(from, i)
 		}
 	}
