@@ -61,6 +61,9 @@ func Next(s *class.Student, c *words.Catalogue) (d Draft, ok bool) {
 	case w.Goal > 0 && reached(days) >= w.Goal && w.Fault == "":
 		d.Kinds = []string{practice.Alone, practice.Piano}
 		d.Reason = c.Say("Clean at the goal tempo; now at the piano.")
+		if played(days) >= w.Goal {
+			d.Reason = c.Say("Clean at the goal tempo, at the piano too.")
+		}
 		return d, true
 	}
 	if w.Goal > 0 {
@@ -108,6 +111,16 @@ func reached(days []class.Day) (tempo int) {
 	for _, d := range days {
 		if d.Reached > 0 {
 			tempo = d.Reached
+		}
+	}
+	return tempo
+}
+
+// played is the latest tempo that was clean at the instrument.
+func played(days []class.Day) (tempo int) {
+	for _, d := range days {
+		if d.Played > 0 {
+			tempo = d.Played
 		}
 	}
 	return tempo
