@@ -54,6 +54,9 @@ class Silent extends Error {
   constructor(order) { super(`the page did not answer to ${order}`); }
 }
 
+// Questions change nothing: where the answer is lost they are put again.
+const QUESTIONS = new Set(['page', 'look', 'value', 'shown', 'middle']);
+
 // channel is the server's end: orders out, answers in, one at a time.
 function channel() {
   let waiting = null, greeted = () => {}, id = 0;
@@ -132,7 +135,15 @@ export async function open(engine, desktop, query, { prefs = {}, args: more = []
   process.on('exit', last);
   child.on('exit', () => { gone = true; });
   const page = {
-    call: line.call,
+    async call(name, ...args) {
+      for (let tries = QUESTIONS.has(name) ? 3 : 1; ; tries--) {
+        try {
+          return await line.call(name, ...args);
+        } catch (error) {
+          if (!(error instanceof Silent) || tries === 1) throw error;
+        }
+      }
+    },
     url: server.url,
     pid: child.pid,
     cut: server.cut,
