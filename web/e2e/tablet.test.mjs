@@ -125,7 +125,8 @@ later('a crash in the middle of a round loses nothing, and the browser is asked 
 });
 
 test('the page stands as it was seen last before its program is there, and what is pressed then is done', async () => {
-  const { page, wrong, close } = await open(browser, server.url);
+  // What is kept for visits without a network would come past the held route.
+  const { page, wrong, close } = await open(browser, server.url, '', { serviceWorkers: 'block' });
   await state(page, 'ready');
   await page.click('#next-sign');
   const look = () => page.evaluate(() => ['title-text', 'composer-text', 'sign-name', 'sign-notes', 'sign-why', 'choices'].map((id) => document.getElementById(id).textContent));
@@ -179,7 +180,7 @@ test('the page stands as it was seen last before its program is there, and what 
 
 test('a student’s task stands there before its program, with its path and its one button', async () => {
   const links = await readFile(new URL('../../game/lesson/testdata/links-2026-11.txtar', import.meta.url), 'utf8');
-  const { page, wrong, close } = await open(browser, server.url, '#task=' + links.split('\n').find((line) => line.length > 80 && !line.includes(' ')));
+  const { page, wrong, close } = await open(browser, server.url, '#task=' + links.split('\n').find((line) => line.length > 80 && !line.includes(' ')), { serviceWorkers: 'block' });
   await state(page, 'ready');
   const look = () => page.evaluate(() => ['title-text', 'composer-text', 'student-words', 'path', 'path-ask', 'go'].map((id) => document.getElementById(id).innerText));
   const was = await look();

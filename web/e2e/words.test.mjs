@@ -113,7 +113,7 @@ test('a German visitor reads German before the program is there and in every she
 });
 
 test('what was seen last stands there in German before the program, and so does what follows it in the page', async () => {
-  const { page, wrong, close } = await german('');
+  const { page, wrong, close } = await german('', { serviceWorkers: 'block' });
   await state(page, 'ready');
   await page.click('#next-sign');
   const notes = await page.innerHTML('#sign-notes');
