@@ -47,9 +47,10 @@ func RunMargin(spaces, height float64) float64 {
 // PageSpace returns the CSS pixels a staff space for a page, whose systems are
 // about so many spaces high, on a stage of so many pixels' width and height:
 // two whole systems are in sight where the stage is large enough to read them.
+// Where the device's text is larger the music is, and less of it is in sight.
 func (l *Look) PageSpace(system, width, height float64) float64 {
 	two := height / (2*tallest*system + betweenSystems + 2*Margin)
-	return min(largestPage, max(smallestPage, min(width*l.text()/spacesAcross, two))) * float64(l.Percent()) / 100
+	return min(largestPage, max(smallestPage, min(width/spacesAcross, two))) * l.text() * float64(l.Percent()) / 100
 }
 
 // SystemWidth returns the width of a page's systems in staff spaces, of a

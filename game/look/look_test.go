@@ -146,6 +146,10 @@ func TestSizes(t *testing.T) {
 	assert.InDelta(t, 16, l.RunSpace(17, 360, 400), 1e-9, "larger text, larger music")
 	assert.InDelta(t, 10, l.RunSpace(27, 360, 300), 1e-9, "as far as the staff stands there whole")
 	l.Text = 0
+	usual := l.PageSpace(27, 1024, 405)
+	l.Text = 1.5
+	assert.InDelta(t, 1.5*usual, l.PageSpace(27, 1024, 405), 1e-9, "a page too, though less of it is in sight")
+	l.Text = 0
 	l.Size = 200
 	assert.InDelta(t, 20, l.RunSpace(27, 1000, 300), 1e-9)
 	assert.InDelta(t, 44, l.PageSpace(27, 3840, 2160), 1e-9)

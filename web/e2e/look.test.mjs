@@ -149,3 +149,21 @@ later('choices show their notes, the sign its picture, and the notes can be pull
   assert.deepEqual(wrong, []);
   await close();
 });
+
+later('the size of the browser\'s letters moves the music too', async () => {
+  const long = {};
+  for (const standard of [16, 24]) {
+    const { page, wrong, close } = await open(browser, server.url, '?passage=turn', { prepare: async (page) => {
+      await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard } });
+    } });
+    await state(page, 'ready');
+    assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).fontSize), `${standard}px`);
+    await page.click('#page-view');
+    await atRest(page);
+    await page.waitForTimeout(1500);
+    long[standard] = await tall(page);
+    assert.deepEqual(wrong, []);
+    await close();
+  }
+  assert.ok(long[24] > 1.3 * long[16], `the page is ${long[16]} px long, and ${long[24]} px with letters half as large again`);
+});
