@@ -19,7 +19,16 @@ func (t *tasks) print(what string) {
 	}
 	dom.SetText("print-byline", h.Byline+" · "+diary.When{Day: t.host.Date()}.Short(t.words))
 	dom.SetText("print-words", h.Words)
-	dom.SetDrawing("print-music", string(h.Music))
+	var sides []string
+	for _, side := range h.Sides {
+		sides = append(sides, string(side))
+	}
+	dom.SetDrawing("print-sides", sides...)
+	if len(sides) == 0 {
+		dom.SetDrawing("print-music", string(h.Music))
+	} else {
+		dom.SetText("print-music", t.words.Say("The music stands on the sides that follow. Printed on both sides of the paper, it is turned where a hand rests, as far as there are such places."))
+	}
 	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", boxes(h.Tempos)))
 	dom.SetDrawing("print-week", string(h.Week))
 	kinds := ""

@@ -89,6 +89,22 @@ type System struct {
 	bar          float64   // the right edge of the last bar line
 	measures     []float64 // the x of the bar line before each measure
 	perQuarter   float64
+	items        [2]int // its part of the layout's items, half open
+}
+
+// Part returns some systems of a page, half open, as a layout of their own: as
+// wide as the page, and where they stood on it. Spots are left out.
+func (l *Layout) Part(from, to int) *Layout {
+	part := &Layout{Left: l.Left, Right: l.Right, Systems: l.Systems[from:to:to]}
+	if from == to {
+		return part
+	}
+	part.Top, part.Bottom = l.Systems[from].Top, l.Systems[from].Bottom
+	for _, s := range part.Systems {
+		part.Items = append(part.Items, l.Items[s.items[0]:s.items[1]]...)
+		part.Top, part.Bottom = min(part.Top, s.Top), max(part.Bottom, s.Bottom)
+	}
+	return part
 }
 
 // Spot is where a note or an ornament stands.

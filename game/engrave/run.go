@@ -185,6 +185,7 @@ func (l *Layout) collect(e *engraver, sys *System) {
 			sys.PlayedStaves[s] = y + e.dropped
 		}
 	}
+	sys.items[0] = len(l.Items)
 	// In the order of layers.
 	for layer := LayerStaff; layer <= LayerMark; layer++ {
 		for i := range e.out.items {
@@ -204,6 +205,7 @@ func (l *Layout) collect(e *engraver, sys *System) {
 		s.System = index
 		l.Spots = append(l.Spots, s)
 	}
+	sys.items[1] = len(l.Items)
 	sys.Top, sys.Bottom = box.Top, box.Bottom
 	l.Systems = append(l.Systems, *sys)
 	if index == 0 {

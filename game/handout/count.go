@@ -72,11 +72,13 @@ func counting(p *score.Passage, m int) []said {
 	return all
 }
 
+// How far below a system the counting stands, and its size, in staff spaces.
+const countBelow, countSize = 1.6, 1.7
+
 // countUnder writes the counting of some measures under their systems, into a
 // picture of the layout. It makes room for it in the layout first.
 func countUnder(l *engrave.Layout, p *score.Passage, from, to int, draw func() []byte) []byte {
-	const below, size = 1.6, 1.7 // staff spaces
-	l.Bottom += below
+	l.Bottom += countBelow
 	picture := string(draw())
 	end := strings.LastIndex(picture, "</svg>")
 	if end < 0 {
@@ -84,11 +86,11 @@ func countUnder(l *engrave.Layout, p *score.Passage, from, to int, draw func() [
 	}
 	var b strings.Builder
 	b.WriteString(picture[:end])
-	fmt.Fprintf(&b, `<g font-family="Georgia, serif" font-style="italic" font-size="%.1f" text-anchor="middle">`, size)
+	fmt.Fprintf(&b, `<g font-family="Georgia, serif" font-style="italic" font-size="%.1f" text-anchor="middle">`, countSize)
 	for m := from; m < to; m++ {
 		for _, s := range counting(p, m) {
 			system, x := l.Place(s.at.Float())
-			fmt.Fprintf(&b, `<text x="%.2f" y="%.2f">%s</text>`, x, l.Systems[system].Bottom+below, strings.ReplaceAll(s.text, "&", "&amp;"))
+			fmt.Fprintf(&b, `<text x="%.2f" y="%.2f">%s</text>`, x, l.Systems[system].Bottom+countBelow, strings.ReplaceAll(s.text, "&", "&amp;"))
 		}
 	}
 	b.WriteString("</g></svg>")

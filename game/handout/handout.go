@@ -15,12 +15,15 @@ import (
 	"agremens/game/week"
 )
 
-// Handout is one practice sheet, up to eight bars on one side.
+// Handout is one practice sheet: one side of paper, and the music of a long
+// passage on sides that follow.
 type Handout struct {
 	Title, Byline, Words string
 	// Music is the printed line and the line as played, with the counting
-	// under the notes, in SVG.
+	// under the notes, in SVG. A passage that is too long for it stands on
+	// Sides of its own, and Music is nil.
 	Music []byte
+	Sides [][]byte
 	Rows  []Row
 	// Sources are those of all rows, each once and with its number: "[1] …".
 	Sources []string
@@ -57,9 +60,17 @@ func Make(teachers *desk.Desk, words string, kinds []string) Handout {
 		h.Title = d.Words.Say("Untitled")
 	}
 	l := engrave.Page(d.Passage, d.Reading, width, engrave.Options{From: d.From, To: d.To, Played: true})
-	h.Music = countUnder(l, d.Passage, d.From, d.To, func() []byte {
-		return engrave.SVG(l, engrave.SVGOptions{Title: h.Title})
-	})
+	if draw := func(l *engrave.Layout, from, to int) []byte {
+		return countUnder(l, d.Passage, from, to, func() []byte { return engrave.SVG(l, engrave.SVGOptions{Title: h.Title}) })
+	}; l.Bottom-l.Top <= besideRows {
+		h.Music = draw(l, d.From, d.To)
+	} else {
+		starts := sides(l, d.Passage)
+		for i, to := range starts[1:] {
+			part := l.Part(starts[i], to)
+			h.Sides = append(h.Sides, draw(part, part.Systems[0].From, part.Systems[len(part.Systems)-1].To))
+		}
+	}
 	for _, i := range d.Inside() {
 		at := *d
 		at.Select(i)

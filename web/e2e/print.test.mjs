@@ -6,6 +6,7 @@ import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { join } from 'node:path';
 import { launch, serve, open, state } from './browser.mjs';
+import { largeScore } from './large.mjs';
 import { test, later } from './tier.mjs';
 
 const out = process.env.AGREMENS_OUT ?? fileURLToPath(new URL('../../.check/screens', import.meta.url));
@@ -47,3 +48,30 @@ for (const [passage, when] of [['mordent', test], ['trill', later], ['turn', lat
     await close();
   });
 }
+
+later('a long passage on sides that follow its sheet, each whole', async (t) => {
+  const { page, wrong, close } = await open(browser, server.url);
+  await state(page, 'ready');
+  const was = await page.textContent('#title-text');
+  await page.setInputFiles('#open', { name: 'long.musicxml', mimeType: 'application/xml', buffer: Buffer.from(largeScore(90, 8)) });
+  await page.waitForFunction((was) => document.getElementById('title-text').textContent !== was, was);
+  await state(page, 'ready');
+  await page.fill('#bars', '1-90');
+  await page.dispatchEvent('#bars', 'change');
+  await page.waitForFunction(() => /1.90/.test(document.getElementById('staff-text').textContent));
+  await page.evaluate(() => { window.print = () => {}; document.getElementById('place-send').click(); document.getElementById('task-print').click(); });
+  await page.waitForFunction(() => document.documentElement.dataset.print === 'sheet');
+  const music = await page.locator('#print-sides svg').count();
+  assert.ok(music > 1, `${music} sides`);
+  assert.match(await page.textContent('#print-music'), /sides that follow/);
+  for (const format of ['A4', 'Letter']) {
+    const pdf = await page.pdf({ path: join(out, `paper-long-${format}.pdf`), format, margin });
+    t.diagnostic(`${format}: ${sides(pdf)}`);
+    assert.equal(sides(pdf), 1 + music, format);
+  }
+  await page.evaluate(() => document.getElementById('task-answers').click());
+  await page.waitForFunction(() => document.documentElement.dataset.print === 'answers');
+  assert.ok(!await page.isVisible('#print-sides'));
+  assert.deepEqual(wrong, []);
+  await close();
+});
