@@ -3,7 +3,7 @@
 // one plays with is in view.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, tapUntilShown } from './browser.mjs';
+import { launch, serve, open, state, tapUntilShown, until } from './browser.mjs';
 import { faultyBoxes } from './boxes.mjs';
 import { test, later } from './tier.mjs';
 
@@ -69,7 +69,7 @@ async function walk(t, sizes, locale, letters) {
     for (const [width, height] of sizes) {
       await page.setViewportSize({ width, height });
       await page.waitForTimeout(60);
-      const list = await page.evaluate(faultyBoxes);
+      const list = await until(() => page.evaluate(faultyBoxes), (found) => found.length === 0);
       looked++;
       if (list.length) found[`${name}, ${width} × ${height}`] = list;
     }

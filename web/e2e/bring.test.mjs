@@ -2,7 +2,7 @@
 // that is typed; and that all of it is kept.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, PATIENCE } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server, desk; // the desk is one that several tests go on with
@@ -16,7 +16,7 @@ after(async () => { await browser?.close(); server?.close(); });
 
 const bring = async (page, id) => { await page.click('#' + id); };
 const drawn = (page, id) => page.evaluate((id) => document.querySelector(`#${id} svg`)?.outerHTML ?? '', id);
-const sounds = (page, since = 0) => page.waitForFunction((n) => window.__robot.onsets.length > n, since, { timeout: 20_000 });
+const sounds = (page, since = 0) => page.waitForFunction((n) => window.__robot.onsets.length > n, since, { timeout: PATIENCE });
 const passages = (page) => page.evaluate(() => [...document.querySelectorAll('#passages option')].map((o) => [o.value, o.textContent]));
 
 test('the staff follows the form, and what cannot be is said', async () => {
@@ -149,7 +149,7 @@ later('a place from paper sounds within a minute, the next within thirty seconds
     await act(() => page.click('#bring-paper'));
     for (const deed of deeds) await act(deed);
     await act(() => page.click('#paper-listen'));
-    await state(page, 'listening', { timeout: 20_000 });
+    await state(page, 'listening', { timeout: PATIENCE });
     await sounds(page, heard);
     return { seconds: (Date.now() - began + actions * THINKS) / 1000, actions };
   };

@@ -296,13 +296,26 @@ export async function atRest(page, wanted = null) {
   return last;
 }
 
-// until reads again and again until what is read holds, ten seconds at most,
+// until reads again and again until what is read holds, half of PATIENCE at most,
 // and returns what was read last: a busy page does what it is told in its own
 // time.
 export async function until(read, holds) {
-  for (const end = Date.now() + 10_000; ;) {
+  for (const end = Date.now() + PATIENCE / 2; ;) {
     const now = await read();
     if (holds(now) || Date.now() > end) return now;
     await new Promise((done) => setTimeout(done, 50));
   }
+}
+
+// settled reads until the same is read three times in a row, 150 ms apart, and
+// returns it: what a deed sets going may reach the page some pictures later.
+export async function settled(read) {
+  let last, same = 0;
+  for (const end = Date.now() + PATIENCE / 2; same < 2 && Date.now() < end;) {
+    const now = JSON.stringify(await read());
+    same = now === last ? same + 1 : 0;
+    last = now;
+    await new Promise((done) => setTimeout(done, 150));
+  }
+  return JSON.parse(last);
 }

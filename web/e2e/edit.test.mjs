@@ -1,7 +1,7 @@
 // Changing a passage on the staff, undo and redo, and what the program asks.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, message } from './browser.mjs';
+import { launch, serve, open, state, message, until, settled } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -11,7 +11,7 @@ after(async () => { await browser?.close(); server?.close(); });
 const text = (page, id) => page.evaluate((id) => document.getElementById(id).textContent, id);
 const all = (page) => page.evaluate(() => ['sign-name', 'sign-notes', 'staff-text', 'goal']
   .map((id) => document.getElementById(id)).map((e) => e.value ?? e.textContent).join('\n'));
-const until = (page, id, words) => page.waitForFunction(([id, words]) => document.getElementById(id).textContent.includes(words), [id, words]);
+const says = (page, id, words) => page.waitForFunction(([id, words]) => document.getElementById(id).textContent.includes(words), [id, words]);
 
 test('a note is chosen by touch and by keys, and gets a sign, an accidental, another sign, none', async () => {
   const { page, wrong, close } = await open(browser, server.url, '?passage=mordent&bars=1-2');
@@ -46,14 +46,14 @@ test('a note is chosen by touch and by keys, and gets a sign, an accidental, ano
   await page.selectOption('#edit-below', 'flat');
   await page.waitForFunction((plain) => document.getElementById('sign-notes').textContent !== plain, plain);
   await page.click('#edit-signs [data-key=mordent]');
-  await until(page, 'sign-name', 'mordent');
+  await says(page, 'sign-name', 'mordent');
   await page.click('#edit-signs [data-key=mordent]');
-  await until(page, 'sign-name', 'no sign');
+  await says(page, 'sign-name', 'no sign');
   await page.click('#edit-signs [data-key=small-above]');
   await page.waitForFunction(() => !document.getElementById('sign-name').textContent.includes('no sign'));
   assert.equal(await page.getAttribute('#edit-signs [data-key=small-above]', 'aria-pressed'), 'true');
   await page.click('#edit-none');
-  await until(page, 'sign-name', 'no sign');
+  await says(page, 'sign-name', 'no sign');
   assert.equal(await message(page), '');
   assert.deepEqual(wrong, []);
   await close();
@@ -74,11 +74,10 @@ test('undo and redo cover changes and decisions, by button and by key, and survi
   for (const deed of deeds) {
     const before = await all(page);
     await deed();
-    for (let i = 0; i < 50 && await all(page) === before; i++) await page.waitForTimeout(50);
-    assert.notEqual(await all(page), before);
-    states.push(await all(page));
+    assert.notEqual(await until(() => all(page), (now) => now !== before), before);
+    states.push(await settled(() => all(page)));
   }
-  const settle = async (want) => { for (let i = 0; i < 50 && await all(page) !== want; i++) await page.waitForTimeout(50); return all(page); };
+  const settle = (want) => until(() => all(page), (now) => now === want);
   for (let i = deeds.length - 1; i >= 0; i--) {
     if (i % 2) await page.click('#undo'); else { await page.evaluate(() => document.activeElement.blur()); await page.keyboard.press('Control+z'); }
     assert.equal(await settle(states[i]), states[i], `back to step ${i}`);

@@ -3,7 +3,7 @@
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { launch, serve, open, state, message, contents } from './browser.mjs';
+import { launch, serve, open, state, message, contents, PATIENCE } from './browser.mjs';
 import { createRequire } from 'node:module';
 import { told } from './robot.mjs';
 import { test, later } from './tier.mjs';
@@ -66,7 +66,7 @@ test('a task goes out, is practised without a network, and comes back', async (t
   // The student: a fresh device. The network is gone once the page is there.
   const student = await open(browser, server.url, '#' + link.split('#')[1], { permissions: ['clipboard-read', 'clipboard-write'], prepare: watch });
   await state(student.page, 'ready');
-  await student.page.waitForFunction(() => navigator.serviceWorker.controller !== null, null, { timeout: 30_000 });
+  await student.page.waitForFunction(() => navigator.serviceWorker.controller !== null, null, { timeout: PATIENCE });
   await student.page.context().setOffline(true);
   assert.equal(await student.page.getAttribute('html', 'data-page'), 'student');
   assert.equal(await student.page.textContent('#student-words'), 'Slowly, and together with the left hand.');
@@ -258,7 +258,7 @@ later('malformed links', async (t) => {
   const title = await teacher.page.textContent('#title-text');
   for (const kind of kinds) {
     await teacher.page.evaluate((h) => { document.getElementById('message-close').click(); location.hash = h; }, 'task=' + kind);
-    await teacher.page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: 10_000 })
+    await teacher.page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: PATIENCE })
       .catch(() => assert.fail(`nothing was said of “${kind.slice(0, 40)}”`));
     assert.match(await message(teacher.page), /could not be opened/);
     assert.equal(await teacher.page.textContent('#title-text'), title);

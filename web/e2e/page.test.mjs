@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
-import { launch, serve, open, state, message, until } from './browser.mjs';
+import { launch, serve, open, state, message, until, PATIENCE } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -65,9 +65,10 @@ test('it sounds, moves and stops', async () => {
   await state(page, 'ready');
   await page.click('#listen');
   await state(page, 'listening');
-  await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: 20_000 });
+  await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: PATIENCE });
   const stage = page.locator('#stage');
-  const [one, two] = [await stage.screenshot(), (await page.waitForTimeout(700), await stage.screenshot())];
+  const one = await stage.screenshot();
+  const two = await until(() => stage.screenshot(), (now) => !now.equals(one));
   assert.ok(!one.equals(two), 'the staff moves');
   await page.click('#stop');
   await state(page, 'ready', 'result');
@@ -180,7 +181,7 @@ test('two fingers tap', async () => {
   // Taps before the first note sounds belong to the count-in, and a sound device
   // that starts late moves that note. Few taps, close together: a busy machine
   // must be done before the round is.
-  await page.waitForTimeout(1000);
+  await page.waitForFunction(() => window.__robot.onsets.length > 0, null, { timeout: PATIENCE });
   for (let i = 0; i < 3; i++) {
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25)] });
     await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [finger(1, 0.25), finger(2, 0.75)] });

@@ -2,7 +2,7 @@
 // of the window the staff has, and that one button is filled.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, tapUntilShown, until } from './browser.mjs';
+import { launch, serve, open, state, tapUntilShown, until, settled } from './browser.mjs';
 import { inView } from './counted.mjs';
 import { test, later } from './tier.mjs';
 
@@ -146,15 +146,15 @@ test('a student has few controls, and all of a result in view', async (t) => {
   const look = async (most, seen) => {
     for (const [width, height] of [[390, 844], [1024, 768]]) {
       await page.setViewportSize({ width, height });
-      await page.waitForTimeout(100);
-      const controls = await inView(page);
+      const controls = await until(() => settled(() => inView(page)), (now) => now.length <= most);
       t.diagnostic(`${seen.join(', ')} at ${width} × ${height}: ${controls.length} controls`);
       assert.ok(controls.length <= most, `${controls}`);
       assert.deepEqual(await filled(page), ['go']);
-      assert.ok(await page.evaluate(() => document.scrollingElement.scrollHeight <= innerHeight + 1), `${width} × ${height} scrolls`);
+      assert.ok(await until(() => page.evaluate(() => document.scrollingElement.scrollHeight <= innerHeight + 1), Boolean), `${width} × ${height} scrolls`);
       for (const id of seen) {
-        const box = await page.locator('#' + id).boundingBox();
-        assert.ok(box && box.y >= 0 && box.y + box.height <= height, `#${id} is in view at ${width} × ${height}: ${JSON.stringify(box)}`);
+        const inside = (box) => box && box.y >= 0 && box.y + box.height <= height;
+        const box = await until(() => page.locator('#' + id).boundingBox(), inside);
+        assert.ok(inside(box), `#${id} is in view at ${width} × ${height}: ${JSON.stringify(box)}`);
       }
     }
   };

@@ -2,7 +2,7 @@
 // itself; the rest joins it unasked, or at once when it is called.
 import { before, after } from 'node:test';
 import assert from 'node:assert/strict';
-import { launch, serve, open, state, message, until } from './browser.mjs';
+import { launch, serve, open, state, message, until, PATIENCE } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -34,7 +34,7 @@ test('a passage is heard and tapped before the rest is there', async (t) => {
   await state(page, 'ready', 'result');
   await page.click('#tap');
   await state(page, 'tapping');
-  for (let i = 0; i < 200 && await page.getAttribute('html', 'data-state') === 'tapping'; i++) {
+  for (let i = 0; await page.getAttribute('html', 'data-state') === 'tapping'; i++) {
     await page.keyboard.press(i % 2 ? 'KeyK' : 'KeyJ');
     await page.waitForTimeout(150);
   }
@@ -51,7 +51,7 @@ test('what is called of the rest before it came is fetched at once', async () =>
   await page.click('#bring-typed');
   await page.fill('#typed-text', SCORE);
   await page.click('#typed-lay');
-  await page.waitForFunction(() => document.getElementById('title-text').innerText === 'Two measures', null, { timeout: 30_000 });
+  await page.waitForFunction(() => document.getElementById('title-text').innerText === 'Two measures', null, { timeout: PATIENCE });
   await page.setInputFiles('#open', { name: 'none.musicxml', mimeType: 'text/xml', buffer: Buffer.from('<score-partwise>') });
   await until(() => message(page), (text) => text !== '');
   assert.equal(now.length, 1, 'it is fetched once');
@@ -67,7 +67,7 @@ test('a file that is chosen before the rest came waits for it', async () => {
   await page.click('#next-sign'); // the page answers meanwhile
   assert.equal(now.length, 0);
   release();
-  await page.waitForFunction(() => document.getElementById('status').innerText.includes('two.abc is open'), null, { timeout: 30_000 });
+  await page.waitForFunction(() => document.getElementById('status').innerText.includes('two.abc is open'), null, { timeout: PATIENCE });
   assert.equal(now.length, 0, 'it came by itself');
   assert.deepEqual(wrong, []);
   await close();

@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import http from 'node:http';
 import { once } from 'node:events';
-import { launch, serve, open, state, message, until, reaching } from './browser.mjs';
+import { launch, serve, open, state, message, until, reaching, PATIENCE, settled } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 let browser, server;
@@ -47,7 +47,7 @@ later('a new version waits until no round runs', async () => {
   assert.equal(await page.getAttribute('html', 'data-state'), 'listening');
   assert.equal(await message(page), '');
   await page.click('#stop');
-  await page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: 20_000 });
+  await page.waitForFunction(() => !document.getElementById('message').hidden, null, { timeout: PATIENCE });
   assert.match(await message(page), /new version/);
   assert.ok(await page.evaluate(async () => !(await navigator.serviceWorker.getRegistration()).waiting), 'it has taken over');
   await close();
@@ -79,8 +79,7 @@ const found = (moments) => async () => {
   for (const [i, deed] of deeds.entries()) {
     await deed();
     if (!moments.includes(i)) continue;
-    await page.waitForTimeout(60);
-    const was = await look();
+    const was = await settled(look);
     await page.reload();
     await state(page, 'ready');
     assert.deepEqual(await look(), was, `after deed ${i + 1}`);
@@ -104,7 +103,7 @@ later('a crash in the middle of a round loses nothing, and the browser is asked 
   await page.click('#tap');
   await state(page, 'result', { timeout: 60_000 });
   assert.notEqual(await page.getAttribute('#result', 'data-hit'), '0');
-  await page.waitForFunction(() => window.askedToKeep, null, { timeout: 5000 });
+  await page.waitForFunction(() => window.askedToKeep, null, { timeout: PATIENCE });
   const look = (page) => page.evaluate(() => ({
     passage: document.getElementById('passages').value, bars: document.getElementById('bars').value,
     notes: document.getElementById('sign-notes').textContent, log: localStorage.getItem('agremens.diary'),

@@ -6,7 +6,7 @@ import http from 'node:http';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { launch, serve, open, state, contents, reaching, until } from './browser.mjs';
+import { launch, serve, open, state, contents, reaching, until, PATIENCE } from './browser.mjs';
 import { test, later } from './tier.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -207,7 +207,7 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   // The texts are kept, and a new version brings its own.
   const kept = async () => {
     const there = () => page.evaluate(async () => Boolean(navigator.serviceWorker.controller && await caches.match('words-de.txt')));
-    for (const end = Date.now() + 30_000; !await there();) {
+    for (const end = Date.now() + PATIENCE; !await there();) {
       assert.ok(Date.now() < end, 'the texts are kept');
       await page.waitForTimeout(300);
     }
@@ -219,11 +219,11 @@ later('a task opens in the language of the tablet; the teacher’s words stay; s
   await manual.waitForFunction(async () => {
     const names = [...document.querySelectorAll('img, link[rel=stylesheet]')].map((e) => e.src ?? e.href);
     return names.length > 4 && (await Promise.all([location.href, ...names].map((name) => caches.match(name)))).every(Boolean);
-  }, null, { timeout: 30_000, polling: 300 });
+  }, null, { timeout: PATIENCE, polling: 300 });
   await manual.close();
   home.renewed = true;
   await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
-  await page.waitForFunction(() => document.getElementById('message-text').textContent.includes('neue Fassung'), null, { timeout: 30_000 });
+  await page.waitForFunction(() => document.getElementById('message-text').textContent.includes('neue Fassung'), null, { timeout: PATIENCE });
   await kept();
   home.close();
   await page.reload();
