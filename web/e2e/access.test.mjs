@@ -70,6 +70,7 @@ const ELSEWHERE = {
   'take-along paper-change name-it not-me kept-strip kept-text': 'buttons and a line like those beside them',
   'sound-road sound-repeats sound-progress log-note day-end-text last-cold last-left change-warnings round-said': 'a line or a box like those beside it',
   'passes pass pass-choice': 'fields like the others beside them, where a bar is repeated',
+  'print-sides': 'on paper, where the passage is long: print.test.mjs',
   'tempo-unit': 'hidden on phones',
   'week week-picture week-words log-week log-week-picture log-week-words': 'the same picture as on the last page',
   'open-piece nearer narrower width wider': 'hidden on phones',
