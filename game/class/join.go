@@ -229,6 +229,21 @@ func truth(b bool) int {
 	return 0
 }
 
+// Reached is the fastest clean tempo of the latest day that has one, and the
+// fastest that was clean at the instrument on the latest day that has one, in
+// felt beats a minute, 0 none. A day's clean tempo counts both.
+func (w *Work) Reached() (clean, played int) {
+	for _, d := range w.Told() {
+		if d.Reached > 0 {
+			clean = d.Reached
+		}
+		if d.Played > 0 {
+			played = d.Played
+		}
+	}
+	return clean, played
+}
+
 // Told returns one day a date: what several devices tell of it is added, and
 // what a device told before its first round with ornaments goes into what it
 // told later.

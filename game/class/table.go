@@ -87,14 +87,7 @@ func (s *Student) Row(today, weeks int) Row {
 		}
 	}
 	if r.Work != nil {
-		for _, d := range r.Work.Told() {
-			if d.Reached > 0 {
-				r.Clean = d.Reached
-			}
-			if d.Played > 0 {
-				r.Played = d.Played
-			}
-		}
+		r.Clean, r.Played = r.Work.Reached()
 	}
 	r.Look = s.look(&r, today)
 	return r

@@ -75,11 +75,11 @@ func counting(p *score.Passage, m int) []said {
 // How far below a system the counting stands, and its size, in staff spaces.
 const countBelow, countSize = 1.6, 1.7
 
-// countUnder writes the counting of some measures under their systems, into a
-// picture of the layout. It makes room for it in the layout first.
-func countUnder(l *engrave.Layout, p *score.Passage, from, to int, draw func() []byte) []byte {
+// counted draws a layout with the counting of its measures under their
+// systems. It makes room for it in the layout first.
+func counted(l *engrave.Layout, p *score.Passage, title string) []byte {
 	l.Bottom += countBelow
-	picture := string(draw())
+	picture := string(engrave.SVG(l, engrave.SVGOptions{Title: title}))
 	end := strings.LastIndex(picture, "</svg>")
 	if end < 0 {
 		return []byte(picture)
@@ -87,6 +87,10 @@ func countUnder(l *engrave.Layout, p *score.Passage, from, to int, draw func() [
 	var b strings.Builder
 	b.WriteString(picture[:end])
 	fmt.Fprintf(&b, `<g font-family="Georgia, serif" font-style="italic" font-size="%.1f" text-anchor="middle">`, countSize)
+	from, to := 0, 0
+	if n := len(l.Systems); n > 0 {
+		from, to = l.Systems[0].From, l.Systems[n-1].To
+	}
 	for m := from; m < to; m++ {
 		for _, s := range counting(p, m) {
 			system, x := l.Place(s.at.Float())

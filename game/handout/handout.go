@@ -60,15 +60,11 @@ func Make(teachers *desk.Desk, words string, kinds []string) Handout {
 		h.Title = d.Words.Say("Untitled")
 	}
 	l := engrave.Page(d.Passage, d.Reading, width, engrave.Options{From: d.From, To: d.To, Played: true})
-	if draw := func(l *engrave.Layout, from, to int) []byte {
-		return countUnder(l, d.Passage, from, to, func() []byte { return engrave.SVG(l, engrave.SVGOptions{Title: h.Title}) })
-	}; l.Bottom-l.Top <= besideRows {
-		h.Music = draw(l, d.From, d.To)
+	if l.Bottom-l.Top <= besideRows {
+		h.Music = counted(l, d.Passage, h.Title)
 	} else {
-		starts := sides(l, d.Passage)
-		for i, to := range starts[1:] {
-			part := l.Part(starts[i], to)
-			h.Sides = append(h.Sides, draw(part, part.Systems[0].From, part.Systems[len(part.Systems)-1].To))
+		for _, part := range sides(l, d.Passage) {
+			h.Sides = append(h.Sides, counted(part, d.Passage, h.Title))
 		}
 	}
 	for _, i := range d.Inside() {

@@ -22,19 +22,18 @@ func sideHeight(l *engrave.Layout) float64 {
 	return (l.Right-l.Left+2*margin)*sideShape - 2*margin - 0.5
 }
 
-// sides breaks a long page into sides of paper: the index of the first system
-// of each, and at last how many there are. They follow the sheet's own side,
-// so that the second, the fourth and so on of them are turned when printed on
-// both sides of the paper: those end where a hand is free to turn, if that
-// leaves them half full at least (common practice, no source).
-func sides(l *engrave.Layout, p *score.Passage) []int {
-	starts, height := []int{0}, sideHeight(l)
+// sides breaks a long page into sides of paper. They follow the sheet's own
+// side, so the second, the fourth and so on are turned when both sides of the
+// paper are printed: those end where a hand is free to turn, if that leaves
+// them at least half full (common practice, no source).
+func sides(l *engrave.Layout, p *score.Passage) (all []*engrave.Layout) {
+	height := sideHeight(l)
 	for from := 0; from < len(l.Systems); {
 		to := from + 1
 		for to < len(l.Systems) && l.Systems[to].Bottom-l.Systems[from].Top+countBelow <= height {
 			to++
 		}
-		if turned := len(starts)%2 == 0; turned && to < len(l.Systems) {
+		if turned := len(all)%2 == 1; turned && to < len(l.Systems) {
 			for at := to; at > from && l.Systems[at-1].Bottom-l.Systems[from].Top >= height/2; at-- {
 				if free(p, l.Systems[at-1].To) {
 					to = at
@@ -42,10 +41,10 @@ func sides(l *engrave.Layout, p *score.Passage) []int {
 				}
 			}
 		}
-		starts = append(starts, to)
+		all = append(all, l.Part(from, to))
 		from = to
 	}
-	return starts
+	return all
 }
 
 // free reports whether one hand has a beat or more to turn the page in where a
@@ -55,8 +54,9 @@ func free(p *score.Passage, measure int) bool {
 		return false
 	}
 	at, beat := p.Measures[measure].Onset, p.Measures[measure].Metre.Beat()
+	last := p.Measures[len(p.Measures)-1]
 	for staff := 1; staff <= p.Staves; staff++ {
-		ends, begins, across := music.Frac{}, p.Measures[len(p.Measures)-1].Onset.Add(p.Measures[len(p.Measures)-1].Length), false
+		ends, begins, across := music.Frac{}, last.Onset.Add(last.Length), false
 		for i := range p.Chords {
 			c := &p.Chords[i]
 			if c.Staff != staff || c.IsRest() || c.Hidden {

@@ -20,6 +20,11 @@ const (
 	// tallest is how much higher than the run a system of the page may be.
 	tallest      = 1.08
 	widestSystem = 140.0
+	// narrowestSystem is how many the narrowest has, however large the music.
+	narrowestSystem = 20.0
+	// besideSystem is what stands beside a page's system: the margins, the
+	// brace and what reaches out at the right.
+	besideSystem = 2*Margin + 1.8 + 0.8
 )
 
 // Margin is the free space around a layout, in staff spaces.
@@ -50,12 +55,12 @@ func RunMargin(spaces, height float64) float64 {
 // Where the device's text is larger the music is, and less of it is in sight.
 func (l *Look) PageSpace(system, width, height float64) float64 {
 	two := height / (2*tallest*system + betweenSystems + 2*Margin)
-	return min(largestPage, max(smallestPage, min(width/spacesAcross, two))) * l.text() * float64(l.Percent()) / 100
+	space := min(largestPage, max(smallestPage, min(width/spacesAcross, two))) * l.text() * float64(l.Percent()) / 100
+	return min(space, width/(narrowestSystem+besideSystem))
 }
 
 // SystemWidth returns the width of a page's systems in staff spaces, of a
 // stage so many spaces wide.
 func SystemWidth(spaces float64) float64 {
-	const brace, right = 1.8, 0.8 // what stands out beyond a system
-	return min(max(spaces-2*Margin-brace-right, 20), widestSystem)
+	return min(max(spaces-besideSystem, narrowestSystem), widestSystem)
 }

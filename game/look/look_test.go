@@ -149,6 +149,10 @@ func TestSizes(t *testing.T) {
 	usual := l.PageSpace(27, 1024, 405)
 	l.Text = 1.5
 	assert.InDelta(t, 1.5*usual, l.PageSpace(27, 1024, 405), 1e-9, "a page too, though less of it is in sight")
+	l.Text, l.Size = 2, look.Largest
+	space := l.PageSpace(27, 360, 600)
+	assert.LessOrEqual(t, look.SystemWidth(360/space)*space, 360.0, "but no system is wider than the screen")
+	l.Size = 0
 	l.Text = 0
 	l.Size = 200
 	assert.InDelta(t, 20, l.RunSpace(27, 1000, 300), 1e-9)

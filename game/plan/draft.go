@@ -53,15 +53,16 @@ func Next(s *class.Student, c *words.Catalogue) (d Draft, ok bool) {
 	d = Draft{Work: w, Percent: 100}
 	days := w.Told()
 	tempo, clean, still := lately(days)
+	reached, played := w.Reached()
 	switch {
 	case tempo == 0:
 		d.Kinds = []string{practice.Echo, practice.Tap, practice.Piano}
 		d.Reason = c.Say("No round with the ornaments yet.")
 		return d, true
-	case w.Goal > 0 && reached(days) >= w.Goal && w.Fault == "":
+	case w.Goal > 0 && max(reached, played) >= w.Goal && w.Fault == "":
 		d.Kinds = []string{practice.Alone, practice.Piano}
 		d.Reason = c.Say("Clean at the goal tempo; now at the piano.")
-		if played(days) >= w.Goal {
+		if played >= w.Goal {
 			d.Reason = c.Say("Clean at the goal tempo, at the piano too.")
 		}
 		return d, true
@@ -104,24 +105,4 @@ func lately(days []class.Day) (tempo int, clean bool, still int) {
 		}
 	}
 	return tempo, clean, still
-}
-
-// reached is the fastest clean tempo of the latest day that had one.
-func reached(days []class.Day) (tempo int) {
-	for _, d := range days {
-		if d.Reached > 0 {
-			tempo = d.Reached
-		}
-	}
-	return tempo
-}
-
-// played is the latest tempo that was clean at the instrument.
-func played(days []class.Day) (tempo int) {
-	for _, d := range days {
-		if d.Played > 0 {
-			tempo = d.Played
-		}
-	}
-	return tempo
 }

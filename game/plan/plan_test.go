@@ -39,6 +39,7 @@ func TestTheNextTaskFollowsFromTheLastReport(t *testing.T) {
 		{"never slower than can be felt as a beat", "limps", []class.Day{day(1, 10, false, 0)}, 40, practice.Inside, "The ornament's notes are uneven. 1 day at 10."},
 		{"the goal is reached and nothing is left", "", []class.Day{day(1, 76, true, 80)}, 100, practice.Alone, "Clean at the goal tempo; now at the piano."},
 		{"at the piano a little below the goal", "", []class.Day{{Day: today - 1, Rounds: 1, ColdTempo: 76, Reached: 80, Played: 79}}, 100, practice.Alone, "Clean at the goal tempo; now at the piano."},
+		{"the goal was reached at the piano, and a slower day followed", "", []class.Day{{Day: today - 2, Rounds: 1, ColdTempo: 76, Reached: 80, Played: 80}, {Day: today - 1, Rounds: 1, ColdTempo: 60, Reached: 60}}, 100, practice.Alone, "Clean at the goal tempo, at the piano too."},
 		{"the goal is reached at the piano", "", []class.Day{{Day: today - 1, Rounds: 1, ColdTempo: 76, Reached: 80, Played: 80}}, 100, practice.Alone, "Clean at the goal tempo, at the piano too."},
 	}
 	for _, c := range cases {
