@@ -27,7 +27,7 @@ func (t *tasks) print(what string) {
 	if len(sides) == 0 {
 		dom.SetDrawing("print-music", string(h.Music))
 	} else {
-		dom.SetText("print-music", t.words.Say("The music stands on the sides that follow. Printed on both sides of the paper, it is turned where a hand rests, as far as there are such places."))
+		dom.SetText("print-music", t.words.Say("The music follows on pages of its own. If you print on both sides of the paper, you turn the page where one hand rests, wherever there is such a place."))
 	}
 	dom.SetText("print-tempos", t.words.Say("Tempo: {choices}", "{choices}", boxes(h.Tempos)))
 	dom.SetDrawing("print-week", string(h.Week))

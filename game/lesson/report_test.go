@@ -83,7 +83,7 @@ func TestNothingHeardIsNothingDone(t *testing.T) {
 		}, "Left to do: nothing that tapping can hear; now at the piano."},
 		{"clean at the piano", func(d *diary.Diary) {
 			d.Add(diary.Round{When: at, Player: "Ada", Passage: passage, Kind: "piano", Beats: 60, Goal: 72, Seconds: 50, Wanted: 20, Hit: 20, Clean: true, Certain: true})
-		}, "Left to do: nothing that was heard at the piano."},
+		}, "Left to do: nothing that could be heard at the piano."},
 	} {
 		d := &diary.Diary{}
 		tt.put(d)

@@ -46,7 +46,7 @@ func Read(r packet.Report, c *words.Catalogue) Lines {
 		leftAt, ask = c.Say(unheard.work), unheard.ask
 	}
 	if r.Fault == "" && played(r) > 0 {
-		leftAt = c.Say("nothing that was heard at the piano.")
+		leftAt = c.Say("nothing that could be heard at the piano.")
 	}
 	l.Left, l.Ask = c.Say("Left to do: {what}", "{what}", leftAt), c.Say("Ask: {what}", "{what}", c.Say(ask))
 	if len(r.Days) == 0 {

@@ -83,7 +83,7 @@ func TestLatenessWithHeadphones(t *testing.T) {
 		k := take{late: late, beside: &beside{}}
 		r, _ := hearBeside(p, k.samples(t, p), k.sent(t, p))
 		require.Equal(t, ear.UnheardBeat, r.Beat)
-		assert.Contains(t, listening.Remarks(r, false, nil)[0], "may have been later than is said")
+		assert.Contains(t, listening.Remarks(r, false, nil)[0], "may have been later than it says here")
 		task, _ := listening.Task(p)
 		var told []float64
 		for i, n := range task.Notes {
@@ -112,5 +112,5 @@ func TestTheBeatAlone(t *testing.T) {
 	}
 	r, _ := hearBeside(p, heard, sent)
 	assert.Equal(t, ear.HeardBeat, r.Beat)
-	assert.Contains(t, listening.Refusal(r, nil), "Beside the beat")
+	assert.Contains(t, listening.Refusal(r, nil), "The beat was heard")
 }

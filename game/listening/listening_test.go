@@ -133,8 +133,8 @@ func TestRefusals(t *testing.T) {
 		"unsure":      {ear.Report{Reason: ear.TooNoisy, Peak: 0.5, SNR: 40}, "too much other sound"},
 		"other":       {ear.Report{Reason: ear.OtherMusic, Peak: 0.5, SNR: 40}, "not what stands"},
 		"speech":      {ear.Report{Reason: ear.NoNotes, Peak: 0.5, SNR: 40}, "No notes of a keyboard"},
-		"beat alone":  {ear.Report{Reason: ear.NoNotes, Beat: ear.HeardBeat, Peak: 0.5}, "Beside the beat"},
-		"beat, other": {ear.Report{Reason: ear.OtherMusic, Beat: ear.HeardBeat, Peak: 0.5}, "Beside the beat"},
+		"beat alone":  {ear.Report{Reason: ear.NoNotes, Beat: ear.HeardBeat, Peak: 0.5}, "The beat was heard"},
+		"beat, other": {ear.Report{Reason: ear.OtherMusic, Beat: ear.HeardBeat, Peak: 0.5}, "The beat was heard"},
 		"beat, noise": {ear.Report{Reason: ear.TooNoisy, Beat: ear.HeardBeat, Peak: 0.5}, "too much other sound"},
 		"no beat":     {ear.Report{Reason: ear.NoNotes, Beat: ear.UnheardBeat, Peak: 0.5}, "too much other sound"},
 		"broken off":  {ear.Report{Reason: ear.TooShort, Peak: 0.5, SNR: 40}, "to their end"},
@@ -173,8 +173,8 @@ func TestTuningIsToldOnce(t *testing.T) {
 		cents, said float64
 		says        string
 	}{
-		{0, 0, ""}, {7.9, 0, ""}, {8, 0, "about 8 cents above"}, {-7.9, 0, ""}, {-8, 0, "about 8 cents below"},
-		{-18.4, 0, "about 18 cents below"}, {-18.4, -18.4, ""}, {-20, -12.1, ""}, {-20, -12, "about 20 cents below"}, {0, -18, ""},
+		{0, 0, ""}, {7.9, 0, ""}, {8, 0, "about 8 cents (hundredths of a semitone) above"}, {-7.9, 0, ""}, {-8, 0, "about 8 cents (hundredths of a semitone) below"},
+		{-18.4, 0, "about 18 cents (hundredths of a semitone) below"}, {-18.4, -18.4, ""}, {-20, -12.1, ""}, {-20, -12, "about 20 cents (hundredths of a semitone) below"}, {0, -18, ""},
 	} {
 		said := listening.Tuning(ear.Report{Cents: tt.cents}, tt.said, nil)
 		assert.Equal(t, tt.says == "", said == "", "%v", tt)

@@ -87,7 +87,7 @@ func Refusal(r ear.Report, c *words.Catalogue) string {
 	case r.Peak < faint:
 		return c.Say("The instrument was too faint to judge it. Put the device nearer, and play again.")
 	case r.Beat == ear.HeardBeat && r.Reason != ear.TooNoisy: // how far playing stands out is not known then
-		return c.Say("Beside the beat the notes of the chosen bars were not heard, so nothing is judged. Put the device nearer to the instrument or turn its sound down, and play again.")
+		return c.Say("The beat was heard, but not the notes of the chosen bars, so nothing is judged. Put the device nearer to the instrument or turn the beat down, and play again.")
 	case r.Reason == ear.TooNoisy || r.SNR < tooNoisy:
 		return c.Say("There was too much other sound to judge anything. Find a quieter moment or put the device nearer to the instrument, and play again.")
 	case r.Reason == ear.OtherMusic:
@@ -112,9 +112,9 @@ func Remarks(r ear.Report, altered bool, c *words.Catalogue) []string {
 	}
 	switch r.Beat {
 	case ear.UnheardBeat:
-		said = append(said, c.Say("The microphone did not hear the beat (headphones, or the sound is off), so your notes are held against each other: how far they were from the beat is not known, and the first or the last ornament may have been later than is said."))
+		said = append(said, c.Say("The microphone did not hear the beat (headphones, or the sound is off), so your notes are compared with each other. How far they were from the beat is not known, and the first or last ornament may have been later than it says here."))
 	case ear.LeftBeat:
-		said = append(said, c.Say("You did not keep to the beat from beginning to end, so your notes are held against each other, not against the beat."))
+		said = append(said, c.Say("You did not keep to the beat from beginning to end, so your notes are compared with each other, not with the beat."))
 	}
 	if n := unsure(r); n > 0 {
 		said = append(said, c.Count(n, "One note could not be heard clearly and is left out.", "{n} notes could not be heard clearly and are left out."))
@@ -140,9 +140,9 @@ func Tuning(r ear.Report, said float64, c *words.Catalogue) string {
 	case math.Abs(r.Cents) < outOfTune || math.Abs(r.Cents-said) < outOfTune:
 		return ""
 	case r.Cents < 0:
-		return c.Say("Your instrument is tuned about {n} cents below A = 440 Hz. The page listens with that tuning; nothing is to be done.", "{n}", strconv.Itoa(n))
+		return c.Say("Your instrument is tuned about {n} cents (hundredths of a semitone) below A = 440 Hz. The page allows for that; there is nothing you need to do.", "{n}", strconv.Itoa(n))
 	}
-	return c.Say("Your instrument is tuned about {n} cents above A = 440 Hz. The page listens with that tuning; nothing is to be done.", "{n}", strconv.Itoa(n))
+	return c.Say("Your instrument is tuned about {n} cents (hundredths of a semitone) above A = 440 Hz. The page allows for that; there is nothing you need to do.", "{n}", strconv.Itoa(n))
 }
 
 func unsure(r ear.Report) int {

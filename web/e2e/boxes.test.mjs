@@ -58,7 +58,8 @@ const STATES = {
 };
 
 async function walk(t, sizes, locale, letters) {
-  const { page, wrong, close } = await open(browser, server.url, '?passage=trill&bars=1-4&countin=0&tempo=40&hand=right', { locale, bypassCSP: true, reducedMotion: 'reduce', size: { width: 1440, height: 900 } });
+  const tempo = sizes.length > 3 ? 40 : 80; // a round lasts while it is looked at
+  const { page, wrong, close } = await open(browser, server.url, `?passage=trill&bars=1-4&countin=0&tempo=${tempo}&hand=right`, { locale, bypassCSP: true, reducedMotion: 'reduce', size: { width: 1440, height: 900 } });
   await state(page, 'ready');
   if (letters) await page.addStyleTag({ content: `:root { --text: ${letters}; }` });
   const found = {};

@@ -18,7 +18,7 @@ async function openEverything(page) {
   const more = await page.$$eval('#more button', (all) => all.filter((b) => b.id && !b.disabled && b.id !== 'start-day').map((b) => b.id));
   for (const id of [...more, 'open-piece', 'bring-paper', 'bring-typed', 'open-files', 'send-wav', 'open-class', 'elsewhere', 'change-choice']) {
     await press(id);
-    await page.waitForFunction(() => document.querySelector('dialog[open]'), null, { timeout: 3000 }).catch(() => {}); // not all open one
+    await page.waitForFunction(() => document.querySelector('dialog[open]'), null, { timeout: 1000 }).catch(() => {}); // not all open one
     const sheet = await page.evaluate(() => [...document.querySelectorAll('dialog[open]')].at(-1)?.id ?? '');
     if (!sheet) continue;
     opened.push(sheet);

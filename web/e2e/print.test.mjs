@@ -63,7 +63,7 @@ later('a long passage on sides that follow its sheet, each whole', async (t) => 
   await page.waitForFunction(() => document.documentElement.dataset.print === 'sheet');
   const music = await page.locator('#print-sides svg').count();
   assert.ok(music > 1, `${music} sides`);
-  assert.match(await page.textContent('#print-music'), /sides that follow/);
+  assert.match(await page.textContent('#print-music'), /pages of its own/);
   for (const format of ['A4', 'Letter']) {
     const pdf = await page.pdf({ path: join(out, `paper-long-${format}.pdf`), format, margin });
     t.diagnostic(`${format}: ${sides(pdf)}`);
