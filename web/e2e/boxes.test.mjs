@@ -87,6 +87,24 @@ for (const locale of ['en', 'de']) {
 }
 later('the boxes in German, as they come', (t) => walk(t, SIZES, 'de', null));
 
+later('the places with the browser’s letters half as large again, and twice as large', async () => {
+  for (const locale of ['en', 'de']) for (const standard of [24, 32]) {
+    const { page, wrong, close } = await open(browser, server.url, '?passage=turn', { locale, bypassCSP: true, prepare: async (page) => {
+      await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard } });
+    } });
+    await state(page, 'ready');
+    for (const place of ['read', 'practise', 'send']) {
+      await page.click('#place-' + place);
+      for (const [width, height] of [[390, 844], [768, 1024], [1024, 768]]) {
+        await page.setViewportSize({ width, height });
+        assert.deepEqual(await until(() => page.evaluate(faultyBoxes), (list) => list.length === 0), [], `${locale}, ${place}, ${width} × ${height}, ${standard} px`);
+      }
+    }
+    assert.deepEqual(wrong, []);
+    await close();
+  }
+});
+
 // A look that finds nothing may look at nothing.
 test('what is cut, covered or sticks out is found', async () => {
   const { page, close } = await open(browser, server.url, '', { bypassCSP: true });
